@@ -88,7 +88,7 @@ mod tests {
             (12.0, 2.0, 10.0, 12.870),
             (20.0, 5.0, 12.5, 23.182),
             (20.0, 10.0, 10.0, 31.416),
-            (4.0, 2.0, 2.0, 6.2832),
+            (4.0, 2.0, 2.0, std::f64::consts::TAU),
         ] {
             let arc = Arc::over(chord, rise).unwrap();
             assert!((arc.radius() - radius).abs() < 1e-9, "radius of {chord} and {rise}");

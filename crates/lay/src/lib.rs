@@ -1,1 +1,22 @@
-//! lay
+//! Laying shapes on a strip of cloth or on sheets, under the rules of cloth.
+//!
+//! Knows widths, turns, flaws, stocks and the motif lattice; no other trade word. Places are whole
+//! nanometres, x from the left selvedge and y along the roll from the cut end. Reads no clock:
+//! seed, work allowed, stop and progress are handed in ([`Limits`]).
+
+mod bound;
+mod form;
+mod instance;
+mod limits;
+mod pattern;
+mod place;
+mod search;
+pub mod sheets;
+mod verify;
+
+pub use bound::{Bound, Reason, least_length};
+pub use instance::{Buying, Instance, Item, Lay, OnHand, Placement, Rule, Stock, Strip};
+pub use limits::{Limits, Progress};
+pub use pattern::{Drop, Pattern};
+pub use search::{Answer, forgives, lay};
+pub use verify::{Breach, verify};

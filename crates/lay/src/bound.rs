@@ -1,0 +1,390 @@
+//! The least length that any lay must use, and why.
+//!
+//! All bounds look at slices: at a height y a part takes a width of the cloth, and the widths taken
+//! at one height never add up to more than the usable width. A dual feasible function changes those
+//! widths without breaking that, so the changed areas over the width bound the length too. Parts
+//! that cannot lie abreast must follow one another, and patterned ones in whole repeats.
+
+use crate::form::Form;
+use crate::{Instance, Item, Rule};
+use geometry::Length;
+
+/// A valid lower bound.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bound {
+    /// No lay uses less new cloth.
+    pub length: Length,
+    /// What decides it.
+    pub reason: Reason,
+}
+
+/// What decides a bound.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Reason {
+    /// All parts together cover this much.
+    Area,
+    /// One part alone is as long.
+    Longest {
+        /// Which item.
+        item: usize,
+    },
+    /// Wide parts leave too little beside them (a dual feasible function).
+    Widths,
+    /// Some lie alone across the cloth, others at most so many abreast; they follow one another.
+    Abreast {
+        /// Items that lie alone.
+        alone: Vec<usize>,
+        /// Items that lie side by side.
+        beside: Vec<usize>,
+        /// How many of `beside` fit abreast.
+        abreast: usize,
+        /// Whether whole repeats between them lengthened it.
+        repeats: bool,
+    },
+    /// What is on hand takes everything.
+    OnHand,
+}
+
+/// One item in one turn as stacked bands: height and least width in nanometres within it.
+struct Slices {
+    bands: Vec<(f64, f64)>,
+    height: i64,
+}
+
+/// Bands cut from each straight stretch of a slanted or curved side. More is tighter, not needed
+/// for rectangles.
+const CUTS: usize = 8;
+
+impl Slices {
+    fn of(form: &Form) -> Self {
+        let bounds = form.polygon.bounds();
+        let height = bounds.height().nm();
+        if form.upright {
+            return Self { bands: vec![(height as f64, bounds.width().nm() as f64)], height };
+        }
+        let mut levels: Vec<i64> = form.polygon.points().iter().map(|p| p.y).collect();
+        levels.sort_unstable();
+        levels.dedup();
+        let mut bands = Vec::new();
+        for pair in levels.windows(2) {
+            let (low, high) = (pair[0] as f64, pair[1] as f64);
+            let cuts = if high - low < 1e6 { 1 } else { CUTS };
+            for i in 0..cuts {
+                let from = low + (high - low) * i as f64 / cuts as f64;
+                let to = low + (high - low) * (i + 1) as f64 / cuts as f64;
+                // Between corners the width is a straight function of height: least at an end.
+                let eps = (to - from) * 1e-9;
+                let width = width_at(form, from + eps).min(width_at(form, to - eps));
+                bands.push((to - from, (width - 1.0).max(0.0)));
+            }
+        }
+        Self { bands, height }
+    }
+
+    /// The longest unbroken stretch of height over which the width is above `least` (or equal to
+    /// it, if `or_equal`), and where it starts above the lowest point.
+    fn core(&self, least: f64, or_equal: bool) -> (f64, f64) {
+        let (mut best, mut best_start) = (0.0, 0.0);
+        let (mut run, mut start, mut y) = (0.0, 0.0, 0.0);
+        for &(height, width) in &self.bands {
+            if width > least || (or_equal && width >= least) {
+                if run == 0.0 {
+                    start = y;
+                }
+                run += height;
+                if run > best {
+                    (best, best_start) = (run, start);
+                }
+            } else {
+                run = 0.0;
+            }
+            y += height;
+        }
+        (best, best_start)
+    }
+}
+
+/// Total width of a form's polygon at height y.
+fn width_at(form: &Form, y: f64) -> f64 {
+    let points = form.polygon.points();
+    let n = points.len();
+    let mut xs: Vec<f64> = Vec::new();
+    for i in 0..n {
+        let (a, b) = (points[i], points[(i + 1) % n]);
+        let (ay, by) = (a.y as f64, b.y as f64);
+        if (ay <= y) != (by <= y) {
+            xs.push(a.x as f64 + (b.x - a.x) as f64 * ((y - ay) / (by - ay)));
+        }
+    }
+    xs.sort_by(f64::total_cmp);
+    xs.chunks_exact(2).map(|pair| pair[1] - pair[0]).sum()
+}
+
+/// The least length of new cloth that any lay of the instance uses.
+///
+/// Cloth on hand counts against it with its whole length; then only area and widths bound, as
+/// parts may be spread over several strips.
+pub fn least_length(instance: &Instance) -> Bound {
+    let strips_left = instance.on_hand.iter().map(|s| s.left).chain([instance.buying.left]).min();
+    let strips_right =
+        instance.on_hand.iter().map(|s| s.right).chain([instance.buying.right]).max();
+    let width = match (strips_left, strips_right) {
+        (Some(left), Some(right)) => (right - left).nm() as f64,
+        _ => return Bound { length: Length::ZERO, reason: Reason::OnHand },
+    };
+    let slices: Vec<Vec<Slices>> = instance
+        .items
+        .iter()
+        .map(|item| {
+            Form::all(item, 0)
+                .iter()
+                .filter(|form| form.bounds.width().nm() as f64 <= width)
+                .map(Slices::of)
+                .collect()
+        })
+        .collect();
+    let on_hand: i64 = instance.on_hand.iter().map(|s| s.length.nm()).sum();
+    let mut best = area(instance, width);
+    let consider = |bound: Bound, best: &mut Bound| {
+        if bound.length > best.length {
+            *best = bound;
+        }
+    };
+    consider(longest(&slices), &mut best);
+    for bound in widths(&instance.items, &slices, width) {
+        consider(bound, &mut best);
+    }
+    for bound in abreast(instance, &slices, width) {
+        consider(bound, &mut best);
+    }
+    if on_hand > 0 {
+        best.length = (best.length - Length::from_nm(on_hand)).max(Length::ZERO);
+        if best.length == Length::ZERO {
+            best.reason = Reason::OnHand;
+        }
+    }
+    best
+}
+
+/// Total area over the width, rounded up: exact.
+fn area(instance: &Instance, width: f64) -> Bound {
+    let twice: i128 = instance.items.iter().map(|i| i.shape.twice_area() * i.count as i128).sum();
+    let across = 2 * (width as i128).max(1);
+    let nm = (twice + across - 1).div_euclid(across);
+    Bound { length: Length::from_nm(nm as i64), reason: Reason::Area }
+}
+
+fn longest(slices: &[Vec<Slices>]) -> Bound {
+    let of = |forms: &Vec<Slices>| forms.iter().map(|s| s.height).min().unwrap_or(0);
+    let item = (0..slices.len()).max_by_key(|&i| of(&slices[i])).unwrap_or(0);
+    let length = slices.get(item).map_or(0, of);
+    Bound { length: Length::from_nm(length), reason: Reason::Longest { item } }
+}
+
+/// A bound in nanometres rounded up, after taking off what `f64` sums may have gained.
+fn whole(nm: f64) -> Length {
+    Length::from_nm((nm - 1e-2).ceil().max(0.0) as i64)
+}
+
+/// Widths worth trying as parameters of the functions: those of parts and what they leave.
+fn parameters(slices: &[Vec<Slices>], width: f64) -> Vec<f64> {
+    let all = slices.iter().flatten().flat_map(|s| s.bands.iter().map(|band| band.1));
+    let mut found: Vec<f64> =
+        all.flat_map(|w| [w, width - w]).filter(|&w| w > 0.0 && 2.0 * w <= width).collect();
+    found.push(width / 2.0);
+    found.sort_by(f64::total_cmp);
+    found.dedup();
+    // Plenty for any real job; an even choice when curves bring hundreds.
+    const MOST: usize = 120;
+    if found.len() > MOST {
+        let n = found.len();
+        found = (0..MOST).map(|i| found[i * (n - 1) / (MOST - 1)]).collect();
+    }
+    found
+}
+
+/// Bounds from dual feasible functions: for any widths that add up to at most `W`, the changed
+/// widths do too.
+///
+/// Source: Fekete and Schepers, "New classes of fast lower bounds for bin packing problems",
+/// Mathematical Programming 91 (2001): `u(k)` and the two-threshold function; Carlier, Clautiaux
+/// and Moukrim, "New reduction procedures and lower bounds for the two-dimensional bin packing
+/// problem with fixed orientation", Computers and Operations Research 34 (2007): the stepped one.
+fn widths(items: &[Item], slices: &[Vec<Slices>], width: f64) -> Vec<Bound> {
+    let total = |change: &dyn Fn(f64) -> f64| {
+        let nm: f64 = items
+            .iter()
+            .zip(slices)
+            .map(|(item, forms)| {
+                let least = forms
+                    .iter()
+                    .map(|s| s.bands.iter().map(|&(h, w)| h * change(w)).sum::<f64>())
+                    .fold(f64::INFINITY, f64::min);
+                item.count as f64 * if least.is_finite() { least } else { 0.0 }
+            })
+            .sum();
+        Bound { length: whole(nm), reason: Reason::Widths }
+    };
+    let mut found = Vec::new();
+    for k in 1..=8 {
+        let k = f64::from(k);
+        found.push(total(&|w| {
+            let share = w * (k + 1.0) / width;
+            if (share - share.round()).abs() < 1e-12 { w / width } else { share.floor() / k }
+        }));
+    }
+    for l in parameters(slices, width) {
+        found.push(total(&|w| {
+            if w > width - l {
+                1.0
+            } else if w >= l {
+                w / width
+            } else {
+                0.0
+            }
+        }));
+        let most = (width / l + 1e-12).floor();
+        let steps = |w: f64| (w / l + 1e-12).floor() / most;
+        found.push(total(&|w| {
+            if 2.0 * w > width {
+                1.0 - ((width - w) / l + 1e-12).floor() / most
+            } else if 2.0 * w == width {
+                0.5
+            } else {
+                steps(w)
+            }
+        }));
+    }
+    found
+}
+
+/// Bounds from parts that cannot lie side by side.
+///
+/// Take a width `l` of at most half the cloth. Parts wider than `W - l` (alone) have no part of
+/// width `l` or more beside them; of the others at least `l` wide, at most `k` lie abreast. At every
+/// height there is one of the first or at most `k` of the second, and intervals of which at most
+/// `k` overlap can be sorted into `k` rows without overlap (interval graphs are perfect), so some
+/// row holds the total below: the usual bound for jobs on `k` machines. Parts locked to one motif
+/// lattice follow one another in whole repeats.
+///
+/// Source: Gilmore and Hoffman 1964 (interval graphs); for jobs on machines: of the `k q + 1`
+/// longest, some machine has `q + 1`. The rest derived here.
+fn abreast(instance: &Instance, slices: &[Vec<Slices>], width: f64) -> Vec<Bound> {
+    let mut found = Vec::new();
+    for l in parameters(slices, width) {
+        let mut alone = Vec::new();
+        let mut beside = Vec::new();
+        let mut narrowest = f64::INFINITY;
+        for (i, forms) in slices.iter().enumerate() {
+            if forms.is_empty() {
+                continue;
+            }
+            let cores = |least: f64, or_equal: bool| {
+                forms.iter().map(move |s| s.core(least, or_equal).0).fold(f64::INFINITY, f64::min)
+            };
+            let (lone, wide) = (cores(width - l, false), cores(l, true));
+            if lone > 0.0 {
+                alone.push((i, lone));
+            } else if wide > 0.0 {
+                beside.push((i, wide));
+                let widths = forms.iter().flat_map(|s| &s.bands).map(|band| band.1);
+                narrowest = narrowest.min(widths.filter(|&w| w >= l).fold(f64::INFINITY, f64::min));
+            }
+        }
+        let k =
+            if narrowest.is_finite() { (width / narrowest + 1e-12).floor() as usize } else { 1 };
+        if alone.is_empty() && beside.is_empty() {
+            continue;
+        }
+        let plain = follow(instance, &alone, &beside, k, |_, length| length);
+        found.push(reasoned(plain, &alone, &beside, k, false));
+        if let Some(pitch) = pitches(instance, alone.iter().chain(&beside)) {
+            let slack = alone
+                .iter()
+                .chain(&beside)
+                .map(|&(i, length)| pitch(i, length) - length)
+                .fold(0.0, f64::max);
+            let locked = follow(instance, &alone, &beside, k, pitch) - slack;
+            found.push(reasoned(locked, &alone, &beside, k, true));
+        }
+    }
+    found
+}
+
+fn reasoned(
+    nm: f64,
+    alone: &[(usize, f64)],
+    beside: &[(usize, f64)],
+    abreast: usize,
+    repeats: bool,
+) -> Bound {
+    let names = |parts: &[(usize, f64)]| parts.iter().map(|part| part.0).collect();
+    let reason = Reason::Abreast { alone: names(alone), beside: names(beside), abreast, repeats };
+    Bound { length: whole(nm), reason }
+}
+
+/// Total of the lone parts, and the fullest of `k` rows of the others.
+fn follow(
+    instance: &Instance,
+    alone: &[(usize, f64)],
+    beside: &[(usize, f64)],
+    k: usize,
+    length: impl Fn(usize, f64) -> f64,
+) -> f64 {
+    let count = |i: usize| instance.items[i].count;
+    let lone: f64 = alone.iter().map(|&(i, core)| count(i) as f64 * length(i, core)).sum();
+    let mut jobs: Vec<f64> = beside
+        .iter()
+        .flat_map(|&(i, core)| std::iter::repeat_n(length(i, core), count(i)))
+        .collect();
+    jobs.sort_by(|a, b| b.total_cmp(a));
+    let mut fullest = jobs.iter().sum::<f64>() / k as f64;
+    let mut q = 0;
+    while k * q < jobs.len() {
+        // The q + 1 shortest among the k q + 1 longest.
+        fullest = fullest.max(jobs[k * q - q..=k * q].iter().sum());
+        q += 1;
+    }
+    lone + fullest
+}
+
+/// From an item and its core length to the least distance between its start and that of whatever
+/// locked part follows; `None` unless all are locked to one lattice along the roll.
+fn pitches<'a>(
+    instance: &'a Instance,
+    parts: impl Iterator<Item = &'a (usize, f64)> + Clone,
+) -> Option<impl Fn(usize, f64) -> f64> {
+    let pattern = instance.pattern.as_ref()?;
+    let period = pattern.length?.nm();
+    if !instance.on_hand.is_empty() {
+        return None;
+    }
+    let half = if pattern.staggered() { period / 2 } else { period };
+    let mut group = None;
+    for &(i, _) in parts.clone() {
+        let this = match instance.items[i].rule {
+            Rule::Free => return None,
+            Rule::Centred(_) => usize::MAX,
+            Rule::Matched { group, .. } => group,
+        };
+        if *group.get_or_insert(this) != this || instance.items[i].turns.len() > 1 {
+            return None;
+        }
+    }
+    // Where each item's lowest point stands in the half period.
+    let phase = |i: usize| -> Option<i64> {
+        let form = Form::all(&instance.items[i], 0).into_iter().next()?;
+        form.upright.then(|| (form.bounds.low.y - form.anchor.y).rem_euclid(half))
+    };
+    let mut phases = Vec::new();
+    for &(i, _) in parts {
+        phases.push((i, phase(i)?));
+    }
+    Some(move |i: usize, length: f64| {
+        let own = phases.iter().find(|p| p.0 == i).map_or(0, |p| p.1);
+        let length = length as i64;
+        let next =
+            phases.iter().map(|&(_, other)| length + (other - own - length).rem_euclid(half)).min();
+        next.unwrap_or(length) as f64
+    })
+}

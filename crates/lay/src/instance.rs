@@ -1,0 +1,168 @@
+//! What is asked and what is answered.
+
+use crate::Pattern;
+use geometry::{Length, Polygon, Rect, Spot};
+
+/// A shape to lay, in one or more copies.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Item {
+    /// For messages.
+    pub name: String,
+    /// About its own origin.
+    pub shape: Polygon,
+    /// How many.
+    pub count: usize,
+    /// Allowed turns in degrees counter-clockwise, at least one.
+    pub turns: Vec<f64>,
+    /// How it must lie to the pattern.
+    pub rule: Rule,
+}
+
+/// How an item must lie to the motifs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Rule {
+    /// Anywhere.
+    Free,
+    /// The anchor, a spot of the item before turning, falls on a motif.
+    Centred(Spot),
+    /// The anchors of all items of a group keep the same place to the motifs; the anchor may lie
+    /// outside the item.
+    Matched {
+        /// Which group.
+        group: usize,
+        /// A spot of the item before turning.
+        anchor: Spot,
+    },
+}
+
+/// A length of cloth that is already there.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OnHand {
+    /// For messages.
+    pub name: String,
+    /// Usable from this x ...
+    pub left: Length,
+    /// ... to this one.
+    pub right: Length,
+    /// Along the roll.
+    pub length: Length,
+    /// What must not be used.
+    pub flaws: Vec<Rect>,
+    /// A motif's place, if its pattern does not start like the new cloth's.
+    pub origin: Option<Spot>,
+}
+
+/// Cloth that can be bought.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Buying {
+    /// Usable from this x ...
+    pub left: Length,
+    /// ... to this one.
+    pub right: Length,
+    /// The longest piece sold, if any.
+    pub roll: Option<Length>,
+    /// Lost at the ends of each length bought, start and end together.
+    pub trim: Length,
+    /// Sold in steps of this.
+    pub step: Length,
+}
+
+impl Buying {
+    /// What must be bought to use `length`: with trim, rounded up to the step; nothing for nothing.
+    pub fn purchase(&self, length: Length) -> Length {
+        if length <= Length::ZERO { Length::ZERO } else { (length + self.trim).round_up(self.step) }
+    }
+}
+
+/// A whole question.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Instance {
+    /// What to lay.
+    pub items: Vec<Item>,
+    /// Cloth on hand, filled in this order.
+    pub on_hand: Vec<OnHand>,
+    /// Cloth to buy; for a customer's own cloth, what a further length of it would be.
+    pub buying: Buying,
+    /// Motifs of the cloth.
+    pub pattern: Option<Pattern>,
+}
+
+/// Which cloth a strip is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stock {
+    /// `on_hand[i]`.
+    OnHand(usize),
+    /// The `i`-th length bought.
+    New(usize),
+}
+
+/// Where one copy lies: turned counter-clockwise about its origin, then moved.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Placement {
+    /// Index of the item.
+    pub item: usize,
+    /// Which copy, from 0.
+    pub copy: usize,
+    /// Where its origin comes to lie.
+    pub at: Spot,
+    /// Degrees.
+    pub turn: f64,
+}
+
+/// One length of cloth and what lies on it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Strip {
+    /// Which cloth.
+    pub stock: Stock,
+    /// From the cut end upwards.
+    pub placements: Vec<Placement>,
+    /// The highest point used.
+    pub length: Length,
+}
+
+/// An answer: every copy of every item, on strips.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Lay {
+    /// Strips with something on them, on hand first.
+    pub strips: Vec<Strip>,
+}
+
+impl Lay {
+    /// Total length used of new cloth.
+    pub fn new_length(&self) -> Length {
+        self.new_strips().map(|strip| strip.length).sum()
+    }
+
+    /// Total purchase.
+    pub fn purchase(&self, buying: &Buying) -> Length {
+        self.new_strips().map(|strip| buying.purchase(strip.length)).sum()
+    }
+
+    fn new_strips(&self) -> impl Iterator<Item = &Strip> {
+        self.strips.iter().filter(|strip| matches!(strip.stock, Stock::New(_)))
+    }
+}
+
+impl Instance {
+    /// Usable x-range of a strip.
+    pub fn usable(&self, stock: Stock) -> (Length, Length) {
+        match stock {
+            Stock::OnHand(i) => (self.on_hand[i].left, self.on_hand[i].right),
+            Stock::New(_) => (self.buying.left, self.buying.right),
+        }
+    }
+
+    /// A motif's place on a strip.
+    pub fn motif(&self, stock: Stock) -> Spot {
+        let usual = self.pattern.as_ref().map_or(Spot::default(), |p| p.origin);
+        match stock {
+            Stock::OnHand(i) => self.on_hand[i].origin.unwrap_or(usual),
+            Stock::New(_) => usual,
+        }
+    }
+
+    /// How many copies in all.
+    pub fn copies(&self) -> usize {
+        self.items.iter().map(|item| item.count).sum()
+    }
+}

@@ -1,0 +1,40 @@
+//! How hard to search: everything that could make two runs differ is handed in.
+
+use geometry::Length;
+
+/// How the search stands.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Progress {
+    /// Least length of new cloth so far.
+    pub length: Length,
+    /// What must be bought for it.
+    pub purchase: Length,
+    /// No lay can use less.
+    pub least: Length,
+    /// Share of the allowed work done, 0 to 1.
+    pub done: f64,
+}
+
+/// Limits of a search. The result depends on `seed` and `work` only, unless `stop` says so early.
+pub struct Limits<'a> {
+    /// Chooses among equally reasonable trials.
+    pub seed: u64,
+    /// How many single placings may be tried.
+    pub work: u64,
+    /// Asked often; once true, the best so far is the answer.
+    pub stop: &'a (dyn Fn() -> bool + Sync),
+    /// Told whenever something better is found.
+    pub progress: &'a (dyn Fn(Progress) + Sync),
+}
+
+impl Limits<'_> {
+    /// First answers only: no search.
+    pub fn quick(seed: u64) -> Limits<'static> {
+        Limits { seed, work: 0, stop: &|| false, progress: &|_| {} }
+    }
+
+    /// So much work, never stopped, nobody told.
+    pub fn work(seed: u64, work: u64) -> Limits<'static> {
+        Limits { seed, work, stop: &|| false, progress: &|_| {} }
+    }
+}

@@ -1,0 +1,340 @@
+//! First answers: each part in turn goes to the lowest place it fits, touching allowed.
+//!
+//! For a part at one x the forbidden y are open intervals, one for each pair of convex pieces
+//! (a slice of the no-fit polygon), so the lowest free y, on the motif lattice if there is one, is
+//! found exactly. The x tried are those at which the part touches a selvedge, a flaw or a part
+//! already there; with a width repeat, those of the lattice. Places found for one shape are
+//! remembered: more parts on the cloth can only push the next copy up.
+
+use crate::form::Form;
+use crate::pattern::Steps;
+use crate::{Instance, Lay, Placement, Rule, Stock, Strip};
+use geometry::{Length, Rect, Spot};
+use std::cmp::Reverse;
+use std::collections::{BTreeSet, BinaryHeap};
+
+/// One part in an order: which item, and in which of its forms (any if `None`).
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Gene {
+    pub item: usize,
+    pub form: Option<usize>,
+}
+
+/// Which strips an order may use.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Use {
+    OnHandFirst,
+    NewOnly,
+}
+
+struct Put {
+    gene: Gene,
+    form: usize,
+    at: Spot,
+    bounds: Rect,
+}
+
+/// Lowest y not yet ruled out, x, and phase and period of the lattice steps there.
+type Spare = (i64, i64, (i64, i64));
+
+/// Places known for one form on one strip.
+#[derive(Default)]
+struct Known {
+    heap: BinaryHeap<Reverse<Spare>>,
+    lefts: usize,
+    rights: usize,
+    started: bool,
+}
+
+struct Open {
+    stock: Stock,
+    left: i64,
+    right: i64,
+    limit: Option<i64>,
+    motif: Spot,
+    flaws: Vec<Rect>,
+    placed: Vec<Put>,
+    /// x at which a part's left side may rest, in order of discovery, and the same for right sides.
+    lefts: Vec<i64>,
+    rights: Vec<i64>,
+    seen: (BTreeSet<i64>, BTreeSet<i64>),
+    known: Vec<Vec<Known>>,
+}
+
+pub(crate) struct Placer<'a> {
+    instance: &'a Instance,
+    forms: &'a [Vec<Form>],
+    strips: Vec<Open>,
+    groups: Vec<Option<Spot>>,
+}
+
+impl<'a> Placer<'a> {
+    pub fn new(instance: &'a Instance, forms: &'a [Vec<Form>], which: Use) -> Self {
+        let count = instance
+            .items
+            .iter()
+            .filter_map(|item| match item.rule {
+                Rule::Matched { group, .. } => Some(group + 1),
+                _ => None,
+            })
+            .max()
+            .unwrap_or(0);
+        let mut placer = Self { instance, forms, strips: Vec::new(), groups: vec![None; count] };
+        if which == Use::OnHandFirst {
+            for i in 0..instance.on_hand.len() {
+                placer.open(Stock::OnHand(i));
+            }
+        }
+        placer
+    }
+
+    /// Lays an order; `None` if some part fits no strip at all.
+    pub fn run(mut self, order: &[Gene]) -> Option<Lay> {
+        for &gene in order {
+            let found = (0..self.strips.len()).find_map(|s| Some((s, self.best(s, gene)?)));
+            let (strip, (form, at)) = match found {
+                Some(found) => found,
+                None => {
+                    let fresh =
+                        self.strips.iter().filter(|s| matches!(s.stock, Stock::New(_))).count();
+                    self.open(Stock::New(fresh));
+                    let last = self.strips.len() - 1;
+                    (last, self.best(last, gene)?)
+                }
+            };
+            self.put(strip, gene, form, at);
+        }
+        Some(self.into_lay())
+    }
+
+    fn open(&mut self, stock: Stock) {
+        let (left, right) = self.instance.usable(stock);
+        let (limit, flaws) = match stock {
+            Stock::OnHand(i) => {
+                let cloth = &self.instance.on_hand[i];
+                (Some(cloth.length.nm()), cloth.flaws.clone())
+            }
+            Stock::New(_) => {
+                let buying = &self.instance.buying;
+                (buying.roll.map(|roll| (roll - buying.trim).nm()), Vec::new())
+            }
+        };
+        let known = self.forms.iter().map(|f| f.iter().map(|_| Known::default()).collect());
+        let mut open = Open {
+            stock,
+            left: left.nm(),
+            right: right.nm(),
+            limit,
+            motif: self.instance.motif(stock),
+            flaws,
+            placed: Vec::new(),
+            lefts: Vec::new(),
+            rights: Vec::new(),
+            seen: Default::default(),
+            known: known.collect(),
+        };
+        open.stop(left.nm(), right.nm());
+        for flaw in open.flaws.clone() {
+            open.stop(flaw.high.x, flaw.low.x);
+        }
+        self.strips.push(open);
+    }
+
+    /// The lowest place for a part on one strip: its form and where its origin comes to lie.
+    fn best(&mut self, strip: usize, gene: Gene) -> Option<(usize, Spot)> {
+        let forms = match gene.form {
+            Some(form) => form..form + 1,
+            None => 0..self.forms[gene.item].len(),
+        };
+        let lowest = |(form, at): &(usize, Spot)| {
+            let bounds = self.forms[gene.item][*form].bounds;
+            (at.y + bounds.high.y, at.x + bounds.low.x)
+        };
+        let mut best: Option<(usize, Spot)> = None;
+        for form in forms {
+            let lock = self.lock(strip, gene.item);
+            let open = &mut self.strips[strip];
+            let mut known = std::mem::take(&mut open.known[gene.item][form]);
+            let found = open.lowest(
+                &self.forms[gene.item][form],
+                self.forms,
+                &mut known,
+                self.instance,
+                lock,
+            );
+            open.known[gene.item][form] = known;
+            if let Some(at) = found {
+                let here = (form, at);
+                if best.as_ref().is_none_or(|b| lowest(&here) < lowest(b)) {
+                    best = Some(here);
+                }
+            }
+        }
+        best
+    }
+
+    /// The motif an item is bound to on a strip, if any.
+    fn lock(&self, strip: usize, item: usize) -> Option<Spot> {
+        self.instance.pattern.as_ref()?;
+        let motif = self.strips[strip].motif;
+        match self.instance.items[item].rule {
+            Rule::Free => None,
+            Rule::Centred(_) => Some(motif),
+            Rule::Matched { group, .. } => self.groups[group].map(|phase| motif.plus(phase)),
+        }
+    }
+
+    fn put(&mut self, strip: usize, gene: Gene, form: usize, at: Spot) {
+        let shape = &self.forms[gene.item][form];
+        let bounds = shape.bounds.moved(at);
+        let open = &mut self.strips[strip];
+        if let Rule::Matched { group, .. } = self.instance.items[gene.item].rule
+            && self.instance.pattern.is_some()
+            && self.groups[group].is_none()
+        {
+            let anchor = at.plus(shape.anchor);
+            self.groups[group] = Some(Spot::new(anchor.x - open.motif.x, anchor.y - open.motif.y));
+            self.forget(group);
+        }
+        let open = &mut self.strips[strip];
+        open.stop(bounds.high.x, bounds.low.x);
+        open.placed.push(Put { gene, form, at, bounds });
+    }
+
+    /// Once a group's phase is set, places found while it was free no longer count.
+    fn forget(&mut self, group: usize) {
+        for (i, item) in self.instance.items.iter().enumerate() {
+            if matches!(item.rule, Rule::Matched { group: g, .. } if g == group) {
+                for open in &mut self.strips {
+                    open.known[i].iter_mut().for_each(|known| *known = Known::default());
+                }
+            }
+        }
+    }
+
+    fn into_lay(self) -> Lay {
+        let mut copies = vec![0; self.forms.len()];
+        let mut strips = Vec::new();
+        for open in &self.strips {
+            let mut puts: Vec<&Put> = open.placed.iter().collect();
+            puts.sort_by_key(|put| (put.bounds.low.y, put.bounds.low.x));
+            let placements: Vec<Placement> = puts
+                .iter()
+                .map(|put| {
+                    let item = put.gene.item;
+                    copies[item] += 1;
+                    let turn = self.forms[item][put.form].turn;
+                    Placement { item, copy: copies[item] - 1, at: put.at, turn }
+                })
+                .collect();
+            let top = puts.iter().map(|put| put.bounds.high.y).max();
+            if let Some(top) = top {
+                strips.push(Strip { stock: open.stock, placements, length: Length::from_nm(top) });
+            }
+        }
+        Lay { strips }
+    }
+}
+
+impl Open {
+    fn stop(&mut self, left: i64, right: i64) {
+        if self.seen.0.insert(left) {
+            self.lefts.push(left);
+        }
+        if self.seen.1.insert(right) {
+            self.rights.push(right);
+        }
+    }
+
+    fn lowest(
+        &self,
+        form: &Form,
+        forms: &[Vec<Form>],
+        known: &mut Known,
+        instance: &Instance,
+        lock: Option<Spot>,
+    ) -> Option<Spot> {
+        self.learn(form, known, instance, lock);
+        let mut scratch = Vec::new();
+        while let Some(Reverse((y, x, (phase, period)))) = known.heap.pop() {
+            let steps = Steps { phase, period };
+            let Some(free) = self.free(form, forms, x, steps, y, &mut scratch) else { continue };
+            if free == y {
+                known.heap.push(Reverse((y, x, (phase, period))));
+                return Some(Spot::new(x, y));
+            }
+            known.heap.push(Reverse((free, x, (phase, period))));
+        }
+        None
+    }
+
+    /// Adds places that parts laid since the last time have made possible.
+    fn learn(&self, form: &Form, known: &mut Known, instance: &Instance, lock: Option<Spot>) {
+        let bounds = form.bounds;
+        let (low, high) = (self.left - bounds.low.x, self.right - bounds.high.x);
+        let ground = -bounds.low.y;
+        let mut add = |x: i64, steps: Steps| {
+            if low <= x && x <= high {
+                known.heap.push(Reverse((steps.up(ground), x, (steps.phase, steps.period))));
+            }
+        };
+        let mut steps = Steps::ANY;
+        if let (Some(motif), Some(pattern)) = (lock, &instance.pattern) {
+            if let Some(columns) = pattern.columns(motif, form.anchor, low, high) {
+                if !known.started {
+                    columns.into_iter().for_each(|(x, steps)| add(x, steps));
+                }
+                known.started = true;
+                return;
+            }
+            steps = pattern.steps(motif, form.anchor, 0);
+        }
+        for &left in &self.lefts[known.lefts..] {
+            add(left - bounds.low.x, steps);
+        }
+        for &right in &self.rights[known.rights..] {
+            add(right - bounds.high.x, steps);
+        }
+        known.lefts = self.lefts.len();
+        known.rights = self.rights.len();
+    }
+
+    /// The lowest allowed y from `from` at which the form at x meets nothing.
+    fn free(
+        &self,
+        form: &Form,
+        forms: &[Vec<Form>],
+        x: i64,
+        steps: Steps,
+        from: i64,
+        scratch: &mut Vec<(i64, i64)>,
+    ) -> Option<i64> {
+        let (left, right) = (form.bounds.low.x + x, form.bounds.high.x + x);
+        scratch.clear();
+        for put in &self.placed {
+            let apart = put.bounds.high.x <= left
+                || right <= put.bounds.low.x
+                || put.bounds.high.y <= from + form.bounds.low.y;
+            if !apart {
+                form.forbidden(x, &forms[put.gene.item][put.form], put.at, scratch);
+            }
+        }
+        for flaw in &self.flaws {
+            if left < flaw.high.x && flaw.low.x < right {
+                scratch.push((flaw.low.y - form.bounds.high.y, flaw.high.y - form.bounds.low.y));
+            }
+        }
+        scratch.sort_unstable();
+        let mut y = steps.up(from);
+        for &(low, high) in scratch.iter() {
+            if low >= y {
+                break;
+            }
+            if high > y {
+                y = steps.up(high);
+            }
+        }
+        let fits = self.limit.is_none_or(|limit| y + form.bounds.high.y <= limit);
+        fits.then_some(y)
+    }
+}

@@ -1,0 +1,261 @@
+//! From first answers to better ones: the same placing over many orders.
+
+use crate::bound::{Bound, least_length};
+use crate::form::Form;
+use crate::place::{Gene, Placer, Use};
+use crate::{Instance, Lay, Limits, Progress, Stock};
+use geometry::Length;
+use rayon::prelude::*;
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicU64, Ordering};
+
+/// What the search found.
+#[derive(Clone, Debug)]
+pub struct Answer {
+    /// The best lay.
+    pub lay: Lay,
+    /// No lay uses less new cloth.
+    pub bound: Bound,
+    /// No lay can buy less.
+    pub proven: bool,
+    order: Vec<Gene>,
+    which: Use,
+}
+
+/// Chains that search side by side. Fixed, so that the result does not depend on the machine.
+const CHAINS: usize = 4;
+
+/// How far back late acceptance looks.
+///
+/// Source of the method: Burke and Bykov, "The late acceptance hill-climbing heuristic", European
+/// Journal of Operational Research 258 (2017). The number is our choice.
+const MEMORY: usize = 24;
+
+/// What is less is better: to buy, to use, and as a guide the height at which parts end.
+type Cost = (i64, i64, i64);
+
+#[derive(Clone)]
+struct Found {
+    cost: Cost,
+    order: Vec<Gene>,
+    lay: Lay,
+}
+
+struct Searcher<'a> {
+    instance: &'a Instance,
+    forms: &'a [Vec<Form>],
+    which: Use,
+    least: Cost,
+    limits: &'a Limits<'a>,
+    best: Mutex<(i64, i64)>,
+    spent: AtomicU64,
+    total: u64,
+}
+
+/// Lays an instance as well as the limits allow; `Err` names an item that fits no cloth in any
+/// allowed turn.
+///
+/// Cloth on hand is used only if that lowers the purchase.
+pub fn lay(instance: &Instance, limits: &Limits) -> Result<Answer, usize> {
+    let forms: Vec<Vec<Form>> = instance.items.iter().map(|item| Form::all(item, 0)).collect();
+    let new_only = Instance { on_hand: Vec::new(), ..instance.clone() };
+    let trials: &[(Use, &Instance)] = if instance.on_hand.is_empty() {
+        &[(Use::NewOnly, instance)]
+    } else {
+        &[(Use::NewOnly, &new_only), (Use::OnHandFirst, instance)]
+    };
+    let bound = least_length(instance);
+    let mut best: Option<(Found, Use)> = None;
+    for &(which, question) in trials {
+        let least = if which == Use::NewOnly { least_length(question) } else { bound.clone() };
+        let share = limits.work / trials.len() as u64;
+        let Some(found) = search(question, &forms, which, &least, share, limits) else { continue };
+        if best.as_ref().is_none_or(|(b, _)| found.cost.0 < b.cost.0) {
+            best = Some((found, which));
+        }
+    }
+    let (found, which) = best.ok_or_else(|| misfit(instance, &forms))?;
+    let proven = found.lay.purchase(&instance.buying) == instance.buying.purchase(bound.length);
+    Ok(Answer { lay: found.lay, bound, proven, order: found.order, which })
+}
+
+/// The first item that fits no strip on its own.
+fn misfit(instance: &Instance, forms: &[Vec<Form>]) -> usize {
+    let alone = |item: usize| {
+        Placer::new(instance, forms, Use::OnHandFirst).run(&[Gene { item, form: None }])
+    };
+    (0..forms.len()).find(|&item| alone(item).is_none()).unwrap_or(0)
+}
+
+/// By how much every part may grow in length and in width, on all sides alike, before the purchase
+/// rises, as far as this lay's own order shows; to a tenth of a millimetre, at most 100 mm.
+pub fn forgives(instance: &Instance, answer: &Answer) -> Length {
+    let purchase = answer.lay.purchase(&instance.buying);
+    let strips = |lay: &Lay| lay.strips.iter().filter(|s| matches!(s.stock, Stock::New(_))).count();
+    let holds = |margin: i64| {
+        let forms: Vec<Vec<Form>> =
+            instance.items.iter().map(|item| Form::all(item, margin)).collect();
+        let laid = Placer::new(instance, &forms, answer.which).run(&answer.order);
+        laid.is_some_and(|lay| {
+            lay.purchase(&instance.buying) <= purchase && strips(&lay) <= strips(&answer.lay)
+        })
+    };
+    // Margins are per side: half the growth. In steps of 0.05 mm.
+    let (mut yes, mut no) = (0_i64, 1_001_i64);
+    if !holds(0) {
+        return Length::ZERO;
+    }
+    while no - yes > 1 {
+        let middle = (yes + no) / 2;
+        if holds(middle * 50_000) { yes = middle } else { no = middle }
+    }
+    Length::from_nm(yes * 100_000)
+}
+
+fn search(
+    instance: &Instance,
+    forms: &[Vec<Form>],
+    which: Use,
+    bound: &Bound,
+    work: u64,
+    limits: &Limits,
+) -> Option<Found> {
+    let least = (instance.buying.purchase(bound.length).nm(), bound.length.nm(), 0);
+    let searcher = Searcher {
+        instance,
+        forms,
+        which,
+        least,
+        limits,
+        best: Mutex::new((i64::MAX, i64::MAX)),
+        spent: AtomicU64::new(0),
+        total: work,
+    };
+    let mut starts: Vec<Found> =
+        first_orders(forms, instance).into_iter().filter_map(|order| searcher.lay(order)).collect();
+    starts.sort_by_key(|found| found.cost);
+    let best = starts.first()?.clone();
+    searcher.tell(&best);
+    if work == 0 || best.cost.0 <= least.0 && best.cost.1 <= least.1 || instance.copies() < 2 {
+        return Some(best);
+    }
+    let share = work / CHAINS as u64;
+    let ends: Vec<Found> = (0..CHAINS)
+        .into_par_iter()
+        .map(|i| searcher.climb(starts[i % starts.len()].clone(), i as u64, share))
+        .collect();
+    ends.into_iter().chain([best]).min_by_key(|found| found.cost)
+}
+
+/// Orders that often do well: by length, width, area, girth, each longest first; rows of like parts.
+fn first_orders(forms: &[Vec<Form>], instance: &Instance) -> Vec<Vec<Gene>> {
+    let size = |item: usize| {
+        let b = forms[item][0].bounds;
+        let (w, h) = (b.width().nm(), b.height().nm());
+        let least = forms[item].iter().map(|f| f.bounds.height().nm()).min().unwrap_or(h);
+        let area = (forms[item][0].polygon.twice_area() / 1_000_000) as i64;
+        // A fifth of a second with ten thousand parts: whole numbers only.
+        [(h, w), (w, h), (area, h), (w + h, h), (w.max(h), w.min(h)), (least, area)]
+    };
+    (0..6)
+        .map(|key| {
+            let mut items: Vec<usize> = (0..forms.len()).collect();
+            items.sort_by_key(|&item| (std::cmp::Reverse(size(item)[key]), item));
+            items
+                .into_iter()
+                .flat_map(|item| {
+                    std::iter::repeat_n(Gene { item, form: None }, instance.items[item].count)
+                })
+                .collect()
+        })
+        .collect()
+}
+
+impl Searcher<'_> {
+    fn lay(&self, order: Vec<Gene>) -> Option<Found> {
+        let lay = Placer::new(self.instance, self.forms, self.which).run(&order)?;
+        let length = lay.new_length().nm();
+        let guide = lay
+            .strips
+            .iter()
+            .filter(|strip| matches!(strip.stock, Stock::New(_)))
+            .flat_map(|strip| &strip.placements)
+            .map(|p| p.at.y / 1_000_000)
+            .sum();
+        let cost = (lay.purchase(&self.instance.buying).nm(), length, guide);
+        Some(Found { cost, order, lay })
+    }
+
+    fn tell(&self, found: &Found) {
+        let Ok(mut best) = self.best.lock() else { return };
+        let here = (found.cost.0, found.cost.1);
+        if here < *best {
+            *best = here;
+            let spent = self.spent.load(Ordering::Relaxed) as f64;
+            (self.limits.progress)(Progress {
+                length: Length::from_nm(here.1),
+                purchase: Length::from_nm(here.0),
+                least: Length::from_nm(self.least.1),
+                done: if self.total == 0 { 1.0 } else { (spent / self.total as f64).min(1.0) },
+            });
+        }
+    }
+
+    /// One chain. It ends early on its own success only, so that the result does not depend on
+    /// which chain is faster.
+    fn climb(&self, start: Found, chain: u64, share: u64) -> Found {
+        let mut random = fastrand::Rng::with_seed(
+            self.limits.seed.wrapping_mul(0x9E37_79B9_7F4A_7C15).wrapping_add(chain),
+        );
+        let n = start.order.len() as u64;
+        let mut best = start.clone();
+        let mut now = start;
+        let mut memory = [now.cost; MEMORY];
+        let mut spent = 0;
+        let mut round = 0;
+        while spent + n <= share && !(self.limits.stop)() {
+            let order = self.changed(&now.order, &mut random);
+            spent += n;
+            self.spent.fetch_add(n, Ordering::Relaxed);
+            let Some(next) = self.lay(order) else { continue };
+            let slot = round % MEMORY;
+            round += 1;
+            if next.cost <= now.cost || next.cost <= memory[slot] {
+                now = next;
+            }
+            memory[slot] = memory[slot].min(now.cost);
+            if now.cost < best.cost {
+                best = now.clone();
+                self.tell(&best);
+            }
+            if best.cost.0 <= self.least.0 && best.cost.1 <= self.least.1 {
+                break;
+            }
+        }
+        best
+    }
+
+    /// The order with one small change.
+    fn changed(&self, order: &[Gene], random: &mut fastrand::Rng) -> Vec<Gene> {
+        let n = order.len();
+        let mut order = order.to_vec();
+        let i = random.usize(0..n);
+        match random.u32(0..10) {
+            0..=3 => order.swap(i, random.usize(0..n)),
+            4..=6 => {
+                let gene = order.remove(i);
+                order.insert(random.usize(0..n), gene);
+            }
+            7 => {
+                let j = random.usize(0..n);
+                order[i.min(j)..=i.max(j)].reverse();
+            }
+            _ => {
+                let forms = self.forms[order[i].item].len();
+                let choice = random.usize(0..=forms);
+                order[i].form = (choice < forms).then_some(choice);
+            }
+        }
+        order
+    }
+}

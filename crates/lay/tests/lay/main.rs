@@ -1,0 +1,5 @@
+//! Lays held against worked examples, bounds and rules.
+
+mod published;
+mod rules;
+mod shared;
