@@ -1,0 +1,233 @@
+//! The cover of a board with foam: what every stapled kind shares.
+
+use super::corner::corners;
+use super::cut_out;
+use crate::fault::Fault;
+use crate::part::{CornerWork, CutOutWork, Mark, Meaning, Part, Quantities, Stuff};
+use crate::piece::{CutOut, Edge, Side};
+use crate::rates::Allowances;
+use crate::working::{Style, Term, Working};
+use geometry::{Length, Outline, Path, Point, Run, grow};
+
+/// What lies under the cloth, and the allowances.
+#[derive(Clone, Copy, Debug)]
+pub struct Build<'a> {
+    /// `f`.
+    pub foam: Length,
+    /// `b`.
+    pub board: Length,
+    /// The rest.
+    pub allowances: &'a Allowances,
+    /// Thickness of the cloth.
+    pub cloth: Length,
+    /// For messages.
+    pub style: Style,
+}
+
+/// A covered board: its parts' outlines, marks and work.
+#[derive(Clone, Debug)]
+pub struct Covered {
+    /// Of the cloth.
+    pub cover: Path,
+    /// Of the foam: the board's, set back at lips.
+    pub foam: Outline,
+    /// Of the board, with its holes.
+    pub board: Outline,
+    /// On the cover.
+    pub marks: Vec<Mark>,
+    /// Where its measures come from.
+    pub workings: Vec<Working>,
+    /// At the corners.
+    pub corners: Vec<CornerWork>,
+    /// At openings.
+    pub cut_outs: Vec<CutOutWork>,
+    /// What it takes.
+    pub quantities: Quantities,
+    /// What the person should know.
+    pub warnings: Vec<Fault>,
+}
+
+impl Build<'_> {
+    /// How far the cloth goes beyond one side of the board: `f + b + w + a` when it is stapled.
+    ///
+    /// With the foam set back by a lip `l` the cloth goes `f + l + b + w + a` from the foam's edge,
+    /// which lies `l` inside the board's: the same beyond the board.
+    pub fn reach(&self, side: &Side) -> Length {
+        let a = self.allowances;
+        match side.edge {
+            Edge::Stapled | Edge::Lip(_) => {
+                self.foam + self.board + side.turn_under.unwrap_or(a.turn_under) + a.trim
+            }
+            Edge::Tucked(length) => length,
+            Edge::Sewn => a.seam,
+            Edge::Joined | Edge::Open => Length::ZERO,
+        }
+    }
+
+    /// Develops the cover of a board.
+    ///
+    /// Source: parallel offset of the outline by the length the cloth takes round the edge;
+    /// geometry. That cloth neither stretches nor is compressed is our simplification, and errs on
+    /// the long side for foam with a rolled edge.
+    pub fn cover(&self, board: &Path, sides: &[Side], cut_outs: &[CutOut]) -> Covered {
+        let side = |i: usize| sides.get(i).copied().unwrap_or_default();
+        let n = board.segs().map(|seg| side_of(seg.run)).max().unwrap_or(0) + 1;
+        // A rounded corner takes the greater reach of its two sides.
+        let sides_of = |run: Run| match run {
+            Run::Side(i) => [side(i), side(i)],
+            Run::Corner(i) => [side((i + n - 1) % n), side(i)],
+        };
+        let distances: Vec<f64> = board
+            .segs()
+            .map(|seg| {
+                let [a, b] = sides_of(seg.run);
+                self.reach(&a).max(self.reach(&b)).mm()
+            })
+            .collect();
+        let is_stapled = |s: &Side| matches!(s.edge, Edge::Stapled | Edge::Lip(_));
+        let stapled: Vec<bool> =
+            board.segs().map(|seg| sides_of(seg.run).iter().all(is_stapled)).collect();
+        let lips: Vec<f64> = board
+            .segs()
+            .map(|seg| {
+                let lip = |s: &Side| if let Edge::Lip(l) = s.edge { l } else { Length::ZERO };
+                let [a, b] = sides_of(seg.run);
+                -lip(&a).max(lip(&b)).mm()
+            })
+            .collect();
+        let cover = grow(board, &distances);
+        let foam = grow(board, &lips);
+        let holes: Vec<Path> = cut_outs.iter().map(|c| c.shape.clone()).collect();
+        let longest = distances.iter().copied().fold(0.0, f64::max);
+        let under = self.foam + self.board;
+        let (corners, mut marks) =
+            corners(board, &stapled, under, Length::from_mm(longest), self.allowances);
+        marks.push(Mark::closed(Meaning::BoardEdge, board.clone()));
+        if lips.iter().any(|&l| l != 0.0) {
+            marks.push(Mark::closed(Meaning::FoamEdge, foam.clone()));
+        }
+        let staple_line = grow(
+            board,
+            &distances
+                .iter()
+                .zip(&stapled)
+                .map(
+                    |(&d, &is)| {
+                        if is { (under + self.allowances.staple_inset).mm().min(d) } else { 0.0 }
+                    },
+                )
+                .collect::<Vec<_>>(),
+        );
+        marks.push(Mark::closed(Meaning::Staples, staple_line));
+        marks.extend(centre_marks(&cover, board));
+        let mut warnings = Vec::new();
+        let mut works = Vec::new();
+        for cut in cut_outs {
+            let (work, cut_marks, cut_warnings) = cut_out::develop(cut, board, self);
+            works.push(work);
+            marks.extend(cut_marks);
+            warnings.extend(cut_warnings);
+        }
+        if corners.iter().any(|c| c.how == crate::part::CornerHow::Inside) {
+            warnings.push(Fault::new(
+                "inside-corner",
+                "",
+                "at an inside corner the slit opens a gap on the side",
+                "glue a facing of the same cloth into the corner before covering",
+            ));
+        }
+        let length = |which: &dyn Fn(usize) -> bool| -> Length {
+            let total =
+                board.segs().enumerate().filter(|(i, _)| which(*i)).map(|(_, s)| s.length());
+            Length::from_mm(total.sum())
+        };
+        let round = |i: usize| board.nodes.get(i).is_some_and(|n| matches!(n.run, Run::Corner(_)));
+        // At a square corner about a pleat's depth on either side counts as corner.
+        let square = corners.iter().filter(|c| c.how == crate::part::CornerHow::Square).count();
+        let staple_line = length(&|i| stapled[i]);
+        let corner_line =
+            length(&|i| stapled[i] && round(i)) + self.allowances.pleat * 4 * square as i64;
+        let hole_area: f64 = holes.iter().map(Path::area).sum();
+        let foam_area = if self.foam > Length::ZERO { foam.area() - hole_area } else { 0.0 };
+        let quantities = Quantities {
+            staple_line,
+            corner_line: corner_line.min(staple_line),
+            glue_mm2: if self.board > Length::ZERO { foam_area } else { 0.0 },
+            ..Quantities::default()
+        };
+        Covered {
+            workings: self.workings(board, &cover, sides),
+            cover,
+            foam: Outline { outer: foam, holes: holes.clone() },
+            board: Outline { outer: board.clone(), holes },
+            marks,
+            corners,
+            cut_outs: works,
+            quantities,
+            warnings,
+        }
+    }
+
+    /// How cut width and height came about.
+    fn workings(&self, board: &Path, cover: &Path, sides: &[Side]) -> Vec<Working> {
+        let size = |path: &Path| Outline::solid(path.clone()).size();
+        let ((w, h), (cw, ch)) = (size(board), size(cover));
+        let a = self.allowances;
+        let all_alike = sides.iter().all(|s| {
+            *s == Side::default() || matches!(s, Side { edge: Edge::Lip(_), turn_under: None })
+        });
+        let one = |what: &str, from: Length, to: Length| {
+            let by = [self.foam, self.board, a.turn_under, a.trim];
+            let working = Working::grown(what, from, &by);
+            if all_alike && working.result == to {
+                return working;
+            }
+            let terms = vec![Term::Length(from), Term::Text(" + "), Term::Length(to - from)];
+            Working::new(format!("{what} (both edges together)"), terms, to)
+        };
+        vec![one("cut width", w, cw), one("cut height", h, ch)]
+    }
+}
+
+const fn side_of(run: Run) -> usize {
+    match run {
+        Run::Side(i) | Run::Corner(i) => i,
+    }
+}
+
+/// Short marks where the middle of each side of the board's box meets the cover's edge.
+fn centre_marks(cover: &Path, board: &Path) -> Vec<Mark> {
+    let ((low, high), (b_low, b_high)) = (cover.bounds(), board.bounds());
+    let middle = b_low.middle(b_high);
+    let nick = 8.0;
+    [
+        (Point::new(middle.x, low.y), Point::new(middle.x, low.y + nick)),
+        (Point::new(middle.x, high.y), Point::new(middle.x, high.y - nick)),
+        (Point::new(low.x, middle.y), Point::new(low.x + nick, middle.y)),
+        (Point::new(high.x, middle.y), Point::new(high.x - nick, middle.y)),
+    ]
+    .into_iter()
+    .map(|(a, b)| Mark::open(Meaning::Centre, vec![a, b]))
+    .collect()
+}
+
+/// Middle of a board's box: the usual anchor of a motif.
+pub fn middle(board: &Path) -> Point {
+    let (low, high) = board.bounds();
+    low.middle(high)
+}
+
+/// The three usual parts of a covered board.
+pub fn parts(covered: &Covered, cloth: &str, foam: Option<&str>, board: Option<&str>) -> Vec<Part> {
+    let mut cover = Part::new("cover", Stuff::Cloth, cloth, Outline::solid(covered.cover.clone()));
+    cover.marks.clone_from(&covered.marks);
+    cover.workings.clone_from(&covered.workings);
+    let mut parts = vec![cover];
+    if let Some(name) = foam {
+        parts.push(Part::new("foam", Stuff::Foam, name, covered.foam.clone()));
+    }
+    if let Some(name) = board {
+        parts.push(Part::new("board", Stuff::Board, name, covered.board.clone()));
+    }
+    parts
+}

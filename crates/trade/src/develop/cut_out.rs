@@ -1,0 +1,115 @@
+//! Openings in a covered panel: an X or a ring of nicks in the cloth, turned in and fixed behind.
+
+use super::cover::Build;
+use crate::fault::Fault;
+use crate::part::{CutOutWork, Mark, Meaning};
+use crate::piece::CutOut;
+use geometry::{Length, Path, Spot};
+
+/// A staple's crown and a little more: what a flange must hide beside the edge of the opening.
+/// Common practice, no source.
+const STAPLE_WIDTH: Length = Length::from_nm(6_000_000);
+
+/// Nearer to the edge than this a board may break. Common practice, no source.
+const BESIDE_EDGE: Length = Length::from_nm(40_000_000);
+
+/// Nicks round a round opening stand about so far apart. Common practice, no source.
+const NICK: Length = Length::from_nm(15_000_000);
+
+/// The work at one opening, its marks, and what to watch.
+///
+/// Cloth is cut as an X from the middle, stopping short of the corners; each flap is half the
+/// lesser side long and must reach through foam and board and lie on the back by the turn-in.
+pub fn develop(cut: &CutOut, board: &Path, build: &Build) -> (CutOutWork, Vec<Mark>, Vec<Fault>) {
+    let (low, high) = cut.shape.bounds();
+    let centre = low.middle(high);
+    let size = (Length::from_mm(high.x - low.x), Length::from_mm(high.y - low.y));
+    let round = cut.shape.nodes.iter().any(|n| n.bulge != 0.0);
+    let stop = build.allowances.cut_out_stop.mm();
+    let mut marks = vec![Mark::closed(Meaning::Fold, cut.shape.clone())];
+    let nicks = round.then(|| Length::from_mm(cut.shape.perimeter()).steps_up(NICK));
+    match nicks {
+        None => marks.extend(cut.shape.nodes.iter().map(|node| {
+            let inward = (centre - node.at).unit();
+            Mark::open(Meaning::Slit, vec![centre, node.at + inward * stop])
+        })),
+        Some(count) => {
+            let (half, n) = (size.0.mm() / 2.0, count as f64);
+            marks.extend((0..count).map(|i| {
+                let angle = i as f64 / n * std::f64::consts::TAU;
+                let out = geometry::Vector::new(libm::cos(angle), libm::sin(angle));
+                let near = (half - build.allowances.cut_out_turn.mm()).max(0.0);
+                Mark::open(Meaning::Slit, vec![centre + out * near, centre + out * (half - stop)])
+            }));
+        }
+    }
+    let flap = size.0.min(size.1).share(2);
+    let work = CutOutWork { what: cut.what.clone(), centre, size, nicks, flap };
+    let mut warnings = Vec::new();
+    let mut warn =
+        |code, what: String, remedy: &str| warnings.push(Fault::new(code, "", what, remedy));
+    let show = |length: Length| build.style.chalk(length);
+    let needed = build.foam + build.board + build.allowances.cut_out_turn;
+    if flap < needed {
+        warn(
+            "short-flaps",
+            format!(
+                "the flaps of the cut-out for {} are {} long and need {} to be stapled behind",
+                cut.what,
+                show(flap),
+                show(needed)
+            ),
+            "glue them to the inside of the hole, or line the hole with a strip of cloth first",
+        );
+    }
+    let hidden = build.cloth * 2 + STAPLE_WIDTH;
+    if cut.flange > Length::ZERO && cut.flange < hidden {
+        warn(
+            "narrow-flange",
+            format!(
+                "the flange of {} covers {} beyond the opening and should cover {}",
+                cut.what,
+                show(cut.flange),
+                show(hidden)
+            ),
+            "make the opening smaller, or fit a trim ring",
+        );
+    }
+    let margin = nearest(&cut.shape, board);
+    if margin < BESIDE_EDGE {
+        warn(
+            "hole-near-edge",
+            format!("the cut-out for {} comes within {} of the edge", cut.what, show(margin)),
+            "check that the board holds there, or move the fitting",
+        );
+    }
+    (work, marks, warnings)
+}
+
+/// Whether a hole lies wholly within a board, clear of its edge.
+pub fn inside(hole: &Path, board: &Path) -> bool {
+    let outline = board.flatten();
+    let edge = hole.flatten();
+    edge.points().iter().all(|p| outline.holds(*p))
+        && outline.points().iter().all(|p| !edge.holds(*p))
+}
+
+/// Least distance between the corners of either and the sides of the other, taken on flat sides.
+fn nearest(hole: &Path, board: &Path) -> Length {
+    let (a, b) = (hole.flatten(), board.flatten());
+    let between = |p: &Spot, q: &Spot, r: &Spot| {
+        let (p, q, r) = (p.point(), q.point(), r.point());
+        let edge = r - q;
+        let t = ((p - q).dot(edge) / edge.dot(edge)).clamp(0.0, 1.0);
+        (p - (q + edge * t)).length()
+    };
+    let mut least = f64::INFINITY;
+    for (points, ring) in [(a.points(), b.points()), (b.points(), a.points())] {
+        for p in points {
+            for i in 0..ring.len() {
+                least = least.min(between(p, &ring[i], &ring[(i + 1) % ring.len()]));
+            }
+        }
+    }
+    Length::from_mm(least)
+}

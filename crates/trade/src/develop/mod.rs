@@ -1,0 +1,463 @@
+//! Pieces to parts, one file for each kind of piece and for what kinds share.
+
+pub mod channelled_back;
+pub mod corner;
+pub mod cover;
+pub mod cushion;
+pub mod cut_out;
+pub mod panel;
+pub mod run;
+pub mod seam;
+pub mod shape;
+pub mod wall_grid;
+pub mod welt;
+
+use crate::fault::Fault;
+use crate::job::Job;
+use crate::part::{Developed, Line, Meaning, Motif, Part, Quantities, Stuff, Turning};
+use crate::piece::{Condition, Hand, Kind, PanelShape, PatternRule, Piece, WeltGrain};
+use crate::rates::Allowances;
+use crate::working::Working;
+use cover::{Build, Covered};
+use geometry::{Length, Point};
+
+/// What a kind's function is told besides its measures.
+#[derive(Clone, Debug)]
+pub struct Ask<'a> {
+    /// Foam, board, allowances, cloth thickness.
+    pub build: Build<'a>,
+    /// Cloth of the face.
+    pub cloth: &'a str,
+    /// Cloth of the underside, if another.
+    pub under: Option<&'a str>,
+    /// Usable width of the face cloth.
+    pub usable: Length,
+    /// Foam.
+    pub foam: Option<&'a str>,
+    /// Board.
+    pub board: Option<&'a str>,
+    /// Wrapped in polyester.
+    pub wrap: bool,
+    /// Welt strips.
+    pub grain: WeltGrain,
+    /// A seam may be put where the cloth is too narrow.
+    pub may_seam: bool,
+    /// Key of the piece in the job file.
+    pub at: String,
+}
+
+/// Develops every piece of a job.
+///
+/// # Errors
+/// All faults of all pieces.
+pub fn develop(job: &Job) -> Result<Vec<Developed>, Vec<Fault>> {
+    let mut all = Vec::new();
+    let mut faults = Vec::new();
+    for (i, piece) in job.pieces.iter().enumerate() {
+        match develop_piece(job, i, piece) {
+            Ok(developed) => all.extend(developed),
+            Err(found) => faults.extend(found.into_iter().map(|f| f.about(&piece.name))),
+        }
+    }
+    if faults.is_empty() {
+        number(&mut all);
+        Ok(all)
+    } else {
+        Err(faults)
+    }
+}
+
+/// Numbers parts: piece number and letter.
+fn number(all: &mut [Developed]) {
+    let mut letters = std::collections::BTreeMap::new();
+    for developed in all {
+        for part in &mut developed.parts {
+            let next = letters.entry(developed.piece).or_insert(0_usize);
+            part.id = format!("{}{}", developed.piece + 1, letter(*next));
+            *next += 1;
+        }
+    }
+}
+
+/// A to Z, then AA, AB and so on.
+fn letter(n: usize) -> String {
+    let mut text = String::new();
+    let mut n = n + 1;
+    while n > 0 {
+        n -= 1;
+        text.insert(0, char::from(b'A' + (n % 26) as u8));
+        n /= 26;
+    }
+    text
+}
+
+/// One thing to develop: a piece, a section of a run, a panel of a wall.
+struct Made {
+    label: String,
+    kind: Kind,
+    count: usize,
+    /// How far right of the first its middle stands, for patterns that run through.
+    shift: Length,
+    /// Finished size, if it is not the board's.
+    finished: Option<(Length, Length)>,
+    workings: Vec<Working>,
+}
+
+fn develop_piece(job: &Job, index: usize, piece: &Piece) -> Result<Vec<Developed>, Vec<Fault>> {
+    let at = format!("piece.{index}");
+    let Some(cloth) = piece.cloth.as_deref().and_then(|name| job.cloth(name)) else {
+        // Reported with the whole job.
+        return Ok(Vec::new());
+    };
+    let (foam, board) = (job.foam_of(piece), job.board_of(piece));
+    let ask = Ask {
+        build: Build {
+            foam: foam.map_or(Length::ZERO, |f| f.thickness),
+            board: board.map_or(Length::ZERO, |b| b.thickness),
+            allowances: &piece.allowances,
+            cloth: cloth.thickness,
+            style: job.style,
+        },
+        cloth: &cloth.name,
+        under: piece.under_cloth.as_deref(),
+        usable: cloth.usable(),
+        foam: piece.foam.as_deref().filter(|_| piece.foam_condition == Condition::Renew),
+        board: piece.board.as_deref().filter(|_| piece.board_condition == Condition::Renew),
+        wrap: piece.wrap,
+        grain: piece.welt_grain,
+        may_seam: piece.seam_allowed,
+        at: at.clone(),
+    };
+    let mut warnings = Vec::new();
+    let made = made(piece, &ask, &mut warnings)?;
+    let mut result = Vec::new();
+    let mut faults = Vec::new();
+    for made in made {
+        match develop_one(&ask, piece, &made) {
+            Ok(mut developed) => {
+                developed.piece = index;
+                finish(piece, &made, &mut developed);
+                result.push(developed);
+            }
+            Err(found) => faults.extend(found),
+        }
+    }
+    if let Some(first) = result.first_mut() {
+        first.warnings.append(&mut warnings);
+    }
+    if faults.is_empty() { Ok(result) } else { Err(faults) }
+}
+
+/// Sections of a run, panels of a wall, or the piece itself.
+fn made(piece: &Piece, ask: &Ask, warnings: &mut Vec<Fault>) -> Result<Vec<Made>, Vec<Fault>> {
+    let whole = |kind: Kind, count: usize| Made {
+        label: piece.name.clone(),
+        kind,
+        count,
+        shift: Length::ZERO,
+        finished: None,
+        workings: Vec::new(),
+    };
+    if let Kind::WallGrid(wall) = &piece.kind {
+        let style = &ask.build.style;
+        let grid =
+            wall_grid::develop(wall, &piece.allowances, &ask.at, style).map_err(|f| vec![f])?;
+        for &i in &grid.straddling {
+            let clear = wall_grid::clear_columns(wall, 3, 10);
+            let list: Vec<String> = clear.iter().map(ToString::to_string).collect();
+            let remedy = if list.is_empty() {
+                "no number of equal columns from 3 to 10 clears every fitting; move it or use unequal panels".into()
+            } else {
+                format!("equal columns that clear every fitting, from 3 to 10: {}", list.join(", "))
+            };
+            warnings.push(Fault::new(
+                "fitting-straddles-gap",
+                format!("{}.fitting.{i}", ask.at),
+                format!(
+                    "{} straddles a gap or the margin; no opening is made for it",
+                    wall.fittings[i].what
+                ),
+                remedy,
+            ));
+        }
+        let (w, h) = grid.core;
+        let panel = |cut_outs| Kind::Panel {
+            shape: PanelShape::Rectangle {
+                width: w,
+                height: h,
+                radii: [Length::ZERO; 4],
+                diagonals: vec![],
+            },
+            notches: vec![],
+            sides: vec![],
+            cut_outs,
+        };
+        let plain = wall.columns * wall.rows - grid.pierced.len();
+        let mut all = Vec::new();
+        if plain > 0 {
+            all.push(Made {
+                finished: Some(grid.finished),
+                workings: grid.workings.clone(),
+                ..whole(panel(vec![]), plain * piece.count)
+            });
+        }
+        for ((column, row), cuts) in grid.pierced {
+            all.push(Made {
+                label: format!("{} column {} row {}", piece.name, column + 1, row + 1),
+                finished: Some(grid.finished),
+                workings: grid.workings.clone(),
+                ..whole(panel(cuts), piece.count)
+            });
+        }
+        return Ok(all);
+    }
+    let Some(run) = &piece.run else { return Ok(vec![whole(piece.kind.clone(), piece.count)]) };
+    let sections =
+        run::sections(run, &piece.allowances, &ask.at, &ask.build.style).map_err(|f| vec![f])?;
+    let runs_through = matches!(piece.pattern, PatternRule::Matched(_));
+    let mut all = Vec::new();
+    let mut left = Length::ZERO;
+    for section in sections {
+        let kind = with_width(&piece.kind, section.board);
+        let pitch = section.finished + run.joint_gap;
+        let one = |place: usize, count: usize, shift: Length, label: String| Made {
+            label,
+            kind: kind.clone(),
+            count,
+            shift,
+            finished: height_of(&kind).map(|h| (section.finished, h)),
+            workings: if place == 0 || !section.label.is_empty() {
+                section.workings.clone()
+            } else {
+                vec![]
+            },
+        };
+        if runs_through && section.label.is_empty() {
+            // Each section has its own place under the pattern.
+            all.extend(section.places.iter().map(|&i| {
+                one(i, piece.count, pitch * i as i64, format!("{} section {}", piece.name, i + 1))
+            }));
+        } else if section.label.is_empty() {
+            all.push(one(0, section.places.len() * piece.count, Length::ZERO, piece.name.clone()));
+        } else {
+            let middle = left + section.finished.share(2);
+            all.push(one(0, piece.count, middle, format!("{} {}", piece.name, section.label)));
+        }
+        left += pitch;
+    }
+    Ok(all)
+}
+
+fn with_width(kind: &Kind, board: Length) -> Kind {
+    let mut kind = kind.clone();
+    match &mut kind {
+        Kind::Panel { shape: PanelShape::Rectangle { width, .. }, .. }
+        | Kind::Pad { width, .. }
+        | Kind::KnifeEdge { width, .. }
+        | Kind::ChannelledBack { width, .. }
+        | Kind::Measured { width, .. } => *width = board,
+        Kind::BoxedCushion { front, back, .. } => {
+            *front = board;
+            *back = board;
+        }
+        _ => {}
+    }
+    kind
+}
+
+const fn height_of(kind: &Kind) -> Option<Length> {
+    match kind {
+        Kind::Panel { shape: PanelShape::Rectangle { height, .. }, .. }
+        | Kind::Pad { height, .. }
+        | Kind::KnifeEdge { height, .. }
+        | Kind::ChannelledBack { height, .. }
+        | Kind::Measured { height, .. } => Some(*height),
+        Kind::BoxedCushion { depth, .. } => Some(*depth),
+        _ => None,
+    }
+}
+
+fn develop_one(ask: &Ask, piece: &Piece, made: &Made) -> Result<Developed, Vec<Fault>> {
+    let kind = &made.kind;
+    let board = |result: Result<(Covered, Vec<Part>), Vec<Fault>>| {
+        result.map(|(covered, parts)| covered_piece(made, covered, parts))
+    };
+    let sewn = |(parts, quantities): cushion::Sewn, finished: (Length, Length)| Developed {
+        parts,
+        quantities,
+        finished: made.finished.unwrap_or(finished),
+        ..empty(made)
+    };
+    match kind {
+        Kind::Panel { shape, notches, sides, cut_outs } => {
+            board(panel::develop(ask, shape, notches, sides, cut_outs))
+        }
+        Kind::Pad { width, height } => board(panel::pad(ask, *width, *height)),
+        Kind::SlipSeat { front, back, depth, radius, opening } => {
+            board(panel::slip_seat(ask, (*front, *back, *depth), *radius, *opening))
+        }
+        Kind::ChannelledBack { width, height, channels, loft, tuck } => {
+            board(channelled_back::develop(ask, (*width, *height), *channels, *loft, *tuck))
+        }
+        Kind::BoxedCushion { front, back, depth, radius, zip, welt } => {
+            let cushion = cushion::Boxed {
+                front: *front,
+                back: *back,
+                depth: *depth,
+                radius: *radius,
+                zip: *zip,
+                welt: *welt,
+            };
+            let thickness = ask.build.foam;
+            if thickness <= Length::ZERO {
+                return Err(vec![Fault::new(
+                    "no-foam",
+                    ask.at.clone(),
+                    "a boxed cushion needs a foam: its thickness makes the boxing",
+                    "add `foam = \"...\"` with the name of one of the job's foams",
+                )]);
+            }
+            Ok(sewn(cushion::boxed(ask, &cushion, thickness)?, ((*front).max(*back), *depth)))
+        }
+        Kind::KnifeEdge { width, height, crown, zip, welt } => Ok(sewn(
+            cushion::knife_edge(ask, (*width, *height), *crown, *zip, *welt),
+            (*width, *height),
+        )),
+        Kind::Bolster { length, diameter, zip, welt } => {
+            Ok(sewn(cushion::bolster(ask, (*length, *diameter), *zip, *welt), (*length, *diameter)))
+        }
+        Kind::Measured { width, height } => {
+            let outline = cushion::rectangle(*width, *height);
+            let mut part = Part::new("cut as measured", Stuff::Cloth, ask.cloth, outline);
+            part.may_seam = piece.seam_allowed;
+            Ok(sewn((vec![part], Quantities::default()), (*width, *height)))
+        }
+        Kind::WallGrid(_) => Ok(empty(made)),
+    }
+}
+
+fn empty(made: &Made) -> Developed {
+    Developed {
+        piece: 0,
+        label: made.label.clone(),
+        count: made.count,
+        finished: (Length::ZERO, Length::ZERO),
+        parts: Vec::new(),
+        quantities: Quantities::default(),
+        corners: Vec::new(),
+        cut_outs: Vec::new(),
+        workings: made.workings.clone(),
+        warnings: Vec::new(),
+    }
+}
+
+fn covered_piece(made: &Made, covered: Covered, parts: Vec<Part>) -> Developed {
+    Developed {
+        finished: made.finished.unwrap_or_else(|| covered.board.size()),
+        parts,
+        quantities: covered.quantities,
+        corners: covered.corners,
+        cut_outs: covered.cut_outs,
+        warnings: covered.warnings,
+        ..empty(made)
+    }
+}
+
+/// What all kinds have in common: counts, hands, directions, pattern, dust cover.
+fn finish(piece: &Piece, made: &Made, developed: &mut Developed) {
+    let face = face_middle(developed);
+    let (w, h) = developed.finished;
+    if piece.dust_cover {
+        developed.quantities.dust_cover_mm2 = w.mm() * h.mm();
+    }
+    if piece.wrap && developed.quantities.wrap_mm2 == 0.0 {
+        developed.quantities.wrap_mm2 = w.mm() * h.mm();
+    }
+    for warning in &mut developed.warnings {
+        warning.about.clone_from(&developed.label);
+        if warning.at.is_empty() {
+            warning.at = "piece".into();
+        }
+    }
+    for part in &mut developed.parts {
+        if part.stuff != Stuff::Cloth {
+            continue;
+        }
+        part.may_seam = piece.seam_allowed;
+        if part.turning == Turning::Direction(None) {
+            part.turning = Turning::Direction(piece.direction);
+        }
+        if shows_pattern(&part.name) {
+            part.motif = match &piece.pattern {
+                PatternRule::Free => Motif::Free,
+                PatternRule::Centred => Motif::Centred(face),
+                // The pattern stands still while the face moves right: the anchor moves left.
+                PatternRule::Matched(group) => {
+                    Motif::Matched(group.clone(), Point::new(face.x - made.shift.mm(), face.y))
+                }
+            };
+        }
+    }
+    let parts = std::mem::take(&mut developed.parts);
+    for mut part in parts {
+        let each = part.count;
+        part.count = each * developed.count;
+        match piece.hand {
+            Hand::Neither => {}
+            Hand::Left => part.hand = Some("left"),
+            Hand::Right => part.hand = Some("right"),
+            Hand::Pair => {
+                let half = developed.count / 2;
+                let mirrored = mirrored(&part);
+                let left = Part { count: each * half, hand: Some("left"), ..part };
+                developed.parts.push(left);
+                developed.parts.push(Part { count: each * half, hand: Some("right"), ..mirrored });
+                continue;
+            }
+        }
+        developed.parts.push(part);
+    }
+}
+
+/// Faces carry the pattern rule; strips and undersides do not.
+fn shows_pattern(name: &str) -> bool {
+    matches!(name, "cover" | "top panel" | "front panel" | "cut as measured")
+}
+
+/// Middle of the face in the part's coordinates.
+fn face_middle(developed: &Developed) -> Point {
+    developed.parts.iter().find(|p| p.stuff == Stuff::Cloth).map_or(Point::default(), |p| {
+        let board = p.marks.iter().find_map(|mark| match (&mark.line, mark.meaning) {
+            (Line::Closed(path), Meaning::BoardEdge) => Some(path),
+            _ => None,
+        });
+        cover::middle(board.unwrap_or(&p.outline.outer))
+    })
+}
+
+fn mirrored(part: &Part) -> Part {
+    use crate::part::Mark;
+    let flip = |p: &Point| Point::new(-p.x, p.y);
+    let marks = part
+        .marks
+        .iter()
+        .map(|mark| Mark {
+            meaning: mark.meaning,
+            line: match &mark.line {
+                Line::Open(points) => Line::Open(points.iter().map(flip).collect()),
+                Line::Closed(path) => Line::Closed(path.mirrored()),
+            },
+        })
+        .collect();
+    let motif = match &part.motif {
+        Motif::Free => Motif::Free,
+        Motif::Centred(p) => Motif::Centred(flip(p)),
+        Motif::Matched(group, p) => Motif::Matched(group.clone(), flip(p)),
+    };
+    Part { outline: part.outline.map(geometry::Path::mirrored), marks, motif, ..part.clone() }
+}
+
+/// The allowances a piece was developed with, for the take-off.
+pub fn allowances<'a>(job: &'a Job, developed: &Developed) -> &'a Allowances {
+    &job.pieces[developed.piece].allowances
+}

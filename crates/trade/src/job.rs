@@ -1,0 +1,308 @@
+//! The whole job as read, with names resolved.
+
+use crate::fault::Fault;
+use crate::material::{Cloth, SheetGoods, Sundry};
+use crate::piece::{Hand, Piece};
+use crate::rates::{Class, Rates};
+use crate::working::Style;
+use rust_decimal::Decimal;
+use std::collections::BTreeMap;
+
+/// Work that belongs to no single piece.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ExtraLabour {
+    /// What it is.
+    pub what: String,
+    /// Hours each time.
+    pub hours: Decimal,
+    /// How many times.
+    pub times: Decimal,
+    /// Outside usual hours.
+    pub night: bool,
+    /// How tax sees it.
+    pub class: Class,
+}
+
+/// Journeys.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Travel {
+    /// How many journeys.
+    pub journeys: Decimal,
+    /// Miles or kilometres there and back.
+    pub distance: Decimal,
+    /// `miles` or `km`, for the line's words.
+    pub unit: String,
+}
+
+/// A choice put to the customer: the same job in other cloth.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Choice {
+    /// What it is called on the quote.
+    pub name: String,
+    /// From cloth to cloth.
+    pub swap: Vec<(String, String)>,
+}
+
+/// For whom and when.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Customer {
+    /// Name.
+    pub name: String,
+    /// Address or place.
+    pub address: String,
+    /// Phone or mail.
+    pub contact: String,
+}
+
+/// Who makes it.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Shop {
+    /// Name.
+    pub name: String,
+    /// Address, phone.
+    pub address: String,
+    /// Printed under every quote.
+    pub terms: String,
+}
+
+/// A job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Job {
+    /// What the job is called.
+    pub name: String,
+    /// Number or code.
+    pub number: String,
+    /// As printed; the core knows no today.
+    pub date: String,
+    /// The quote holds until then, as printed.
+    pub valid_until: String,
+    /// Wanted by, as printed.
+    pub due: String,
+    /// Currency sign or code.
+    pub currency: String,
+    /// How lengths are written.
+    pub style: Style,
+    /// Paper of the pack.
+    pub letter_paper: bool,
+    /// Kind of place, for the evidence prompts.
+    pub place_kind: String,
+    /// What the quote takes for granted.
+    pub assumptions: Vec<String>,
+    /// Customer.
+    pub customer: Customer,
+    /// Shop.
+    pub shop: Shop,
+    /// Cloths.
+    pub cloths: Vec<Cloth>,
+    /// Foams.
+    pub foams: Vec<SheetGoods>,
+    /// Boards.
+    pub boards: Vec<SheetGoods>,
+    /// Sundries.
+    pub sundries: Vec<Sundry>,
+    /// Money.
+    pub rates: Rates,
+    /// Pieces.
+    pub pieces: Vec<Piece>,
+    /// Extra work.
+    pub extra: Vec<ExtraLabour>,
+    /// Journeys.
+    pub travel: Option<Travel>,
+    /// Choices for the customer.
+    pub choices: Vec<Choice>,
+}
+
+/// More copies than this are refused: the lay would take minutes.
+pub const MOST_COPIES: usize = 20_000;
+
+impl Job {
+    /// The cloth of a name.
+    pub fn cloth(&self, name: &str) -> Option<&Cloth> {
+        self.cloths.iter().find(|c| c.name == name)
+    }
+
+    /// The foam of a name.
+    pub fn foam(&self, name: &str) -> Option<&SheetGoods> {
+        self.foams.iter().find(|f| f.name == name)
+    }
+
+    /// The board of a name.
+    pub fn board(&self, name: &str) -> Option<&SheetGoods> {
+        self.boards.iter().find(|b| b.name == name)
+    }
+
+    /// Foam of a piece.
+    pub fn foam_of(&self, piece: &Piece) -> Option<&SheetGoods> {
+        piece.foam.as_deref().and_then(|name| self.foam(name))
+    }
+
+    /// Board of a piece.
+    pub fn board_of(&self, piece: &Piece) -> Option<&SheetGoods> {
+        piece.board.as_deref().and_then(|name| self.board(name))
+    }
+
+    /// The job with some cloths swapped for others.
+    #[must_use]
+    pub fn with(&self, choice: &Choice) -> Self {
+        let mut job = self.clone();
+        for piece in &mut job.pieces {
+            for name in [&mut piece.cloth, &mut piece.under_cloth].into_iter().flatten() {
+                if let Some((_, to)) = choice.swap.iter().find(|(from, _)| from == name) {
+                    to.clone_into(name);
+                }
+            }
+        }
+        job.choices.clear();
+        job
+    }
+
+    /// Faults that need the whole job to be seen: names, counts, references.
+    pub fn faults(&self) -> Vec<Fault> {
+        let mut faults = Vec::new();
+        twice(&mut faults, "cloth", self.cloths.iter().map(|x| x.name.as_str()));
+        twice(&mut faults, "foam", self.foams.iter().map(|x| x.name.as_str()));
+        twice(&mut faults, "board", self.boards.iter().map(|x| x.name.as_str()));
+        twice(&mut faults, "piece", self.pieces.iter().map(|x| x.name.as_str()));
+        for (i, cloth) in self.cloths.iter().enumerate() {
+            if cloth.usable() <= geometry::Length::ZERO {
+                faults.push(
+                    Fault::new(
+                        "no-usable-width",
+                        format!("cloth.{i}.width"),
+                        format!("{} has no usable width between its selvedges", cloth.name),
+                        "the width is selvedge to selvedge; the selvedge is what is lost on one side",
+                    )
+                    .about(&cloth.name),
+                );
+            }
+        }
+        for (i, piece) in self.pieces.iter().enumerate() {
+            self.check_piece(i, piece, &mut faults);
+        }
+        for (i, choice) in self.choices.iter().enumerate() {
+            for (from, to) in &choice.swap {
+                for name in [from, to] {
+                    if self.cloth(name).is_none() {
+                        faults.push(unknown(
+                            "cloth",
+                            name,
+                            format!("option.{i}.swap"),
+                            self.cloths.iter().map(|c| &c.name),
+                        ));
+                    }
+                }
+            }
+        }
+        let copies: usize = self.pieces.iter().map(|p| p.count).sum();
+        if copies > MOST_COPIES {
+            faults.push(Fault::new(
+                "too-many-pieces",
+                "piece",
+                format!("{copies} pieces are more than one job can hold"),
+                format!("split it into jobs of at most {MOST_COPIES} pieces"),
+            ));
+        }
+        if self.pieces.is_empty() {
+            faults.push(Fault::new(
+                "no-pieces",
+                "piece",
+                "the job has no pieces",
+                "add a [[piece]] with its kind and measures",
+            ));
+        }
+        faults
+    }
+
+    fn check_piece(&self, i: usize, piece: &Piece, faults: &mut Vec<Fault>) {
+        let at = |key: &str| format!("piece.{i}.{key}");
+        match &piece.cloth {
+            None => faults.push(
+                Fault::new(
+                    "no-cloth",
+                    format!("piece.{i}"),
+                    format!("{} has no cloth", piece.name),
+                    "add `cloth = \"...\"` with the name of one of the job's cloths",
+                )
+                .about(&piece.name),
+            ),
+            Some(name) if self.cloth(name).is_none() => {
+                faults.push(unknown(
+                    "cloth",
+                    name,
+                    at("cloth"),
+                    self.cloths.iter().map(|c| &c.name),
+                ));
+            }
+            Some(_) => {}
+        }
+        if let Some(name) = &piece.under_cloth
+            && self.cloth(name).is_none()
+        {
+            faults.push(unknown(
+                "cloth",
+                name,
+                at("under_cloth"),
+                self.cloths.iter().map(|c| &c.name),
+            ));
+        }
+        if let Some(name) = &piece.foam
+            && self.foam(name).is_none()
+        {
+            faults.push(unknown("foam", name, at("foam"), self.foams.iter().map(|f| &f.name)));
+        }
+        if let Some(name) = &piece.board
+            && self.board(name).is_none()
+        {
+            faults.push(unknown("board", name, at("board"), self.boards.iter().map(|b| &b.name)));
+        }
+        if piece.hand == Hand::Pair && piece.count % 2 == 1 {
+            faults.push(
+                Fault::new(
+                    "unequal-pair",
+                    at("count"),
+                    format!("{}: a pair needs as many left as right, and {} is odd", piece.name, piece.count),
+                    "count left and right together, or enter two pieces with hand = \"left\" and \"right\"",
+                )
+                .about(&piece.name),
+            );
+        }
+    }
+}
+
+fn twice<'a>(faults: &mut Vec<Fault>, list: &str, names: impl Iterator<Item = &'a str>) {
+    let mut seen = BTreeMap::new();
+    for (i, name) in names.enumerate() {
+        if let Some(first) = seen.insert(name, i) {
+            faults.push(
+                Fault::new(
+                    "same-name",
+                    format!("{list}.{i}.name"),
+                    format!("{list} {} and {list} {} are both called `{name}`", first + 1, i + 1),
+                    "give each its own name; tags and lists go by it",
+                )
+                .about(name),
+            );
+        }
+    }
+}
+
+/// A name that is not in a list, with those that are.
+pub fn unknown<'a>(
+    what: &str,
+    name: &str,
+    at: String,
+    known: impl Iterator<Item = &'a String>,
+) -> Fault {
+    let known: Vec<&str> = known.map(String::as_str).collect();
+    let remedy = if known.is_empty() {
+        format!("add a [[{what}]] with that name")
+    } else {
+        format!("the job has: {}", known.join(", "))
+    };
+    let code = match what {
+        "foam" => "unknown-foam",
+        "board" => "unknown-board",
+        _ => "unknown-cloth",
+    };
+    Fault::new(code, at, format!("there is no {what} called `{name}`"), remedy).about(name)
+}

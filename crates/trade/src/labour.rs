@@ -1,0 +1,122 @@
+//! Hours: standard minutes for each operation, counted from what was developed.
+
+use crate::job::Job;
+use crate::part::{CornerHow, Developed, Stuff};
+use crate::piece::{Condition, Fixing};
+use crate::rates::Class;
+use crate::take_off::decimal;
+use geometry::Length;
+use rust_decimal::Decimal;
+
+/// Minutes for one operation on all of a developed piece.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Task {
+    /// Index into the developed pieces; `None` for work of the whole job.
+    pub developed: Option<usize>,
+    /// The piece or work.
+    pub piece: String,
+    /// The operation.
+    pub step: String,
+    /// Minutes for all copies.
+    pub minutes: Decimal,
+    /// How tax sees it.
+    pub class: Class,
+    /// Outside usual hours.
+    pub night: bool,
+}
+
+/// All tasks of a job, in working order.
+pub fn labour(job: &Job, developed: &[Developed]) -> Vec<Task> {
+    let mut tasks = Vec::new();
+    for (i, piece) in developed.iter().enumerate() {
+        tasks.extend(of_piece(job, i, piece));
+    }
+    for extra in &job.extra {
+        let times = if extra.times == Decimal::ONE {
+            String::new()
+        } else {
+            format!(" × {}", extra.times.normalize())
+        };
+        tasks.push(Task {
+            developed: None,
+            piece: extra.what.clone(),
+            step: format!("{}{times}", extra.what),
+            minutes: extra.hours * extra.times * Decimal::from(60),
+            class: extra.class,
+            night: extra.night,
+        });
+    }
+    tasks
+}
+
+fn of_piece(job: &Job, index: usize, piece: &Developed) -> Vec<Task> {
+    let about = &job.pieces[piece.piece];
+    let minutes = &job.rates.minutes;
+    let count = Decimal::from(piece.count);
+    let mut tasks: Vec<Task> = Vec::new();
+    let mut add = |step: &str, class: Class, each: Decimal| {
+        if each > Decimal::ZERO {
+            tasks.push(Task {
+                developed: Some(index),
+                piece: piece.label.clone(),
+                step: step.into(),
+                minutes: (each * count).round_dp(2),
+                class,
+                night: false,
+            });
+        }
+    };
+    if let Some(hours) = about.hours_each {
+        add("all work, as agreed", Class::Application, hours * Decimal::from(60));
+        return tasks;
+    }
+    let q = &piece.quantities;
+    let metres = |length: Length| decimal(length.mm() / 1000.0);
+    let each = |n: usize| Decimal::from(n);
+    let parts = |stuff: Stuff| {
+        let total: usize = piece.parts.iter().filter(|p| p.stuff == stuff).map(|p| p.count).sum();
+        each(total) / count.max(Decimal::ONE)
+    };
+    if about.strip {
+        add("inspect and label", Class::Application, minutes.inspect);
+        let line = if q.staple_line > Length::ZERO { q.staple_line } else { perimeter(piece) };
+        add("strip the old cover", Class::Application, minutes.strip_metre * metres(line));
+    }
+    if about.board_condition == Condition::Repair && about.board.is_some() {
+        add("mend the board", Class::Repair, minutes.board_repair);
+    }
+    add("cut board", Class::Application, minutes.board * parts(Stuff::Board));
+    add("cut foam", Class::Application, minutes.foam * parts(Stuff::Foam));
+    add("glue", Class::Application, minutes.glue_m2 * decimal(q.glue_mm2 / 1e6));
+    add("lay out and cut cloth", Class::Fabrication, minutes.cut_part * parts(Stuff::Cloth));
+    add("sew", Class::Fabrication, minutes.seam_metre * metres(q.seam));
+    add("welt", Class::Fabrication, minutes.welt_metre * metres(q.welt));
+    add("zip", Class::Fabrication, minutes.zip * each(usize::from(q.zip.is_some())));
+    add("channels", Class::Application, minutes.channel * each(q.channels));
+    add("staple", Class::Application, minutes.staple_metre * metres(q.staple_line));
+    let corners = |round: bool| {
+        let wanted = |how: &CornerHow| matches!(how, CornerHow::Rounded { .. }) == round;
+        each(piece.corners.iter().filter(|c| wanted(&c.how)).count())
+    };
+    add("square corners", Class::Application, minutes.square_corner * corners(false));
+    add("rounded corners", Class::Application, minutes.round_corner * corners(true));
+    add("folded ends", Class::Application, minutes.folded_end * each(q.folded_ends));
+    add("cut-outs", Class::Application, minutes.cut_out * each(piece.cut_outs.len()));
+    add("fill and close", Class::Fabrication, minutes.fill * each(q.fills));
+    let backs = usize::from(q.dust_cover_mm2 > 0.0);
+    add("dust cover", Class::Application, minutes.dust_cover * each(backs));
+    if matches!(about.fixing, Some(Fixing::Screws { .. } | Fixing::Clips(_) | Fixing::Cleat)) {
+        add("refit", Class::Fitting, minutes.fit);
+    }
+    tasks
+}
+
+/// For a sewn piece, once round its face.
+fn perimeter(piece: &Developed) -> Length {
+    (piece.finished.0 + piece.finished.1) * 2
+}
+
+/// Total minutes.
+pub fn total(tasks: &[Task]) -> Decimal {
+    tasks.iter().map(|t| t.minutes).sum()
+}

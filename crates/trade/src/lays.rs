@@ -1,0 +1,493 @@
+//! Parts and stock to lays: each cloth, foam and board is laid on its own.
+
+use crate::develop::seam;
+use crate::fault::Fault;
+use crate::job::Job;
+use crate::material::{Cloth, Direction, SheetGoods};
+use crate::part::{Developed, Motif, Part, Stuff, Turning};
+use geometry::{Length, Spot};
+use lay::sheets::{self, Cutting};
+use lay::{Answer, Buying, Instance, Item, Limits, OnHand, Rule, Stock};
+
+/// A part as it is laid: pieced if it had to be.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LaidPart {
+    /// Index into the developed pieces.
+    pub developed: usize,
+    /// The part.
+    pub part: Part,
+}
+
+/// One way of laying a cloth, for comparison.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Compared {
+    /// Which way parts' tops lie.
+    pub direction: Direction,
+    /// Used; `None` if some part does not fit that way.
+    pub length: Option<Length>,
+    /// To buy.
+    pub purchase: Length,
+}
+
+/// What the customer's own cloth gives.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OwnCloth {
+    /// Copies that lie on it.
+    pub laid: usize,
+    /// Copies asked for.
+    pub asked: usize,
+    /// Parts that do not, with how many copies.
+    pub left_over: Vec<(String, usize)>,
+    /// More cloth needed for those; nothing if there is enough.
+    pub missing: Length,
+}
+
+/// A cloth laid.
+#[derive(Clone, Debug)]
+pub struct ClothLay {
+    /// Index of the cloth.
+    pub cloth: usize,
+    /// The way chosen.
+    pub direction: Direction,
+    /// What was laid; items are in the order of the instance.
+    pub parts: Vec<LaidPart>,
+    /// The question.
+    pub instance: Instance,
+    /// The answer.
+    pub answer: Answer,
+    /// To buy.
+    pub purchase: Length,
+    /// No lay buys less.
+    pub least_purchase: Length,
+    /// How much every part may grow before the purchase does.
+    pub forgives: Length,
+    /// Ways compared, where the cloth allows more than one.
+    pub compared: Vec<Compared>,
+    /// For the customer's own cloth.
+    pub own: Option<OwnCloth>,
+}
+
+/// Foam or board cut from sheets.
+#[derive(Clone, Debug)]
+pub struct SheetLay {
+    /// Foam or board.
+    pub stuff: Stuff,
+    /// Index of the material.
+    pub material: usize,
+    /// What is cut; indices are those of the cutting.
+    pub parts: Vec<LaidPart>,
+    /// Whether a part lies with its height along the sheet's length before any turn.
+    pub swapped: Vec<bool>,
+    /// The question's sheets.
+    pub sheets: Vec<sheets::Sheet>,
+    /// The answer.
+    pub cutting: Cutting,
+}
+
+/// All lays of a job.
+#[derive(Clone, Debug, Default)]
+pub struct Lays {
+    /// Cloths that something is cut from.
+    pub cloths: Vec<ClothLay>,
+    /// Foams and boards that something is cut from.
+    pub sheets: Vec<SheetLay>,
+    /// What the person should know.
+    pub warnings: Vec<Fault>,
+}
+
+/// Lays all parts of a job; `limits.work` is shared among the cloths.
+///
+/// # Errors
+/// Parts that fit no cloth or sheet, by name.
+pub fn lays(job: &Job, developed: &[Developed], limits: &Limits) -> Result<Lays, Vec<Fault>> {
+    let mut lays = Lays::default();
+    let mut faults = Vec::new();
+    let used = |stuff: Stuff, name: &str| {
+        developed.iter().flat_map(|d| &d.parts).any(|p| p.stuff == stuff && p.material == name)
+    };
+    let cloths: Vec<usize> =
+        (0..job.cloths.len()).filter(|&i| used(Stuff::Cloth, &job.cloths[i].name)).collect();
+    for &i in &cloths {
+        let share = Limits { work: limits.work / cloths.len() as u64, ..*limits };
+        match cloth_lay(job, i, developed, &share) {
+            Ok(lay) => {
+                lays.warnings.extend(own_warning(job, &lay));
+                lays.cloths.push(lay);
+            }
+            Err(found) => faults.extend(found),
+        }
+    }
+    for (stuff, goods, list) in
+        [(Stuff::Foam, &job.foams, "foam"), (Stuff::Board, &job.boards, "board")]
+    {
+        for i in 0..goods.len() {
+            if !used(stuff, &goods[i].name) {
+                continue;
+            }
+            match sheet_lay(stuff, i, &goods[i], developed, limits.seed) {
+                Ok(lay) => lays.sheets.push(lay),
+                Err((developed_index, part)) => {
+                    let (w, h) = part.size();
+                    let style = &job.style;
+                    faults.push(
+                        Fault::new(
+                            "part-larger-than-sheet",
+                            format!("{list}.{i}.sheet"),
+                            format!(
+                                "{} of {} is {} × {} and fits no sheet of {}",
+                                part.name,
+                                developed[developed_index].label,
+                                style.number(w),
+                                style.show(h),
+                                goods[i].name
+                            ),
+                            "add a larger sheet size, or divide the piece",
+                        )
+                        .about(&developed[developed_index].label),
+                    );
+                }
+            }
+        }
+    }
+    if faults.is_empty() { Ok(lays) } else { Err(faults) }
+}
+
+fn cloth_lay(
+    job: &Job,
+    index: usize,
+    developed: &[Developed],
+    limits: &Limits,
+) -> Result<ClothLay, Vec<Fault>> {
+    let cloth = &job.cloths[index];
+    let ways: &[Direction] = match (cloth.direction, cloth.one_way) {
+        (Direction::Either, true) => &[Direction::UpTheRoll, Direction::Railroaded],
+        (Direction::Either, false) => {
+            &[Direction::UpTheRoll, Direction::Railroaded, Direction::Either]
+        }
+        (Direction::UpTheRoll, _) => &[Direction::UpTheRoll],
+        (Direction::Railroaded, _) => &[Direction::Railroaded],
+    };
+    let share = Limits { work: limits.work / ways.len() as u64, ..*limits };
+    let mut best: Option<ClothLay> = None;
+    let mut compared = Vec::new();
+    let mut first_faults = Vec::new();
+    for &direction in ways {
+        match lay_one_way(job, index, developed, direction, &share) {
+            Ok(lay) => {
+                compared.push(Compared {
+                    direction,
+                    length: Some(lay.answer.lay.new_length()),
+                    purchase: lay.purchase,
+                });
+                let cost = |l: &ClothLay| (l.purchase, l.answer.lay.new_length());
+                if best.as_ref().is_none_or(|b| cost(&lay) < cost(b)) {
+                    best = Some(lay);
+                }
+            }
+            Err(faults) => {
+                compared.push(Compared { direction, length: None, purchase: Length::ZERO });
+                if first_faults.is_empty() {
+                    first_faults = faults;
+                }
+            }
+        }
+    }
+    let mut best = best.ok_or(first_faults)?;
+    best.forgives = lay::forgives(&best.instance, &best.answer);
+    best.compared = if ways.len() > 1 { compared } else { Vec::new() };
+    Ok(best)
+}
+
+fn lay_one_way(
+    job: &Job,
+    index: usize,
+    developed: &[Developed],
+    direction: Direction,
+    limits: &Limits,
+) -> Result<ClothLay, Vec<Fault>> {
+    let cloth = &job.cloths[index];
+    let mut parts: Vec<LaidPart> = Vec::new();
+    let mut faults = Vec::new();
+    for (d, piece) in developed.iter().enumerate() {
+        for part in &piece.parts {
+            if part.stuff != Stuff::Cloth || part.material != cloth.name || part.count == 0 {
+                continue;
+            }
+            match fitting(job, cloth, piece, part, direction) {
+                Ok(found) => {
+                    parts.extend(found.into_iter().map(|part| LaidPart { developed: d, part }))
+                }
+                Err(fault) => faults.push(fault),
+            }
+        }
+    }
+    if !faults.is_empty() {
+        return Err(faults);
+    }
+    let instance = instance(cloth, &parts, direction);
+    let answer = lay::lay(&instance, limits).map_err(|item| {
+        let laid = &parts[item];
+        vec![no_place(job, cloth, &developed[laid.developed], &laid.part, direction)]
+    })?;
+    let purchase = answer.lay.purchase(&instance.buying);
+    let least_purchase = instance.buying.purchase(answer.bound.length);
+    let own = cloth.customers_own.then(|| own_cloth(&parts, &answer, purchase));
+    Ok(ClothLay {
+        cloth: index,
+        direction,
+        parts,
+        instance,
+        answer,
+        purchase,
+        least_purchase,
+        forgives: Length::ZERO,
+        compared: Vec::new(),
+        own,
+    })
+}
+
+/// Degrees a part may take, on a cloth laid one way.
+fn turns(cloth: &Cloth, part: &Part, way: Direction) -> Vec<f64> {
+    match &part.turning {
+        Turning::Degrees(degrees) => degrees.clone(),
+        Turning::Direction(own) => cloth.turns(own.unwrap_or(way)),
+    }
+}
+
+/// The part itself, or the widths it is pieced from if it is too wide for the cloth.
+fn fitting(
+    job: &Job,
+    cloth: &Cloth,
+    piece: &Developed,
+    part: &Part,
+    way: Direction,
+) -> Result<Vec<Part>, Fault> {
+    let polygon = part.outline.outer.flatten();
+    let usable = cloth.usable();
+    let fits =
+        turns(cloth, part, way).iter().any(|&turn| polygon.turned(turn).bounds().width() <= usable);
+    if fits {
+        return Ok(vec![part.clone()]);
+    }
+    let upright = turns(cloth, part, way).contains(&0.0);
+    let allowance = job.pieces[piece.piece].allowances.seam;
+    if part.may_seam && upright {
+        if let Some(mut pieces) = seam::pieced(part, usable, allowance) {
+            for (i, piece) in pieces.iter_mut().enumerate() {
+                piece.id = format!("{}{}", part.id, i + 1);
+            }
+            return Ok(pieces);
+        }
+    }
+    let (w, h) = part.size();
+    let style = &job.style;
+    let turned_fits = polygon.turned(90.0).bounds().width() <= usable;
+    let remedy = if turned_fits && !upright {
+        "lay it up the roll, or allow a seam"
+    } else if turned_fits {
+        "railroad it (direction = \"railroaded\") if the cloth allows, or set seam_allowed = true"
+    } else {
+        "set seam_allowed = true, choose a wider cloth, or divide the piece"
+    };
+    Err(Fault::new(
+        "too-wide-for-cloth",
+        format!("piece.{}.cloth", piece.piece),
+        format!(
+            "{} of {} is {} × {} and does not fit the {} usable of {}",
+            part.name,
+            piece.label,
+            style.number(w),
+            style.show(h),
+            style.show(usable),
+            cloth.name
+        ),
+        remedy,
+    )
+    .about(&piece.label))
+}
+
+/// Why a part fits no length of the cloth although it is narrow enough.
+fn no_place(job: &Job, cloth: &Cloth, piece: &Developed, part: &Part, way: Direction) -> Fault {
+    let style = &job.style;
+    let polygon = part.outline.outer.flatten();
+    let least = turns(cloth, part, way)
+        .iter()
+        .map(|&turn| polygon.turned(turn).bounds())
+        .filter(|b| b.width() <= cloth.usable())
+        .map(|b| b.height())
+        .min()
+        .unwrap_or_default();
+    let too_long = cloth.roll.filter(|roll| least + cloth.trim > *roll);
+    let (code, what, remedy) = match too_long {
+        Some(roll) => (
+            "longer-than-roll",
+            format!(
+                "{} of {} takes {} of {} and a roll holds {}",
+                part.name,
+                piece.label,
+                style.show(least + cloth.trim),
+                cloth.name,
+                style.show(roll)
+            ),
+            "order a longer piece and say so with roll = \"...\", or divide the piece",
+        ),
+        None => (
+            "no-place-on-pattern",
+            format!(
+                "{} of {} lies over the edge of {} wherever its motif falls",
+                part.name, piece.label, cloth.name
+            ),
+            "let it lie free of the pattern, measure the first motif again, or choose another cloth",
+        ),
+    };
+    Fault::new(code, format!("piece.{}.cloth", piece.piece), what, remedy).about(&piece.label)
+}
+
+fn instance(cloth: &Cloth, parts: &[LaidPart], way: Direction) -> Instance {
+    let mut groups: Vec<&str> = Vec::new();
+    let items = parts
+        .iter()
+        .map(|laid| {
+            let part = &laid.part;
+            let rule = match &part.motif {
+                _ if cloth.pattern.is_none() => Rule::Free,
+                Motif::Free => Rule::Free,
+                Motif::Centred(p) => Rule::Centred(Spot::from_point(*p)),
+                Motif::Matched(group, p) => {
+                    let i = groups.iter().position(|g| g == group).unwrap_or_else(|| {
+                        groups.push(group);
+                        groups.len() - 1
+                    });
+                    Rule::Matched { group: i, anchor: Spot::from_point(*p) }
+                }
+            };
+            Item {
+                name: part.id.clone(),
+                shape: part.outline.outer.flatten(),
+                count: part.count,
+                turns: turns(cloth, part, way),
+                rule,
+            }
+        })
+        .collect();
+    let on_hand = cloth
+        .on_hand
+        .iter()
+        .map(|remnant| {
+            let width = remnant.width.unwrap_or(cloth.width);
+            OnHand {
+                name: remnant.id.clone(),
+                left: cloth.selvedge,
+                right: width - cloth.selvedge,
+                length: remnant.length,
+                flaws: remnant.flaws.clone(),
+                origin: remnant.motif,
+            }
+        })
+        .collect();
+    let buying = Buying {
+        left: cloth.selvedge,
+        right: cloth.width - cloth.selvedge,
+        roll: cloth.roll,
+        trim: cloth.trim,
+        step: cloth.step,
+    };
+    Instance { items, on_hand, buying, pattern: cloth.pattern.clone() }
+}
+
+fn own_cloth(parts: &[LaidPart], answer: &Answer, missing: Length) -> OwnCloth {
+    let mut left = vec![0_usize; parts.len()];
+    let mut laid = 0;
+    for strip in &answer.lay.strips {
+        match strip.stock {
+            Stock::OnHand(_) => laid += strip.placements.len(),
+            Stock::New(_) => strip.placements.iter().for_each(|p| left[p.item] += 1),
+        }
+    }
+    let left_over = parts
+        .iter()
+        .zip(&left)
+        .filter(|(_, count)| **count > 0)
+        .map(|(p, &count)| (format!("{} {}", p.part.id, p.part.name), count))
+        .collect();
+    OwnCloth { laid, asked: parts.iter().map(|p| p.part.count).sum(), left_over, missing }
+}
+
+fn own_warning(job: &Job, lay: &ClothLay) -> Option<Fault> {
+    let own = lay.own.as_ref()?;
+    if own.missing == Length::ZERO {
+        return None;
+    }
+    let cloth = &job.cloths[lay.cloth];
+    let names: Vec<String> =
+        own.left_over.iter().map(|(name, count)| format!("{count} × {name}")).collect();
+    Some(
+        Fault::new(
+            "own-cloth-short",
+            format!("cloth.{}.on_hand", lay.cloth),
+            format!(
+                "the customer's {} gives {} of {} parts; {} more is needed for {}",
+                cloth.name,
+                own.laid,
+                own.asked,
+                own.missing.show(cloth.unit),
+                names.join(", ")
+            ),
+            "ask for more of the same lot before cutting, or cover those pieces in another cloth",
+        )
+        .about(&cloth.name),
+    )
+}
+
+fn sheet_lay(
+    stuff: Stuff,
+    index: usize,
+    goods: &SheetGoods,
+    developed: &[Developed],
+    seed: u64,
+) -> Result<SheetLay, (usize, Part)> {
+    let parts: Vec<LaidPart> = developed
+        .iter()
+        .enumerate()
+        .flat_map(|(d, piece)| piece.parts.iter().map(move |part| (d, part)))
+        .filter(|(_, p)| p.stuff == stuff && p.material == goods.name && p.count > 0)
+        .map(|(developed, part)| LaidPart { developed, part: part.clone() })
+        .collect();
+    // Along the grain lies a part's longer side.
+    let swapped: Vec<bool> = parts
+        .iter()
+        .map(|laid| {
+            let (w, h) = laid.part.size();
+            goods.grain && h > w
+        })
+        .collect();
+    let asked: Vec<sheets::Part> = parts
+        .iter()
+        .zip(&swapped)
+        .map(|(laid, &swap)| {
+            let (w, h) = laid.part.size();
+            let (width, height) = if swap { (h, w) } else { (w, h) };
+            sheets::Part { width, height, count: laid.part.count, may_turn: !goods.grain }
+        })
+        .collect();
+    let kinds: Vec<sheets::Sheet> = goods
+        .sheets
+        .iter()
+        .map(|size| sheets::Sheet {
+            name: goods.name.clone(),
+            width: size.length,
+            height: size.width,
+            cost: coin(size.price),
+            on_hand: size.on_hand,
+        })
+        .collect();
+    let cutting = sheets::cut(&asked, &kinds, goods.kerf, seed)
+        .map_err(|i| (parts[i].developed, parts[i].part.clone()))?;
+    Ok(SheetLay { stuff, material: index, parts, swapped, sheets: kinds, cutting })
+}
+
+/// A price in the least coin, for comparing; sheets without a price count one coin each.
+fn coin(price: rust_decimal::Decimal) -> i64 {
+    use rust_decimal::prelude::ToPrimitive;
+    (price * rust_decimal::Decimal::ONE_HUNDRED).to_i64().unwrap_or(1).max(1)
+}

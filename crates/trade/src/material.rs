@@ -1,0 +1,208 @@
+//! What is bought: cloth off a roll, foam and board in sheets, sundries by count or length.
+
+use crate::money::Uplift;
+use geometry::{Length, Rect, Unit};
+use lay::Pattern;
+use rust_decimal::Decimal;
+
+/// A length of cloth on hand.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Remnant {
+    /// Written on it.
+    pub id: String,
+    /// Along the roll.
+    pub length: Length,
+    /// Selvedge to selvedge, if not the cloth's own width.
+    pub width: Option<Length>,
+    /// Flaws, from the left selvedge and the cut end.
+    pub flaws: Vec<Rect>,
+    /// Where its first motif lies, if measured on this length.
+    pub motif: Option<geometry::Spot>,
+}
+
+/// Which way a part's top lies on the roll.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Direction {
+    /// Towards the roll's end.
+    UpTheRoll,
+    /// Towards a selvedge.
+    Railroaded,
+    /// Whichever buys less.
+    Either,
+}
+
+/// A cloth, vinyl or other roll goods.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cloth {
+    /// As called in the job.
+    pub name: String,
+    /// Where it is bought.
+    pub supplier: String,
+    /// Selvedge to selvedge.
+    pub width: Length,
+    /// Not to be used along each edge.
+    pub selvedge: Length,
+    /// Price of one `unit`; for the customer's own cloth, nought.
+    pub price: Decimal,
+    /// Metre or yard.
+    pub unit: Unit,
+    /// Sold in steps of this.
+    pub step: Length,
+    /// Lost at the ends of a length bought.
+    pub trim: Length,
+    /// The longest piece sold.
+    pub roll: Option<Length>,
+    /// Thickness, for welt and stacks.
+    pub thickness: Length,
+    /// Grams a square metre, if known.
+    pub weight: Option<f64>,
+    /// Pile or print runs one way: no half turns.
+    pub one_way: bool,
+    /// Which way parts lie unless a piece says otherwise.
+    pub direction: Direction,
+    /// Its motifs.
+    pub pattern: Option<Pattern>,
+    /// Brought by the customer: `on_hand` is all there is.
+    pub customers_own: bool,
+    /// Lengths on hand.
+    pub on_hand: Vec<Remnant>,
+    /// Instead of the shop's for cloth.
+    pub uplift: Option<Uplift>,
+}
+
+impl Cloth {
+    /// The width that may be used.
+    pub fn usable(&self) -> Length {
+        self.width - self.selvedge * 2
+    }
+
+    /// Degrees that a part may be turned on the roll, for one direction.
+    pub fn turns(&self, direction: Direction) -> Vec<f64> {
+        match (direction, self.one_way) {
+            (Direction::UpTheRoll, true) => vec![0.0],
+            (Direction::UpTheRoll, false) => vec![0.0, 180.0],
+            (Direction::Railroaded, true) => vec![90.0],
+            (Direction::Railroaded, false) => vec![90.0, 270.0],
+            (Direction::Either, true) => vec![0.0, 90.0],
+            (Direction::Either, false) => vec![0.0, 90.0, 180.0, 270.0],
+        }
+    }
+}
+
+/// A size that foam or board is sold in, or an offcut.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SheetSize {
+    /// Along the grain for board.
+    pub length: Length,
+    /// Across.
+    pub width: Length,
+    /// Price of one.
+    pub price: Decimal,
+    /// How many offcuts of this size there are; `None` when it is bought.
+    pub on_hand: Option<usize>,
+}
+
+/// Foam or board.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SheetGoods {
+    /// As called in the job.
+    pub name: String,
+    /// Where it is bought.
+    pub supplier: String,
+    /// Measured, since it enters every cover twice.
+    pub thickness: Length,
+    /// Kilograms a cubic metre.
+    pub density: Option<f64>,
+    /// Firmness grade, foam only: density says nothing of it.
+    pub firmness: Option<String>,
+    /// Parts keep their length along the sheet's.
+    pub grain: bool,
+    /// Width of the blade.
+    pub kerf: Length,
+    /// Sizes.
+    pub sheets: Vec<SheetSize>,
+    /// Instead of the shop's.
+    pub uplift: Option<Uplift>,
+}
+
+/// What a sundry is used for; ties a take-off line to what is bought.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Use {
+    /// Counted.
+    Staples,
+    /// By area.
+    Adhesive,
+    /// By length.
+    WeltCord,
+    /// By length.
+    Zip,
+    /// By length.
+    Thread,
+    /// By area.
+    DustCover,
+    /// By area: polyester or felt over the foam.
+    Wrap,
+    /// Counted.
+    Screws,
+    /// Counted.
+    ScrewCaps,
+    /// Counted.
+    Clips,
+    /// By length: tack strip.
+    TackStrip,
+    /// Counted.
+    Buttons,
+}
+
+impl Use {
+    /// All uses, in the order of a shopping list.
+    pub const ALL: [Self; 12] = [
+        Self::Staples,
+        Self::Adhesive,
+        Self::WeltCord,
+        Self::Zip,
+        Self::Thread,
+        Self::DustCover,
+        Self::Wrap,
+        Self::Screws,
+        Self::ScrewCaps,
+        Self::Clips,
+        Self::TackStrip,
+        Self::Buttons,
+    ];
+
+    /// As written in a job file and on a list.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Staples => "staples",
+            Self::Adhesive => "adhesive",
+            Self::WeltCord => "welt cord",
+            Self::Zip => "zip",
+            Self::Thread => "thread",
+            Self::DustCover => "dust cover",
+            Self::Wrap => "wrap",
+            Self::Screws => "screws",
+            Self::ScrewCaps => "screw caps",
+            Self::Clips => "clips",
+            Self::TackStrip => "tack strip",
+            Self::Buttons => "buttons",
+        }
+    }
+}
+
+/// A sundry with its pack.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sundry {
+    /// As called in the job.
+    pub name: String,
+    /// Where it is bought.
+    pub supplier: String,
+    /// What for.
+    pub used_for: Use,
+    /// How much is in a pack, in pieces, metres or square metres after its use.
+    pub pack: Decimal,
+    /// Price of a pack; nought if its cost is in the sundries percentage.
+    pub price: Decimal,
+    /// Staple leg, if it is staples.
+    pub leg: Option<Length>,
+}

@@ -1,0 +1,1 @@
+//! Bench steps, written out piece by piece.

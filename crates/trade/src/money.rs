@@ -1,0 +1,92 @@
+//! Exact money: decimals in one currency, markup and margin kept apart.
+
+use rust_decimal::{Decimal, RoundingStrategy};
+
+/// What is added to a cost to make a price.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Uplift {
+    /// Percent of the cost: 100 at 50 % is 150.
+    Markup(Decimal),
+    /// Percent of the price: 90 at 40 % is 150.
+    Margin(Decimal),
+}
+
+impl Uplift {
+    /// Nothing added.
+    pub const NONE: Self = Self::Markup(Decimal::ZERO);
+
+    /// The price of a cost, unrounded.
+    ///
+    /// Source: markup is on cost, `p = c (1 + m)`; margin is on price, `p = c / (1 - g)`; business
+    /// arithmetic texts. A margin of 100 % or more is refused when read.
+    pub fn price(self, cost: Decimal) -> Decimal {
+        let hundred = Decimal::ONE_HUNDRED;
+        match self {
+            Self::Markup(percent) => cost * (hundred + percent) / hundred,
+            Self::Margin(percent) => cost * hundred / (hundred - percent),
+        }
+    }
+
+    /// In words: `markup 40 %`.
+    pub fn show(self) -> String {
+        match self {
+            Self::Markup(percent) => format!("markup {} %", percent.normalize()),
+            Self::Margin(percent) => format!("margin {} %", percent.normalize()),
+        }
+    }
+}
+
+/// Margin of a price over a cost, in percent of the price; `None` for no price.
+pub fn margin(cost: Decimal, price: Decimal) -> Option<Decimal> {
+    (!price.is_zero()).then(|| (price - cost) * Decimal::ONE_HUNDRED / price)
+}
+
+/// To the cent, halves away from zero.
+pub fn cents(amount: Decimal) -> Decimal {
+    amount.round_dp_with_strategy(2, RoundingStrategy::MidpointAwayFromZero)
+}
+
+/// To the nearest multiple of `step`, halves away from zero; unchanged for a step of nought.
+pub fn to_step(amount: Decimal, step: Decimal) -> Decimal {
+    if step <= Decimal::ZERO {
+        return cents(amount);
+    }
+    (amount / step).round_dp_with_strategy(0, RoundingStrategy::MidpointAwayFromZero) * step
+}
+
+/// With two decimals always: `12.50`.
+pub fn show(amount: Decimal) -> String {
+    format!("{:.2}", cents(amount))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn d(text: &str) -> Decimal {
+        text.parse().unwrap()
+    }
+
+    #[test]
+    fn markup_and_margin_are_not_confused() {
+        // Business arithmetic texts: 100 at markup 50 -> 150, margin 33.33; 100 sold at 125: markup
+        // 25, margin 20; 600 at margin 40 -> 1000; 70 at margin 30 -> 100; 17 500 at 20 -> 21 000.
+        assert_eq!(Uplift::Markup(d("50")).price(d("100")), d("150"));
+        assert_eq!(cents(margin(d("100"), d("150")).unwrap()), d("33.33"));
+        assert_eq!(margin(d("100"), d("125")).unwrap(), d("20"));
+        assert_eq!(Uplift::Margin(d("40")).price(d("600")), d("1000"));
+        assert_eq!(Uplift::Margin(d("40")).price(d("90")), d("150"));
+        assert_eq!(Uplift::Margin(d("30")).price(d("70")), d("100"));
+        assert_eq!(Uplift::Markup(d("20")).price(d("17500")), d("21000"));
+        assert_eq!(cents(margin(d("17500"), d("21000")).unwrap()), d("16.67"));
+    }
+
+    #[test]
+    fn rounding_is_half_up_and_to_any_step() {
+        assert_eq!(cents(d("554.896")), d("554.90"));
+        assert_eq!(cents(d("0.005")), d("0.01"));
+        assert_eq!(to_step(d("1234.50"), d("5")), d("1235"));
+        assert_eq!(to_step(d("1232.49"), d("5")), d("1230"));
+        assert_eq!(show(d("3")), "3.00");
+    }
+}

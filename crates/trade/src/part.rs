@@ -1,0 +1,240 @@
+//! One flat shape to cut, and what a piece takes besides.
+
+use crate::fault::Fault;
+use crate::material::Direction;
+use crate::working::Working;
+use geometry::{Length, Outline, Path, Point};
+
+/// What a part is cut from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Stuff {
+    /// Off a roll.
+    Cloth,
+    /// From a sheet.
+    Foam,
+    /// From a sheet.
+    Board,
+}
+
+/// How a part may lie on its cloth.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Turning {
+    /// As the cloth and the piece want it.
+    Direction(Option<Direction>),
+    /// Only so, in degrees, whatever the cloth: welt strips.
+    Degrees(Vec<f64>),
+}
+
+/// How a part must lie to the pattern. Points are the part's own.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Motif {
+    /// Anyhow.
+    Free,
+    /// This point on a motif.
+    Centred(Point),
+    /// This point in step with all others of the group.
+    Matched(String, Point),
+}
+
+/// What a line drawn on a part means.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Meaning {
+    /// Where the board's edge comes to lie.
+    BoardEdge,
+    /// Where foam ends, if not at the board's edge.
+    FoamEdge,
+    /// Where the cloth is folded.
+    Fold,
+    /// Where it is stitched.
+    Stitch,
+    /// Where staples go, as laid flat.
+    Staples,
+    /// A cut into the cloth.
+    Slit,
+    /// Cut away.
+    CutAway,
+    /// A pleat, from its root outwards.
+    Pleat,
+    /// The middle.
+    Centre,
+}
+
+/// A line drawn on a part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Mark {
+    /// What it means.
+    pub meaning: Meaning,
+    /// Where it runs.
+    pub line: Line,
+}
+
+/// An open or closed line.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Line {
+    /// Straight from point to point.
+    Open(Vec<Point>),
+    /// Closed, with arcs.
+    Closed(Path),
+}
+
+impl Mark {
+    /// Straight from point to point.
+    pub fn open(meaning: Meaning, points: Vec<Point>) -> Self {
+        Self { meaning, line: Line::Open(points) }
+    }
+
+    /// Closed.
+    pub const fn closed(meaning: Meaning, path: Path) -> Self {
+        Self { meaning, line: Line::Closed(path) }
+    }
+}
+
+/// One flat shape to cut.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Part {
+    /// On tags and plans: piece number and letter, `3B`.
+    pub id: String,
+    /// `cover`, `top panel`, `boxing` and so on.
+    pub name: String,
+    /// What from.
+    pub stuff: Stuff,
+    /// Name of the material.
+    pub material: String,
+    /// How many for all pieces of the line together.
+    pub count: usize,
+    /// In the piece's coordinates, face up.
+    pub outline: Outline,
+    /// `left` or `right`, if it matters.
+    pub hand: Option<&'static str>,
+    /// How it may lie.
+    pub turning: Turning,
+    /// How it lies to the pattern.
+    pub motif: Motif,
+    /// Lines on it.
+    pub marks: Vec<Mark>,
+    /// Where its measures come from.
+    pub workings: Vec<Working>,
+    /// May be pieced if it is wider than the cloth.
+    pub may_seam: bool,
+}
+
+impl Part {
+    /// A part of which one is needed for each piece.
+    pub fn new(name: impl Into<String>, stuff: Stuff, material: &str, outline: Outline) -> Self {
+        Self {
+            id: String::new(),
+            name: name.into(),
+            stuff,
+            material: material.into(),
+            count: 1,
+            outline,
+            hand: None,
+            turning: Turning::Direction(None),
+            motif: Motif::Free,
+            marks: Vec::new(),
+            workings: Vec::new(),
+            may_seam: false,
+        }
+    }
+
+    /// Width and height of its box.
+    pub fn size(&self) -> (Length, Length) {
+        self.outline.size()
+    }
+}
+
+/// A corner of a covered panel and what is done there.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CornerWork {
+    /// Corner of the outline, from 0.
+    pub corner: usize,
+    /// Where it is on the board.
+    pub at: Point,
+    /// How it is folded.
+    pub how: CornerHow,
+}
+
+/// How a corner is folded.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum CornerHow {
+    /// Two slits, stopping short.
+    Square,
+    /// Pleats to lose the excess at the staple line.
+    Rounded {
+        /// Board radius.
+        radius: Length,
+        /// To lose.
+        excess: Length,
+        /// How many pleats.
+        pleats: i64,
+    },
+    /// One slit into an inside corner; a gap opens.
+    Inside,
+}
+
+/// A cut-out as it is made.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CutOutWork {
+    /// What goes there.
+    pub what: String,
+    /// Middle from the board's left and bottom edges.
+    pub centre: Point,
+    /// Opening.
+    pub size: (Length, Length),
+    /// Round: nicks all round instead of an X.
+    pub nicks: Option<i64>,
+    /// Length of a flap.
+    pub flap: Length,
+}
+
+/// What one piece takes besides its parts.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Quantities {
+    /// Along which the cover is stapled.
+    pub staple_line: Length,
+    /// Of it, at corners, where staples stand closer.
+    pub corner_line: Length,
+    /// Glued joints, mm2 (one side).
+    pub glue_mm2: f64,
+    /// Foam wrapped, mm2.
+    pub wrap_mm2: f64,
+    /// Back covered, mm2.
+    pub dust_cover_mm2: f64,
+    /// Sewn.
+    pub seam: Length,
+    /// Welt, finished.
+    pub welt: Length,
+    /// Zips, each of this length.
+    pub zip: Option<Length>,
+    /// Channels.
+    pub channels: usize,
+    /// Folded ends.
+    pub folded_ends: usize,
+    /// Cushions to fill.
+    pub fills: usize,
+}
+
+/// A piece (or one section or panel of it) developed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Developed {
+    /// Index of the piece in the job.
+    pub piece: usize,
+    /// The piece's name, with the section's.
+    pub label: String,
+    /// How many of exactly this.
+    pub count: usize,
+    /// Finished width and height (or depth) of the face.
+    pub finished: (Length, Length),
+    /// To cut, counts for all of `count`.
+    pub parts: Vec<Part>,
+    /// For one.
+    pub quantities: Quantities,
+    /// Corners of a covered panel.
+    pub corners: Vec<CornerWork>,
+    /// Openings.
+    pub cut_outs: Vec<CutOutWork>,
+    /// Numbers worked out before the parts: sections of a run, panels of a wall.
+    pub workings: Vec<Working>,
+    /// What the person should know.
+    pub warnings: Vec<Fault>,
+}

@@ -1,0 +1,95 @@
+//! The whole program, one line for each arrow.
+
+use crate::develop;
+use crate::fault::Fault;
+use crate::job::{Choice, Job};
+use crate::labour::{self, Task};
+use crate::lays::{self, Lays};
+use crate::part::Developed;
+use crate::price::{self, Price};
+use crate::take_off::{self, TakeOff};
+use lay::Limits;
+
+/// A job planned.
+#[derive(Clone, Debug)]
+pub struct Plan {
+    /// What was asked.
+    pub job: Job,
+    /// Pieces developed into parts.
+    pub developed: Vec<Developed>,
+    /// Parts laid.
+    pub lays: Lays,
+    /// What it takes.
+    pub take_off: TakeOff,
+    /// How long it takes.
+    pub labour: Vec<Task>,
+    /// What it costs.
+    pub price: Price,
+    /// The customer's choices, priced the same way.
+    pub choices: Vec<(Choice, Box<Plan>)>,
+    /// The seed of the search.
+    pub seed: u64,
+}
+
+/// Checks a job without laying it.
+///
+/// # Errors
+/// Every fault found.
+pub fn check(job: &Job) -> Result<Vec<Developed>, Vec<Fault>> {
+    let mut faults = job.faults();
+    match develop::develop(job) {
+        Ok(developed) if faults.is_empty() => Ok(developed),
+        Ok(_) => Err(faults),
+        Err(found) => {
+            faults.extend(found);
+            Err(faults)
+        }
+    }
+}
+
+/// Plans a job. The same job, seed and work give the same plan.
+///
+/// # Errors
+/// Every fault found, none half done.
+pub fn plan(job: &Job, limits: &Limits) -> Result<Plan, Vec<Fault>> {
+    let share = Limits { work: limits.work / (1 + job.choices.len() as u64), ..*limits };
+    let developed = check(job)?;
+    let lays = lays::lays(job, &developed, &share)?;
+    let take_off = take_off::take_off(job, &developed, &lays);
+    let labour = labour::labour(job, &developed);
+    let price = price::price(job, &lays, &take_off, &labour);
+    let mut choices = Vec::new();
+    for choice in &job.choices {
+        let other = plan(&job.with(choice), &share).map_err(|faults| named(faults, choice))?;
+        choices.push((choice.clone(), Box::new(other)));
+    }
+    Ok(Plan {
+        job: job.clone(),
+        developed,
+        lays,
+        take_off,
+        labour,
+        price,
+        choices,
+        seed: limits.seed,
+    })
+}
+
+fn named(faults: Vec<Fault>, choice: &Choice) -> Vec<Fault> {
+    faults
+        .into_iter()
+        .map(|f| Fault { what: format!("in the option `{}`: {}", choice.name, f.what), ..f })
+        .collect()
+}
+
+impl Plan {
+    /// All warnings, in the order of the flow.
+    pub fn warnings(&self) -> Vec<&Fault> {
+        self.developed
+            .iter()
+            .flat_map(|d| &d.warnings)
+            .chain(&self.lays.warnings)
+            .chain(&self.take_off.warnings)
+            .collect()
+    }
+}

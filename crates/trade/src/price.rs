@@ -1,0 +1,314 @@
+//! Price: materials with markup or margin, labour, overhead, surcharges, travel, tax, deposit.
+//!
+//! One calculation; the customer's view and the workroom's view are two readings of its lines.
+
+use crate::job::Job;
+use crate::labour::Task;
+use crate::lays::Lays;
+use crate::money::{self, cents};
+use crate::piece::PatternRule;
+use crate::rates::Class;
+use crate::take_off::{Source, TakeOff};
+use rust_decimal::Decimal;
+
+/// One priced line.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Line {
+    /// How tax sees it.
+    pub class: Class,
+    /// Heading in the customer's view.
+    pub group: Group,
+    /// What it is.
+    pub what: String,
+    /// How the amount came about.
+    pub why: String,
+    /// What it costs the shop, if that is known.
+    pub cost: Option<Decimal>,
+    /// What is charged, before tax.
+    pub amount: Decimal,
+}
+
+/// Headings of the customer's view.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Group {
+    /// Cloth.
+    Cloth,
+    /// Foam, board, sundries.
+    Materials,
+    /// Work at the bench and on site, overhead and surcharges on it.
+    Labour,
+    /// Journeys.
+    Travel,
+    /// What makes it up to the minimum.
+    Minimum,
+}
+
+impl Group {
+    /// On the quote.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Cloth => "Cloth",
+            Self::Materials => "Foam, board and sundries",
+            Self::Labour => "Labour",
+            Self::Travel => "Travel",
+            Self::Minimum => "Minimum charge",
+        }
+    }
+}
+
+/// The price of a job.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Price {
+    /// Lines.
+    pub lines: Vec<Line>,
+    /// Before tax.
+    pub net: Decimal,
+    /// Tax by rate: percent, on how much, how much.
+    pub taxes: Vec<(Decimal, Decimal, Decimal)>,
+    /// All tax.
+    pub tax: Decimal,
+    /// Rounding of the total.
+    pub rounding: Decimal,
+    /// To pay.
+    pub total: Decimal,
+    /// To pay before cloth is ordered.
+    pub deposit: Decimal,
+    /// How the deposit came about.
+    pub deposit_why: String,
+    /// What the shop pays for materials.
+    pub material_cost: Decimal,
+    /// Hours of labour.
+    pub hours: Decimal,
+    /// What is left over material cost and travel; labour is the shop's own.
+    pub contribution: Decimal,
+}
+
+/// Prices a job.
+pub fn price(job: &Job, lays: &Lays, take_off: &TakeOff, labour: &[Task]) -> Price {
+    let mut lines = materials(job, take_off);
+    let goods: Decimal = lines.iter().map(|l| l.amount).sum();
+    let rates = &job.rates;
+    if rates.sundries_percent > Decimal::ZERO {
+        lines.push(Line {
+            class: Class::Goods,
+            group: Group::Materials,
+            what: "sundries".into(),
+            why: format!(
+                "{} % of materials {}",
+                rates.sundries_percent.normalize(),
+                money::show(goods)
+            ),
+            cost: None,
+            amount: cents(goods * rates.sundries_percent / Decimal::ONE_HUNDRED),
+        });
+    }
+    lines.extend(work(job, lays, labour));
+    if let Some(travel) = &job.travel {
+        let distance = travel.journeys * travel.distance;
+        lines.push(Line {
+            class: Class::Travel,
+            group: Group::Travel,
+            what: "travel".into(),
+            why: format!(
+                "{} × {} {} × {}",
+                travel.journeys.normalize(),
+                travel.distance.normalize(),
+                travel.unit,
+                money::show(rates.travel)
+            ),
+            cost: None,
+            amount: cents(distance * rates.travel),
+        });
+    }
+    let so_far: Decimal = lines.iter().map(|l| l.amount).sum();
+    if so_far < rates.minimum {
+        lines.push(Line {
+            class: Class::Other,
+            group: Group::Minimum,
+            what: "to the minimum charge".into(),
+            why: format!("minimum {}", money::show(rates.minimum)),
+            cost: None,
+            amount: rates.minimum - so_far,
+        });
+    }
+    total(job, lines, take_off, labour)
+}
+
+fn materials(job: &Job, take_off: &TakeOff) -> Vec<Line> {
+    let rates = &job.rates;
+    take_off
+        .lines
+        .iter()
+        .filter(|line| line.cost > Decimal::ZERO)
+        .map(|line| {
+            let uplift = match line.source {
+                Source::Cloth(i) => job.cloths[i].uplift.unwrap_or(rates.cloth),
+                Source::Foam(i) => job.foams[i].uplift.unwrap_or(rates.foam),
+                Source::Board(i) => job.boards[i].uplift.unwrap_or(rates.board),
+                Source::Sundry(_) | Source::Unpriced => rates.sundries,
+            };
+            let group = if matches!(line.source, Source::Cloth(_)) {
+                Group::Cloth
+            } else {
+                Group::Materials
+            };
+            Line {
+                class: Class::Goods,
+                group,
+                what: line.item.clone(),
+                why: format!(
+                    "{} {} cost {}, {}",
+                    line.quantity.normalize(),
+                    line.unit,
+                    money::show(line.cost),
+                    uplift.show()
+                ),
+                cost: Some(cents(line.cost)),
+                amount: cents(uplift.price(line.cost)),
+            }
+        })
+        .collect()
+}
+
+/// Labour by class, overhead and surcharges.
+fn work(job: &Job, lays: &Lays, labour: &[Task]) -> Vec<Line> {
+    let rates = &job.rates;
+    let mut lines = Vec::new();
+    for class in Class::ALL {
+        for night in [false, true] {
+            let minutes: Decimal = labour
+                .iter()
+                .filter(|t| t.class == class && t.night == night)
+                .map(|t| t.minutes)
+                .sum();
+            if minutes.is_zero() {
+                continue;
+            }
+            let hours = minutes / Decimal::from(60);
+            let factor = if night { rates.night_factor } else { Decimal::ONE };
+            let shown = hours.round_dp(2).normalize();
+            let why = if night {
+                format!("{shown} h × {} × {}", money::show(rates.hour), factor.normalize())
+            } else {
+                format!("{shown} h × {}", money::show(rates.hour))
+            };
+            lines.push(Line {
+                class,
+                group: Group::Labour,
+                what: format!(
+                    "{}{}",
+                    work_name(class),
+                    if night { ", outside usual hours" } else { "" }
+                ),
+                why,
+                cost: None,
+                amount: cents(hours * rates.hour * factor),
+            });
+        }
+    }
+    let base: Decimal = lines.iter().map(|l| l.amount).sum();
+    let mut add = |what: &str, percent: Decimal, of: Decimal, on: &str| {
+        if percent > Decimal::ZERO && of > Decimal::ZERO {
+            lines.push(Line {
+                class: Class::Other,
+                group: Group::Labour,
+                what: what.into(),
+                why: format!("{} % of {on} {}", percent.normalize(), money::show(of)),
+                cost: None,
+                amount: cents(of * percent / Decimal::ONE_HUNDRED),
+            });
+        }
+    };
+    if lays.cloths.iter().any(|lay| job.cloths[lay.cloth].customers_own) {
+        add("customer's own cloth", rates.own_cloth_percent, base, "labour");
+    }
+    let patterned = |task: &&Task| {
+        task.developed.is_some_and(|_| {
+            job.pieces.iter().any(|p| {
+                task.piece.starts_with(&p.name)
+                    && p.pattern != PatternRule::Free
+                    && p.cloth
+                        .as_deref()
+                        .and_then(|c| job.cloth(c))
+                        .is_some_and(|c| c.pattern.is_some())
+            })
+        })
+    };
+    let minutes: Decimal = labour.iter().filter(patterned).map(|t| t.minutes).sum();
+    let on_pattern = cents(minutes / Decimal::from(60) * rates.hour);
+    add("pattern matching", rates.pattern_percent, on_pattern, "labour on patterned pieces");
+    add("workroom overhead", rates.overhead_percent, base, "labour");
+    lines
+}
+
+const fn work_name(class: Class) -> &'static str {
+    match class {
+        Class::Goods => "goods",
+        Class::Fabrication => "cutting and sewing",
+        Class::Application => "stripping and covering",
+        Class::Repair => "repairs",
+        Class::Fitting => "fitting on site",
+        Class::Travel => "time on the road",
+        Class::Other => "other work",
+    }
+}
+
+/// Tax is rounded once for each rate, halves up; then the total to the shop's step.
+///
+/// Source: tax on the taxable subtotal rounded once to the cent; practice, from memory.
+fn total(job: &Job, lines: Vec<Line>, take_off: &TakeOff, labour: &[Task]) -> Price {
+    let rates = &job.rates;
+    let net: Decimal = lines.iter().map(|l| l.amount).sum();
+    let mut taxes: Vec<(Decimal, Decimal, Decimal)> = Vec::new();
+    for line in &lines {
+        let rate = rates.tax.rate(line.class);
+        match taxes.iter_mut().find(|t| t.0 == rate) {
+            Some(tax) => tax.1 += line.amount,
+            None => taxes.push((rate, line.amount, Decimal::ZERO)),
+        }
+    }
+    taxes.sort_by_key(|t| std::cmp::Reverse(t.0));
+    for tax in &mut taxes {
+        tax.2 = cents(tax.1 * tax.0 / Decimal::ONE_HUNDRED);
+    }
+    taxes.retain(|t| t.0 > Decimal::ZERO);
+    let tax: Decimal = taxes.iter().map(|t| t.2).sum();
+    let exact = net + tax;
+    let total = money::to_step(exact, rates.round_to);
+    let material_cost = cents(take_off.lines.iter().map(|l| l.cost).sum());
+    let by_percent = cents(total * rates.deposit.percent / Decimal::ONE_HUNDRED);
+    let at_least = rates.deposit.at_least_materials && material_cost > by_percent;
+    let (deposit, deposit_why) = if at_least {
+        (material_cost, "what the materials cost".to_string())
+    } else {
+        (by_percent, format!("{} % of the total", rates.deposit.percent.normalize()))
+    };
+    Price {
+        net,
+        taxes,
+        tax,
+        rounding: total - exact,
+        total,
+        deposit: deposit.min(total),
+        deposit_why,
+        material_cost,
+        hours: crate::labour::total(labour) / Decimal::from(60),
+        contribution: net - material_cost,
+        lines,
+    }
+}
+
+impl Price {
+    /// Sum of each heading of the customer's view, in order.
+    pub fn groups(&self) -> Vec<(Group, Decimal)> {
+        let mut groups: Vec<(Group, Decimal)> = Vec::new();
+        for line in &self.lines {
+            match groups.iter_mut().find(|g| g.0 == line.group) {
+                Some(group) => group.1 += line.amount,
+                None => groups.push((line.group, line.amount)),
+            }
+        }
+        groups.sort_by_key(|g| g.0);
+        groups
+    }
+}

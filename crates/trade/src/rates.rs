@@ -1,0 +1,299 @@
+//! The shop's own numbers: allowances, minutes, rates, tax. All are settings; defaults that rest on
+//! common practice say so.
+
+use crate::money::Uplift;
+use geometry::{Length, Unit};
+use rust_decimal::Decimal;
+
+/// Lengths added, left or kept when parts are developed. Set for the job, overridden for a piece,
+/// some of them for one edge. Defaults: common practice, no source, unless said.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Allowances {
+    /// `w`: cloth that goes round and is stapled on the back. 1 to 2 in is usual.
+    pub turn_under: Length,
+    /// `a`: more, cut off at the end.
+    pub trim: Length,
+    /// `s`: from the back edge to the staple line.
+    pub staple_inset: Length,
+    /// `n`: seam allowance.
+    pub seam: Length,
+    /// `p`: depth of a pleat at a rounded corner.
+    pub pleat: Length,
+    /// A slit ends this far short of a square corner.
+    pub slit_stop: Length,
+    /// Relief squares of a folded end: this far out from the board and short of the block's top.
+    pub fold_relief: Length,
+    /// Boxed cushion: taken off each face to hold the foam snug.
+    pub snug: Length,
+    /// Boxed cushion: foam over the finished size, each side.
+    pub foam_oversize: Length,
+    /// Folded under beside a zip, each half.
+    pub zip_turn: Length,
+    /// Zip strip runs this far round each corner.
+    pub zip_return: Length,
+    /// Boxing ends lap the zip strip by this, each end.
+    pub boxing_lap: Length,
+    /// Diameter of welt cord.
+    pub cord: Length,
+    /// Extra welt for each run: start, end and lap.
+    pub welt_lap: Length,
+    /// Turned in at a cut-out.
+    pub cut_out_turn: Length,
+    /// Relief cuts of a cut-out stop this far short of its corners.
+    pub cut_out_stop: Length,
+    /// Between covered neighbours: cover thickness on each side of a section.
+    pub build_up: Length,
+    /// Cut sizes that come from curves are rounded up to this.
+    pub cut_step: Length,
+    /// Boards worked out from a run or wall are rounded down to this.
+    pub board_step: Length,
+    /// Staples no further apart than this.
+    pub staple_spacing: Length,
+    /// Staples at corners and pleats.
+    pub corner_spacing: Length,
+}
+
+impl Allowances {
+    /// Usual allowances in round numbers of the unit.
+    pub fn usual(unit: Unit) -> Self {
+        let pick = |sixty_fourths: i64, mm: f64| {
+            if unit.is_binary() {
+                Length::from_inch_64ths(sixty_fourths)
+            } else {
+                Length::from_mm(mm)
+            }
+        };
+        Self {
+            turn_under: pick(2 * 64, 50.0),
+            trim: Length::ZERO,
+            staple_inset: pick(48, 20.0),
+            seam: pick(32, 12.0),
+            pleat: pick(32, 12.0),
+            slit_stop: pick(32, 12.0),
+            fold_relief: pick(64, 25.0),
+            snug: Length::ZERO,
+            foam_oversize: pick(16, 6.0),
+            zip_turn: pick(48, 20.0),
+            zip_return: pick(3 * 64, 75.0),
+            boxing_lap: pick(64, 25.0),
+            cord: pick(10, 4.0),
+            welt_lap: pick(6 * 64, 150.0),
+            cut_out_turn: pick(48, 20.0),
+            cut_out_stop: pick(8, 4.0),
+            build_up: pick(4, 2.0),
+            cut_step: pick(4, 1.0),
+            board_step: pick(4, 1.0),
+            staple_spacing: pick(64, 25.0),
+            corner_spacing: pick(32, 12.0),
+        }
+    }
+}
+
+/// Standard minutes for each operation, replaced little by little by what jobs really took.
+/// Defaults: our guesses, no source; a shop sets its own.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Minutes {
+    /// Strip an old cover: each metre of staple line.
+    pub strip_metre: Decimal,
+    /// Look a piece over and label it.
+    pub inspect: Decimal,
+    /// Cut one board from a sheet.
+    pub board: Decimal,
+    /// Mend one board.
+    pub board_repair: Decimal,
+    /// Cut one foam.
+    pub foam: Decimal,
+    /// Glue a square metre of joint.
+    pub glue_m2: Decimal,
+    /// Lay out, mark and cut one part of cloth.
+    pub cut_part: Decimal,
+    /// Staple a metre of cover.
+    pub staple_metre: Decimal,
+    /// A square corner.
+    pub square_corner: Decimal,
+    /// A rounded corner.
+    pub round_corner: Decimal,
+    /// A folded end.
+    pub folded_end: Decimal,
+    /// A cut-out.
+    pub cut_out: Decimal,
+    /// A channel.
+    pub channel: Decimal,
+    /// Sew a metre of seam.
+    pub seam_metre: Decimal,
+    /// Make and sew a metre of welt.
+    pub welt_metre: Decimal,
+    /// Put in a zip.
+    pub zip: Decimal,
+    /// Stuff and close a cushion.
+    pub fill: Decimal,
+    /// Put on a dust cover.
+    pub dust_cover: Decimal,
+    /// Refit one piece.
+    pub fit: Decimal,
+}
+
+impl Default for Minutes {
+    fn default() -> Self {
+        let m = Decimal::from;
+        Self {
+            strip_metre: m(5),
+            inspect: m(4),
+            board: m(12),
+            board_repair: m(20),
+            foam: m(6),
+            glue_m2: m(12),
+            cut_part: m(6),
+            staple_metre: m(6),
+            square_corner: m(3),
+            round_corner: m(6),
+            folded_end: m(8),
+            cut_out: m(10),
+            channel: m(12),
+            seam_metre: m(5),
+            welt_metre: m(8),
+            zip: m(15),
+            fill: m(10),
+            dust_cover: m(6),
+            fit: m(8),
+        }
+    }
+}
+
+/// Kinds of line that tax may treat differently.
+///
+/// Source: California Regulation 1550 (a)-(b) and annotation 493.0100 split a re-covering contract
+/// into goods, fabrication, applying and repair; other places tax otherwise, hence settings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Class {
+    /// Cloth, foam, board, sundries.
+    Goods,
+    /// Cutting and sewing new covers, making cushions.
+    Fabrication,
+    /// Stripping and applying covers.
+    Application,
+    /// Mending boards and frames.
+    Repair,
+    /// Work at the customer's place.
+    Fitting,
+    /// Going there.
+    Travel,
+    /// Minimum charge, surcharges and rounding that belong to no other.
+    Other,
+}
+
+impl Class {
+    /// All classes.
+    pub const ALL: [Self; 7] = [
+        Self::Goods,
+        Self::Fabrication,
+        Self::Application,
+        Self::Repair,
+        Self::Fitting,
+        Self::Travel,
+        Self::Other,
+    ];
+
+    /// As written in a job file.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Goods => "goods",
+            Self::Fabrication => "fabrication",
+            Self::Application => "application",
+            Self::Repair => "repair",
+            Self::Fitting => "fitting",
+            Self::Travel => "travel",
+            Self::Other => "other",
+        }
+    }
+}
+
+/// Tax: one rate, and classes with another.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Tax {
+    /// What it is called on the quote.
+    pub name: String,
+    /// Percent.
+    pub rate: Decimal,
+    /// Percent for some classes instead.
+    pub classes: Vec<(Class, Decimal)>,
+}
+
+impl Tax {
+    /// Percent for a class.
+    pub fn rate(&self, class: Class) -> Decimal {
+        self.classes.iter().find(|c| c.0 == class).map_or(self.rate, |c| c.1)
+    }
+}
+
+/// Paid before cloth is ordered.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Deposit {
+    /// Percent of the total.
+    pub percent: Decimal,
+    /// Never less than what the shop itself pays for materials.
+    pub at_least_materials: bool,
+}
+
+/// Money rules of the shop.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rates {
+    /// An hour at the bench.
+    pub hour: Decimal,
+    /// For cloth.
+    pub cloth: Uplift,
+    /// For foam.
+    pub foam: Uplift,
+    /// For board.
+    pub board: Uplift,
+    /// For sundries with a price.
+    pub sundries: Uplift,
+    /// Percent of the sale price of all other materials, for sundries without a price.
+    pub sundries_percent: Decimal,
+    /// Percent of labour.
+    pub overhead_percent: Decimal,
+    /// No job for less, before tax.
+    pub minimum: Decimal,
+    /// Labour percent when the customer brings the cloth.
+    pub own_cloth_percent: Decimal,
+    /// Labour percent of pieces in a patterned cloth that are centred or matched.
+    pub pattern_percent: Decimal,
+    /// What an hour outside usual hours is multiplied by.
+    pub night_factor: Decimal,
+    /// A mile or kilometre.
+    pub travel: Decimal,
+    /// The total is rounded to this.
+    pub round_to: Decimal,
+    /// Tax.
+    pub tax: Tax,
+    /// Deposit.
+    pub deposit: Deposit,
+    /// Minutes an operation takes.
+    pub minutes: Minutes,
+    /// How far real hours have been from planned ones, percent either way.
+    pub spread_percent: Decimal,
+}
+
+impl Default for Rates {
+    fn default() -> Self {
+        Self {
+            hour: Decimal::ZERO,
+            cloth: Uplift::NONE,
+            foam: Uplift::NONE,
+            board: Uplift::NONE,
+            sundries: Uplift::NONE,
+            sundries_percent: Decimal::ZERO,
+            overhead_percent: Decimal::ZERO,
+            minimum: Decimal::ZERO,
+            own_cloth_percent: Decimal::ZERO,
+            pattern_percent: Decimal::ZERO,
+            night_factor: Decimal::ONE,
+            travel: Decimal::ZERO,
+            round_to: Decimal::new(1, 2),
+            tax: Tax::default(),
+            deposit: Deposit::default(),
+            minutes: Minutes::default(),
+            spread_percent: Decimal::from(15),
+        }
+    }
+}

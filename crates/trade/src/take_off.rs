@@ -1,0 +1,298 @@
+//! Take-off: what to buy and use, counted from the plan, each line with its reason.
+
+mod fixings;
+mod staples;
+
+pub use fixings::{longest_safe_screw, screw_diameter};
+pub use staples::staple_leg;
+
+use crate::develop;
+use crate::fault::Fault;
+use crate::job::Job;
+use crate::lays::{Lays, SheetLay};
+use crate::material::{SheetGoods, Sundry, Use};
+use crate::part::{Developed, Stuff};
+use crate::piece::{Condition, Fixing};
+use geometry::Length;
+use rust_decimal::Decimal;
+use rust_decimal::prelude::FromPrimitive;
+
+/// Where a line's money comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Source {
+    /// Index of the cloth.
+    Cloth(usize),
+    /// Index of the foam.
+    Foam(usize),
+    /// Index of the board.
+    Board(usize),
+    /// Index of the sundry.
+    Sundry(usize),
+    /// Nothing in the job sells it: in the sundries percentage.
+    Unpriced,
+}
+
+/// One line.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Line {
+    /// What.
+    pub item: String,
+    /// How much, as bought.
+    pub quantity: Decimal,
+    /// `m`, `yd`, `sheet`, `box`, `each`.
+    pub unit: String,
+    /// How it was counted.
+    pub why: String,
+    /// Where it is bought.
+    pub supplier: String,
+    /// What ties it to a price.
+    pub source: Source,
+    /// What it costs the shop.
+    pub cost: Decimal,
+}
+
+/// The take-off.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct TakeOff {
+    /// Lines in the order of a shopping list.
+    pub lines: Vec<Line>,
+    /// Kilograms of one of each developed piece, and of each fixing of it.
+    pub weights: Vec<(f64, Option<f64>)>,
+    /// What the person should know.
+    pub warnings: Vec<Fault>,
+}
+
+/// Counts everything.
+pub fn take_off(job: &Job, developed: &[Developed], lays: &Lays) -> TakeOff {
+    let mut result = TakeOff::default();
+    for lay in &lays.cloths {
+        let cloth = &job.cloths[lay.cloth];
+        let quantity = decimal(lay.purchase.in_unit(cloth.unit));
+        if quantity.is_zero() {
+            continue;
+        }
+        let used = lay.answer.lay.new_length();
+        let why = format!(
+            "lay uses {}, ends {}, sold by {}",
+            used.show(cloth.unit),
+            cloth.trim.show(cloth.unit),
+            cloth.step.show(cloth.unit)
+        );
+        result.lines.push(Line {
+            item: cloth.name.clone(),
+            quantity,
+            unit: cloth.unit.sign().into(),
+            why,
+            supplier: if cloth.customers_own {
+                "from the customer".into()
+            } else {
+                cloth.supplier.clone()
+            },
+            source: Source::Cloth(lay.cloth),
+            cost: if cloth.customers_own { Decimal::ZERO } else { quantity * cloth.price },
+        });
+    }
+    for lay in &lays.sheets {
+        let goods = match lay.stuff {
+            Stuff::Foam => &job.foams[lay.material],
+            _ => &job.boards[lay.material],
+        };
+        result.lines.extend(sheet_lines(job, lay, goods));
+    }
+    for used in Use::ALL {
+        if let Some((amount, why)) = amount(job, developed, used) {
+            result.lines.push(sundry_line(job, used, amount, why));
+        }
+    }
+    result.weights = developed.iter().map(|d| weights(job, d)).collect();
+    for piece in developed {
+        result.warnings.extend(staples::check(job, piece));
+        result.warnings.extend(fixings::check(job, piece));
+    }
+    for foam in &job.foams {
+        if foam.density.is_some() && foam.firmness.is_none() {
+            let i = job.foams.iter().position(|f| f.name == foam.name).unwrap_or(0);
+            result.warnings.push(
+                Fault::new(
+                    "no-firmness",
+                    format!("foam.{i}.density"),
+                    format!("{} has a density but no firmness", foam.name),
+                    "ask for its firmness grade too: density says nothing of how hard it sits",
+                )
+                .about(&foam.name),
+            );
+        }
+    }
+    result
+}
+
+fn sheet_lines(job: &Job, lay: &SheetLay, goods: &SheetGoods) -> Vec<Line> {
+    let copies: usize = lay.parts.iter().map(|p| p.part.count).sum();
+    (0..lay.sheets.len())
+        .filter_map(|kind| {
+            let count = lay.cutting.sheets.iter().filter(|s| s.sheet == kind).count();
+            let size = &goods.sheets[kind];
+            if count == 0 {
+                return None;
+            }
+            let offcut = size.on_hand.is_some();
+            let dimensions =
+                format!("{} × {}", job.style.number(size.length), job.style.show(size.width));
+            Some(Line {
+                item: format!(
+                    "{} {dimensions}{}",
+                    goods.name,
+                    if offcut { " (offcut on hand)" } else { "" }
+                ),
+                quantity: Decimal::from(count),
+                unit: if count == 1 { "sheet" } else { "sheets" }.into(),
+                why: format!("{copies} parts, see sheet plan"),
+                supplier: if offcut { "on hand".into() } else { goods.supplier.clone() },
+                source: if lay.stuff == Stuff::Foam {
+                    Source::Foam(lay.material)
+                } else {
+                    Source::Board(lay.material)
+                },
+                cost: if offcut { Decimal::ZERO } else { Decimal::from(count) * size.price },
+            })
+        })
+        .collect()
+}
+
+/// How much of a use all pieces take, in pieces, metres or square metres, and how it was counted.
+fn amount(job: &Job, developed: &[Developed], used: Use) -> Option<(Decimal, String)> {
+    let sum = |of: &dyn Fn(&Developed) -> f64| -> f64 {
+        developed.iter().map(|d| d.count as f64 * of(d)).sum()
+    };
+    let metres = |of: &dyn Fn(&Developed) -> Length| sum(&|d| of(d).mm() / 1000.0);
+    let square = |of: &dyn Fn(&Developed) -> f64| sum(&|d| of(d) / 1e6);
+    let fixings = |of: &dyn Fn(&Fixing) -> usize| {
+        sum(&|d| job.pieces[d.piece].fixing.as_ref().map_or(0, of) as f64)
+    };
+    let (total, why) = match used {
+        Use::Staples => {
+            let total = sum(&|d| staples::count(develop::allowances(job, d), &d.quantities) as f64);
+            let line = metres(&|d| d.quantities.staple_line);
+            (total, format!("{line:.1} m of staple line, closer at corners"))
+        }
+        Use::Adhesive => {
+            // Both faces of every joint; source: contact adhesive practice.
+            let joint = square(&|d| d.quantities.glue_mm2);
+            (2.0 * joint, format!("{joint:.2} m² of joint, both faces"))
+        }
+        Use::WeltCord => (metres(&|d| d.quantities.welt), "length of welt with laps".into()),
+        Use::Zip => {
+            let total = metres(&|d| d.quantities.zip.unwrap_or_default());
+            let count = sum(&|d| f64::from(u8::from(d.quantities.zip.is_some())));
+            (total, format!("{count:.0} zips"))
+        }
+        Use::Thread => {
+            // Lockstitch takes 2.5 times the seam in practice, and 15 % waste (thread makers'
+            // bulletin; textile teaching texts give 10 to 20 %).
+            let seam = metres(&|d| d.quantities.seam);
+            (seam * 2.5 * 1.15, format!("{seam:.1} m of seam × 2.5, and 15 % waste"))
+        }
+        Use::DustCover => {
+            (square(&|d| d.quantities.dust_cover_mm2), "backs that are covered".into())
+        }
+        Use::Wrap => (square(&|d| d.quantities.wrap_mm2), "foam wrapped".into()),
+        Use::Screws => (
+            fixings(&|f| if let Fixing::Screws { count, .. } = f { *count } else { 0 }),
+            "fixings of each piece".into(),
+        ),
+        Use::ScrewCaps => (
+            fixings(&|f| match f {
+                Fixing::Screws { count, through_face: true, .. } => *count,
+                _ => 0,
+            }),
+            "screws through the face".into(),
+        ),
+        Use::Clips => (
+            fixings(&|f| if let Fixing::Clips(count) = f { *count } else { 0 }),
+            "fixings of each piece".into(),
+        ),
+        Use::TackStrip | Use::Buttons => (0.0, String::new()),
+    };
+    // A hair under a whole number is that number.
+    let total = decimal((total * 1000.0 - 1e-6).ceil() / 1000.0);
+    (total > Decimal::ZERO).then_some((total, why))
+}
+
+fn sundry_line(job: &Job, used: Use, amount: Decimal, why: String) -> Line {
+    let found = job.sundries.iter().position(|s| s.used_for == used);
+    let unit = match used {
+        Use::Adhesive | Use::DustCover | Use::Wrap => "m²",
+        Use::WeltCord | Use::Zip | Use::Thread | Use::TackStrip => "m",
+        _ => "each",
+    };
+    let Some(i) = found else {
+        return Line {
+            item: used.name().into(),
+            quantity: amount.round_dp(2).normalize(),
+            unit: unit.into(),
+            why,
+            supplier: String::new(),
+            source: Source::Unpriced,
+            cost: Decimal::ZERO,
+        };
+    };
+    let Sundry { name, supplier, pack, price, .. } = &job.sundries[i];
+    let packs = if pack.is_zero() { amount } else { (amount / pack).ceil() };
+    let shown = if *pack == Decimal::ONE { unit } else { "pack" };
+    let of = format!("{} {unit}", amount.round_dp(2).normalize());
+    Line {
+        item: name.clone(),
+        quantity: packs.normalize(),
+        unit: if packs == Decimal::ONE || shown != "pack" { shown.into() } else { "packs".into() },
+        why: if shown == "pack" {
+            format!("{of}: {why}; {} in a pack", pack.normalize())
+        } else {
+            why
+        },
+        supplier: supplier.clone(),
+        source: if price.is_zero() { Source::Unpriced } else { Source::Sundry(i) },
+        cost: packs * price,
+    }
+}
+
+/// Weight of one piece in kilograms, and share of each fixing.
+///
+/// Source: volume times density; cloth by its weight a square metre.
+fn weights(job: &Job, piece: &Developed) -> (f64, Option<f64>) {
+    let about = &job.pieces[piece.piece];
+    let of_sheet = |goods: Option<&SheetGoods>, area: f64| {
+        goods.map_or(0.0, |g| area * g.thickness.mm() * 1e-9 * g.density.unwrap_or(0.0))
+    };
+    let (w, h) = piece.finished;
+    let face = w.mm() * h.mm();
+    let area = |stuff: Stuff| {
+        let total: f64 = piece
+            .parts
+            .iter()
+            .filter(|p| p.stuff == stuff)
+            .map(|p| p.count as f64 * p.outline.area())
+            .sum();
+        total / piece.count.max(1) as f64
+    };
+    let or_kept = |stuff: Stuff, kept: bool| if kept { face } else { area(stuff) };
+    let cloth = about.cloth.as_deref().and_then(|name| job.cloth(name));
+    let total = of_sheet(
+        job.foam_of(about),
+        or_kept(Stuff::Foam, about.foam_condition != Condition::Renew),
+    ) + of_sheet(
+        job.board_of(about),
+        or_kept(Stuff::Board, about.board_condition != Condition::Renew),
+    ) + cloth.and_then(|c| c.weight).unwrap_or(0.0) * area(Stuff::Cloth) * 1e-9;
+    let each = match &about.fixing {
+        Some(Fixing::Screws { count, .. } | Fixing::Clips(count)) if *count > 0 => {
+            Some(total / *count as f64)
+        }
+        _ => None,
+    };
+    (total, each)
+}
+
+/// A measured amount as a decimal, to a millionth.
+pub fn decimal(x: f64) -> Decimal {
+    Decimal::from_f64(x).unwrap_or_default().round_dp(6).normalize()
+}

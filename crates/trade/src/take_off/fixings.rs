@@ -1,0 +1,108 @@
+//! Screws: diameter from the gauge, and a length that bites but does not come through.
+
+use crate::fault::Fault;
+use crate::job::Job;
+use crate::part::Developed;
+use crate::piece::Fixing;
+use geometry::Length;
+
+/// Diameter of a wood screw: `0.060 + 0.013 N` inches.
+///
+/// Source: ASME B18.6.1, nominal diameters of wood screws.
+pub fn screw_diameter(gauge: u32) -> Length {
+    Length::from_nm(1_524_000 + 330_200 * i64::from(gauge))
+}
+
+/// A screw's tip stops this far short of the far side. Practice, from memory.
+const SHORT_OF: Length = Length::from_nm(3_175_000);
+
+/// What is left of foam under a screw drawn up through the face. Our simplification: a quarter.
+fn squeezed(foam: Length) -> Length {
+    foam.share(4)
+}
+
+/// The longest screw that stays inside its stack.
+pub fn longest_safe_screw(stack: Length) -> Length {
+    stack - SHORT_OF
+}
+
+/// Warns of screws too long for their stack, without bite, or that take no cap.
+pub fn check(job: &Job, piece: &Developed) -> Vec<Fault> {
+    let about = &job.pieces[piece.piece];
+    let Some(Fixing::Screws { gauge, length, through_face, into, .. }) = &about.fixing else {
+        return Vec::new();
+    };
+    let board = job.board_of(about).map_or(Length::ZERO, |b| b.thickness);
+    let foam = job.foam_of(about).map_or(Length::ZERO, |f| f.thickness);
+    let cloth =
+        about.cloth.as_deref().and_then(|n| job.cloth(n)).map_or(Length::ZERO, |c| c.thickness);
+    let style = &job.style;
+    let at = format!("piece.{}.fixing", piece.piece);
+    let mut faults = Vec::new();
+    let mut warn = |code, what: String, remedy: String| {
+        faults.push(Fault::new(code, at.clone(), what, remedy).about(&piece.label));
+    };
+    // Through the face: cloth, squeezed foam, board, then what it bites into. From behind: the rail,
+    // then the board, and beyond it lies foam.
+    let (before, bite) =
+        if *through_face { (cloth + squeezed(foam) + board, *into) } else { (*into, board) };
+    let stack = before + bite;
+    let most = longest_safe_screw(stack);
+    if *length > most {
+        let beyond = if *through_face { "what it is fixed to" } else { "the board into the foam" };
+        warn(
+            "screw-too-long",
+            format!("{}: a {} screw comes through {beyond}", piece.label, style.show(*length)),
+            format!(
+                "the stack is {}; use at most {}",
+                style.show(stack),
+                style.show(most.round_down(style.mark))
+            ),
+        );
+    }
+    // Six diameters of bite or the thickness there is; practice, from memory.
+    let wanted = Length::from_nm(screw_diameter(*gauge).nm() * 6).min(bite - SHORT_OF);
+    if *length < before + wanted {
+        warn(
+            "screw-too-short",
+            format!("{}: a {} screw hardly bites", piece.label, style.show(*length)),
+            format!(
+                "{} lies before it; use from {} to {}",
+                style.show(before),
+                style.show((before + wanted).round_up(style.mark)),
+                style.show(most.round_down(style.mark))
+            ),
+        );
+    }
+    // Screw caps take gauge 6 to 12: common practice, no source.
+    if *through_face && !(6..=12).contains(gauge) {
+        warn(
+            "no-cap-for-gauge",
+            format!("{}: screw caps take gauge 6 to 12, not {gauge}", piece.label),
+            "use a gauge that takes a cap, or fix from behind".into(),
+        );
+    }
+    faults
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn screw_diameters_are_those_of_the_standard() {
+        // ASME B18.6.1, nominal diameters of wood screws in inches, printed to 0.001. Exact in nm.
+        let table = [(4, 0.112), (6, 0.138), (8, 0.164), (10, 0.190), (12, 0.216), (14, 0.242)];
+        for (gauge, inches) in table {
+            assert_eq!(screw_diameter(gauge), Length::from_inches(inches), "gauge {gauge}");
+        }
+    }
+
+    #[test]
+    fn a_screw_from_behind_must_not_reach_the_foam() {
+        // 12 rail and 18 board: 40 points into the foam; geometry.
+        let mm = Length::from_mm;
+        assert!(mm(40.0) > longest_safe_screw(mm(30.0)));
+        assert!(mm(25.0) < longest_safe_screw(mm(30.0)));
+    }
+}
