@@ -1,0 +1,100 @@
+//! The job file: TOML text to a [`Job`], with every fault found in one pass and its place in the
+//! file. The only module that knows the file's keys; `docs/job-file.md` lists them all.
+
+mod materials;
+mod pieces;
+mod reader;
+mod settings;
+
+use codespan_reporting::diagnostic::{Diagnostic, Label};
+use codespan_reporting::files::SimpleFile;
+use codespan_reporting::term::{self, Config};
+use reader::{File, Table};
+use std::ops::Range;
+use trade::fault::Fault;
+use trade::job::Job;
+
+/// Larger files are refused: no tape fills them.
+pub const MOST_BYTES: usize = 4 * 1024 * 1024;
+
+/// A job as read, and what is wrong with it.
+pub struct Read {
+    /// The job; pieces with faults are left out.
+    pub job: Job,
+    /// For each piece of `job`, its number in the file.
+    pub numbers: Vec<usize>,
+    /// What is wrong.
+    pub faults: Vec<Placed>,
+    /// Keys that were asked for, for the test that holds the reference page complete.
+    pub asked: Vec<String>,
+}
+
+/// A fault and where it is in the file.
+#[derive(Clone, Debug)]
+pub struct Placed {
+    /// What is wrong.
+    pub fault: Fault,
+    /// Bytes of the file.
+    pub span: Range<usize>,
+}
+
+/// Reads a job file.
+pub fn read(text: &str) -> Read {
+    let (document, errors) = toml::de::DeTable::parse_recoverable(text);
+    let file = File::default();
+    for error in errors {
+        let span = error.span().unwrap_or(0..0);
+        let what = error.message().to_string();
+        file.fault(
+            Fault::new("not-toml", "", what, "see the commented example in docs/example-job.toml"),
+            span,
+        );
+    }
+    let root = Table::root(&file, document.get_ref());
+    let (job, numbers) = settings::job(root);
+    let (faults, asked) = file.into_parts();
+    Read { job, numbers, faults, asked }
+}
+
+/// Gives core faults their place in the file, by the key they name.
+pub fn place(text: &str, faults: Vec<Fault>, numbers: &[usize]) -> Vec<Placed> {
+    let (document, _) = toml::de::DeTable::parse_recoverable(text);
+    faults
+        .into_iter()
+        .map(|fault| {
+            let span = reader::span_of(document.get_ref(), &fault.at, numbers);
+            Placed { fault, span }
+        })
+        .collect()
+}
+
+/// Faults as text for a terminal: file, line, what is wrong and what to do, with the line shown.
+pub fn show(name: &str, text: &str, faults: &[Placed]) -> String {
+    let file = SimpleFile::new(name, text);
+    let mut out = String::new();
+    for placed in faults {
+        let fault = &placed.fault;
+        let about =
+            if fault.about.is_empty() { String::new() } else { format!("{}: ", fault.about) };
+        let what = if fault.what.starts_with(&fault.about) {
+            fault.what.clone()
+        } else {
+            format!("{about}{}", fault.what)
+        };
+        let diagnostic = Diagnostic::error()
+            .with_code(fault.code)
+            .with_message(what)
+            .with_labels(vec![Label::primary((), placed.span.clone())])
+            .with_notes(vec![format!("do: {}", fault.remedy)]);
+        let config = Config { start_context_lines: 0, end_context_lines: 0, ..Config::default() };
+        if let Ok(text) = term::emit_into_string(&config, &file, &diagnostic) {
+            out.push_str(&text);
+        }
+    }
+    out
+}
+
+/// Line of a byte, from 1.
+pub fn line(text: &str, at: usize) -> usize {
+    text.as_bytes().iter().take(at).filter(|b| **b == b'\n').count() + 1
+}

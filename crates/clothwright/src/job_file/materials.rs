@@ -1,0 +1,325 @@
+//! Cloths, foams, boards, sundries.
+
+use super::reader::{Sort, Table};
+use super::settings::uplift;
+use geometry::{Length, Rect, Spot, Unit};
+use lay::{Drop, Pattern};
+use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive;
+use trade::material::{Cloth, Direction, Remnant, SheetGoods, SheetSize, Sundry, Use};
+
+/// One pound a cubic foot in kilograms a cubic metre.
+///
+/// Source: NIST SP 811 appendix B, 1 lb/ft3 = 16.018 46 kg/m3.
+const POUND_CUBIC_FOOT: f64 = 16.018_46;
+
+/// One square foot in square metres, exact from the foot.
+const SQUARE_FOOT: f64 = 0.092_903_04;
+
+/// Words for a direction.
+pub const DIRECTIONS: [(&str, Direction); 3] = [
+    ("up the roll", Direction::UpTheRoll),
+    ("railroaded", Direction::Railroaded),
+    ("either", Direction::Either),
+];
+
+/// A `[[cloth]]`.
+pub fn cloth(mut t: Table, unit: Unit) -> Cloth {
+    let name = t.text("name");
+    let customers_own = t.flag("customers_own", false);
+    let per = t
+        .choice("per", &[("m", Unit::Metre), ("yd", Unit::Yard)])
+        .unwrap_or(if unit.is_binary() { Unit::Yard } else { Unit::Metre });
+    let price = t.decimal("price", 0, 1_000_000);
+    if price.is_none() && !customers_own && !t.has("price") {
+        t.wrong(
+            "price",
+            "missing",
+            "`price` is missing",
+            "add `price = 18.40`, for one metre or yard",
+        );
+    }
+    let width = t.length("width", unit);
+    let direction = t.choice("direction", &DIRECTIONS).unwrap_or(Direction::UpTheRoll);
+    let pattern = t.table("repeat").and_then(|r| pattern(r, unit, width));
+    let on_hand = t.tables("on_hand").into_iter().map(|r| remnant(r, unit)).collect::<Vec<_>>();
+    if customers_own && on_hand.is_empty() {
+        t.wrong(
+            "customers_own",
+            "no-length",
+            "the customer's own cloth has no length",
+            "add [[cloth.on_hand]] with its measured length",
+        );
+    }
+    let step = t.length_or(
+        "step",
+        unit,
+        Length::from_nm(per.one().nm() / if per == Unit::Yard { 4 } else { 10 }),
+    );
+    if step <= Length::ZERO {
+        t.wrong(
+            "step",
+            "zero-length",
+            "`step` is zero",
+            "the least amount the cloth is sold in, such as \"0.5 m\"",
+        );
+    }
+    let cloth = Cloth {
+        name,
+        supplier: t.text_or_empty("supplier"),
+        width,
+        selvedge: t.length_or("selvedge", unit, Length::ZERO),
+        price: price.unwrap_or_default(),
+        unit: per,
+        step: if step > Length::ZERO { step } else { per.one() },
+        trim: t.length_or("trim", unit, Length::ZERO),
+        roll: t.opt_length("roll", unit, Sort::Positive),
+        thickness: t.length_or("thickness", unit, Length::from_mm(1.0)),
+        weight: t.decimal("weight", 0, 10_000).and_then(|w| w.to_f64()),
+        one_way: t.flag("one_way", false),
+        direction,
+        pattern,
+        customers_own,
+        on_hand,
+        uplift: uplift(&mut t, "markup", "margin"),
+    };
+    t.finish();
+    cloth
+}
+
+fn pattern(mut t: Table, unit: Unit, cloth: Length) -> Option<Pattern> {
+    let length = t.opt_length("length", unit, Sort::Positive).filter(|l| *l > Length::ZERO);
+    let width = t.opt_length("width", unit, Sort::Positive).filter(|l| *l > Length::ZERO);
+    let drop = t
+        .choice("drop", &[("straight", Drop::Straight), ("half", Drop::Half)])
+        .unwrap_or(Drop::Straight);
+    if length.is_none() && width.is_none() {
+        t.wrong(
+            "length",
+            "no-repeat",
+            "a repeat needs a length, a width or both",
+            "take out `repeat` if the cloth is plain",
+        );
+    }
+    if drop == Drop::Half && (length.is_none() || width.is_none()) {
+        t.wrong(
+            "drop",
+            "half-drop-needs-both",
+            "a half-drop needs both repeats",
+            "measure along and across the roll",
+        );
+    }
+    if width.is_some_and(|w| w > cloth) && cloth > Length::ZERO {
+        t.wrong("width", "repeat-wider-than-cloth", "the width repeat is wider than the cloth", "leave the width repeat out if only one motif lies across the cloth, or check the measure");
+    }
+    let first = t.lengths("first", unit, Sort::OrZero);
+    let origin = match first[..] {
+        [] => Spot::default(),
+        [x, y] => Spot::new(x.nm(), y.nm()),
+        _ => {
+            t.wrong(
+                "first",
+                "not-a-place",
+                "`first` is two lengths",
+                "from the left selvedge and from the cut end: [\"3\", \"5 1/2\"]",
+            );
+            Spot::default()
+        }
+    };
+    t.finish();
+    (length.is_some() || width.is_some()).then_some(Pattern { length, width, drop, origin })
+}
+
+fn remnant(mut t: Table, unit: Unit) -> Remnant {
+    let id = t.text("id");
+    let length = t.length("length", unit);
+    let width = t.opt_length("width", unit, Sort::Positive);
+    let first = t.lengths("first", unit, Sort::OrZero);
+    let motif = match first[..] {
+        [x, y] => Some(Spot::new(x.nm(), y.nm())),
+        _ => None,
+    };
+    let flaws = t
+        .tables("flaw")
+        .into_iter()
+        .map(|mut f| {
+            let (x, y) =
+                (f.length_or("x", unit, Length::ZERO), f.length_or("y", unit, Length::ZERO));
+            let (w, h) = (f.length("width", unit), f.length("length", unit));
+            f.finish();
+            let low = Spot::new(x.nm(), y.nm());
+            Rect { low, high: low.plus(Spot::new(w.nm(), h.nm())) }
+        })
+        .collect();
+    t.finish();
+    Remnant { id, length, width, flaws, motif }
+}
+
+/// A `[[foam]]` or `[[board]]`.
+pub fn sheet_goods(mut t: Table, unit: Unit, board: bool) -> SheetGoods {
+    let name = t.text("name");
+    let thickness = t.length("thickness", unit);
+    let density = density(&mut t, unit);
+    let sheets: Vec<SheetSize> = t
+        .tables("sheet")
+        .into_iter()
+        .map(|mut s| {
+            let on_hand = s.count("on_hand", 1, 1000);
+            let price = s.decimal("price", 0, 1_000_000);
+            if price.is_none() && on_hand.is_none() && !s.has("price") {
+                s.wrong(
+                    "price",
+                    "missing",
+                    "`price` is missing",
+                    "add the price of one sheet, or on_hand = 1 for an offcut",
+                );
+            }
+            let size = SheetSize {
+                length: s.length("length", unit),
+                width: s.length("width", unit),
+                price: price.unwrap_or_default(),
+                on_hand,
+            };
+            s.finish();
+            size
+        })
+        .collect();
+    if !sheets.iter().any(|s| s.on_hand.is_none()) {
+        t.wrong(
+            "sheet",
+            "no-sheet",
+            format!("{name} has no sheet size to buy"),
+            "add [[foam.sheet]] or [[board.sheet]] with length, width and price",
+        );
+    }
+    let goods = SheetGoods {
+        supplier: t.text_or_empty("supplier"),
+        thickness,
+        density,
+        firmness: if board { None } else { t.opt_text("firmness") },
+        grain: if board { t.flag("grain", false) } else { false },
+        kerf: if board { t.length_or("kerf", unit, Length::from_mm(3.0)) } else { Length::ZERO },
+        sheets,
+        uplift: uplift(&mut t, "markup", "margin"),
+        name,
+    };
+    t.finish();
+    goods
+}
+
+/// Kilograms a cubic metre; a bare number is in pounds a cubic foot in an inch job.
+fn density(t: &mut Table, unit: Unit) -> Option<f64> {
+    if !t.has("density") {
+        t.opt_text("density");
+        return None;
+    }
+    let text = t.decimal_text("density")?;
+    let lower = text.to_lowercase();
+    let (number, per) = match lower.find(|c: char| c.is_alphabetic()) {
+        Some(i) => (lower[..i].trim().to_string(), Some(lower[i..].trim().to_string())),
+        None => (lower.trim().to_string(), None),
+    };
+    let factor = match per.as_deref() {
+        Some("kg/m3" | "kg/m³") => 1.0,
+        Some("lb/ft3" | "lb/ft³" | "lb/cu ft") => POUND_CUBIC_FOOT,
+        None if unit.is_binary() => POUND_CUBIC_FOOT,
+        None => 1.0,
+        Some(_) => f64::NAN,
+    };
+    match number.parse::<f64>() {
+        Ok(n) if (n * factor).is_finite() && (1.0..5000.0).contains(&(n * factor)) => {
+            Some(n * factor)
+        }
+        _ => {
+            t.wrong(
+                "density",
+                "not-a-density",
+                format!("`density = {text}` is not a density"),
+                "write 35, \"35 kg/m3\" or \"1.8 lb/ft3\"",
+            );
+            None
+        }
+    }
+}
+
+/// A `[[sundry]]`.
+pub fn sundry(mut t: Table, unit: Unit) -> Sundry {
+    let words: Vec<(&'static str, Use)> = Use::ALL.iter().map(|u| (u.name(), *u)).collect();
+    let name = t.text("name");
+    let used_for = match t.choice("for", &words) {
+        Some(used) => used,
+        None => {
+            if !t.has("for") {
+                t.wrong(
+                    "for",
+                    "missing",
+                    "`for` is missing",
+                    "say what it is used for: for = \"staples\"",
+                );
+            }
+            Use::Staples
+        }
+    };
+    let pack = pack(&mut t, used_for, unit).unwrap_or(Decimal::ONE);
+    let sundry = Sundry {
+        name,
+        supplier: t.text_or_empty("supplier"),
+        used_for,
+        pack,
+        price: t.decimal("price", 0, 1_000_000).unwrap_or_default(),
+        leg: t.opt_length("leg", unit, Sort::Positive),
+    };
+    t.finish();
+    sundry
+}
+
+/// What is in a pack: a number, a length for cord, zip and thread, an area for adhesive and wrap.
+fn pack(t: &mut Table, used: Use, unit: Unit) -> Option<Decimal> {
+    match used {
+        Use::WeltCord | Use::Zip | Use::Thread | Use::TackStrip => {
+            let length = t.opt_length("pack", unit, Sort::Positive)?;
+            Some(Decimal::new(length.nm(), 9).normalize())
+        }
+        Use::Adhesive | Use::Wrap | Use::DustCover => {
+            let text = t.decimal_text("pack")?;
+            let lower = text.to_lowercase();
+            let split = lower.find(|c: char| c.is_alphabetic()).unwrap_or(lower.len());
+            let feet = match lower[split..].trim() {
+                "m2" | "m²" => false,
+                "sq ft" | "ft2" | "ft²" => true,
+                "" => unit.is_binary(),
+                _ => {
+                    t.wrong(
+                        "pack",
+                        "not-an-area",
+                        format!("`pack = {text}` is not an area"),
+                        "write \"4 m2\" or \"45 sq ft\"",
+                    );
+                    return None;
+                }
+            };
+            match lower[..split].trim().parse::<f64>() {
+                Ok(n) if n > 0.0 && n < 1e6 => {
+                    Some(trade::take_off::decimal(if feet { n * SQUARE_FOOT } else { n }))
+                }
+                _ => {
+                    t.wrong(
+                        "pack",
+                        "not-an-area",
+                        format!("`pack = {text}` is not an area"),
+                        "write \"4 m2\" or \"45 sq ft\"",
+                    );
+                    None
+                }
+            }
+        }
+        _ => {
+            let n = t.decimal("pack", 0, 10_000_000)?;
+            if n.is_zero() {
+                t.wrong("pack", "empty-pack", "`pack` is zero", "how many are in a pack");
+                return None;
+            }
+            Some(n)
+        }
+    }
+}

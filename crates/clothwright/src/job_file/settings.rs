@@ -1,0 +1,315 @@
+//! Job, customer, shop, allowances, rates, labour, travel, options.
+
+use super::reader::{Sort, Table};
+use super::{materials, pieces};
+use geometry::{Length, Unit};
+use rust_decimal::Decimal;
+use trade::job::{Choice, Customer, ExtraLabour, Job, Shop, Travel};
+use trade::money::Uplift;
+use trade::rates::{Allowances, Class, Deposit, Minutes, Rates, Tax};
+use trade::working::Style;
+
+/// Far above any price.
+const MOST_MONEY: i64 = 10_000_000;
+
+/// The whole file.
+pub fn job(mut root: Table) -> (Job, Vec<usize>) {
+    let mut header = root.table("job");
+    let unit = header
+        .as_mut()
+        .and_then(|t| {
+            t.choice(
+                "unit",
+                &[("in", Unit::Inch), ("mm", Unit::Millimetre), ("cm", Unit::Centimetre)],
+            )
+        })
+        .unwrap_or(Unit::Inch);
+    let mut job = empty(unit);
+    match header {
+        Some(mut t) => {
+            job.name = t.text("name");
+            job.number = t.text_or_empty("number");
+            job.date = t.date("date");
+            let days = t.count("valid_days", 0, 3650);
+            if let Some(days) = days {
+                match job.date.parse::<jiff::civil::Date>() {
+                    Ok(date) => {
+                        let until = date.checked_add(jiff::Span::new().days(days as i64));
+                        job.valid_until = until.map(|d| d.to_string()).unwrap_or_default();
+                    }
+                    Err(_) => t.wrong(
+                        "valid_days",
+                        "no-date",
+                        "`valid_days` counts from `date`, which is not a date",
+                        "add `date = 2026-11-25`",
+                    ),
+                }
+            }
+            job.due = t.date("due");
+            job.currency = t.opt_text("currency").unwrap_or_else(|| "USD".into());
+            job.style.mark = t
+                .opt_length("mark", unit, Sort::Positive)
+                .filter(|l| *l > Length::ZERO)
+                .unwrap_or(job.style.mark);
+            job.letter_paper =
+                t.choice("paper", &[("A4", false), ("Letter", true)]).unwrap_or(unit == Unit::Inch);
+            job.place_kind = t.text_or_empty("place");
+            job.assumptions = t.texts("assumptions");
+            t.finish();
+        }
+        None => root.wrong(
+            "job",
+            "missing",
+            "there is no [job] table",
+            "start the file with [job], name = \"...\", unit = \"in\" or \"mm\"",
+        ),
+    }
+    if let Some(mut t) = root.table("customer") {
+        job.customer = Customer {
+            name: t.text_or_empty("name"),
+            address: t.text_or_empty("address"),
+            contact: t.text_or_empty("contact"),
+        };
+        t.finish();
+    }
+    if let Some(mut t) = root.table("shop") {
+        job.shop = Shop {
+            name: t.text_or_empty("name"),
+            address: t.text_or_empty("address"),
+            terms: t.text_or_empty("terms"),
+        };
+        t.finish();
+    }
+    job.cloths = root.tables("cloth").into_iter().map(|t| materials::cloth(t, unit)).collect();
+    job.foams =
+        root.tables("foam").into_iter().map(|t| materials::sheet_goods(t, unit, false)).collect();
+    job.boards =
+        root.tables("board").into_iter().map(|t| materials::sheet_goods(t, unit, true)).collect();
+    job.sundries = root.tables("sundry").into_iter().map(|t| materials::sundry(t, unit)).collect();
+    let usual = Allowances::usual(unit);
+    let allowances = match root.table("allowances") {
+        Some(t) => allowances(t, unit, &usual),
+        None => usual,
+    };
+    job.rates = root.table("rates").map(rates).unwrap_or_default();
+    if let Some(t) = root.table("tax") {
+        job.rates.tax = tax(t);
+    }
+    if let Some(mut t) = root.table("deposit") {
+        job.rates.deposit = Deposit {
+            percent: t.percent("percent", 100).unwrap_or_default(),
+            at_least_materials: t.flag("at_least_materials", false),
+        };
+        t.finish();
+    }
+    let mut numbers = Vec::new();
+    for (i, table) in root.tables("piece").into_iter().enumerate() {
+        let before = table.faults();
+        let file = pieces::piece(table, unit, &allowances);
+        if file.1 == before {
+            numbers.push(i);
+            job.pieces.push(file.0);
+        }
+    }
+    job.extra = root.tables("labour").into_iter().map(labour).collect();
+    job.travel = root.table("travel").map(|mut t| {
+        let travel = Travel {
+            journeys: t.decimal("journeys", 0, 1000).unwrap_or(Decimal::ONE),
+            distance: t.decimal("distance", 0, 100_000).unwrap_or_default(),
+            unit: t
+                .opt_text("unit")
+                .unwrap_or_else(|| if unit.is_binary() { "miles" } else { "km" }.into()),
+        };
+        t.finish();
+        travel
+    });
+    for mut t in root.tables("option") {
+        job.choices.push(Choice { name: t.text("name"), swap: t.pairs("swap") });
+        t.finish();
+    }
+    root.finish();
+    (job, numbers)
+}
+
+fn empty(unit: Unit) -> Job {
+    let mark = match unit {
+        Unit::Inch => Length::from_inch_64ths(4),
+        _ => Length::from_mm(1.0),
+    };
+    Job {
+        name: String::new(),
+        number: String::new(),
+        date: String::new(),
+        valid_until: String::new(),
+        due: String::new(),
+        currency: String::new(),
+        style: Style { unit, mark },
+        letter_paper: unit == Unit::Inch,
+        place_kind: String::new(),
+        assumptions: Vec::new(),
+        customer: Customer::default(),
+        shop: Shop::default(),
+        cloths: Vec::new(),
+        foams: Vec::new(),
+        boards: Vec::new(),
+        sundries: Vec::new(),
+        rates: Rates::default(),
+        pieces: Vec::new(),
+        extra: Vec::new(),
+        travel: None,
+        choices: Vec::new(),
+    }
+}
+
+/// Allowances given, others as they were.
+pub fn allowances(mut t: Table, unit: Unit, usual: &Allowances) -> Allowances {
+    let mut read = |key, otherwise| t.length_or(key, unit, otherwise);
+    let u = usual;
+    let mut a = Allowances {
+        turn_under: read("turn_under", u.turn_under),
+        trim: read("trim", u.trim),
+        staple_inset: read("staple_inset", u.staple_inset),
+        seam: read("seam", u.seam),
+        pleat: read("pleat", u.pleat),
+        slit_stop: read("slit_stop", u.slit_stop),
+        fold_relief: read("fold_relief", u.fold_relief),
+        snug: read("snug", u.snug),
+        foam_oversize: read("foam_oversize", u.foam_oversize),
+        zip_turn: read("zip_turn", u.zip_turn),
+        zip_return: read("zip_return", u.zip_return),
+        boxing_lap: read("boxing_lap", u.boxing_lap),
+        cord: read("cord", u.cord),
+        welt_lap: read("welt_lap", u.welt_lap),
+        cut_out_turn: read("cut_out_turn", u.cut_out_turn),
+        cut_out_stop: read("cut_out_stop", u.cut_out_stop),
+        build_up: read("build_up", u.build_up),
+        cut_step: read("cut_step", u.cut_step),
+        board_step: read("board_step", u.board_step),
+        staple_spacing: read("staple_spacing", u.staple_spacing),
+        corner_spacing: read("corner_spacing", u.corner_spacing),
+    };
+    // These are divided by: nought would have no end.
+    for (key, length, usual) in [
+        ("pleat", &mut a.pleat, u.pleat),
+        ("cut_step", &mut a.cut_step, u.cut_step),
+        ("board_step", &mut a.board_step, u.board_step),
+        ("staple_spacing", &mut a.staple_spacing, u.staple_spacing),
+        ("corner_spacing", &mut a.corner_spacing, u.corner_spacing),
+    ] {
+        if *length <= Length::ZERO {
+            t.wrong(key, "zero-length", format!("`{key}` is zero"), "enter a length above 0");
+            *length = usual;
+        }
+    }
+    t.finish();
+    a
+}
+
+/// Markup or margin under a key's stem; both is a fault.
+pub fn uplift(t: &mut Table, markup: &'static str, margin: &'static str) -> Option<Uplift> {
+    let on_cost = t.percent(markup, 1000);
+    let on_price = t.percent(margin, 99);
+    if on_cost.is_some() && on_price.is_some() {
+        t.wrong(
+            margin,
+            "markup-and-margin",
+            format!("`{markup}` and `{margin}` are both given"),
+            "give one: markup is percent of the cost, margin is percent of the price",
+        );
+    }
+    on_cost.map(Uplift::Markup).or(on_price.map(Uplift::Margin))
+}
+
+fn rates(mut t: Table) -> Rates {
+    let usual = Rates::default();
+    let money = |t: &mut Table, key, otherwise| t.decimal(key, 0, MOST_MONEY).unwrap_or(otherwise);
+    let rates = Rates {
+        hour: money(&mut t, "hour", usual.hour),
+        cloth: uplift(&mut t, "cloth_markup", "cloth_margin").unwrap_or(usual.cloth),
+        foam: uplift(&mut t, "foam_markup", "foam_margin").unwrap_or(usual.foam),
+        board: uplift(&mut t, "board_markup", "board_margin").unwrap_or(usual.board),
+        sundries: uplift(&mut t, "sundries_markup", "sundries_margin").unwrap_or(usual.sundries),
+        sundries_percent: t.percent("sundries_percent", 100).unwrap_or_default(),
+        overhead_percent: t.percent("overhead_percent", 1000).unwrap_or_default(),
+        minimum: money(&mut t, "minimum", usual.minimum),
+        own_cloth_percent: t.percent("own_cloth_percent", 1000).unwrap_or_default(),
+        pattern_percent: t.percent("pattern_percent", 1000).unwrap_or_default(),
+        night_factor: t.decimal("night_factor", 1, 10).unwrap_or(Decimal::ONE),
+        travel: money(&mut t, "travel", usual.travel),
+        round_to: t.decimal("round_to", 0, 1000).unwrap_or(usual.round_to),
+        spread_percent: t.percent("spread_percent", 100).unwrap_or(usual.spread_percent),
+        minutes: t.table("minutes").map(minutes).unwrap_or_default(),
+        tax: Tax::default(),
+        deposit: Deposit::default(),
+    };
+    t.finish();
+    rates
+}
+
+fn minutes(mut t: Table) -> Minutes {
+    let u = Minutes::default();
+    let mut read = |key, otherwise| t.decimal(key, 0, 10_000).unwrap_or(otherwise);
+    let minutes = Minutes {
+        strip_metre: read("strip_metre", u.strip_metre),
+        inspect: read("inspect", u.inspect),
+        board: read("board", u.board),
+        board_repair: read("board_repair", u.board_repair),
+        foam: read("foam", u.foam),
+        glue_m2: read("glue_m2", u.glue_m2),
+        cut_part: read("cut_part", u.cut_part),
+        staple_metre: read("staple_metre", u.staple_metre),
+        square_corner: read("square_corner", u.square_corner),
+        round_corner: read("round_corner", u.round_corner),
+        folded_end: read("folded_end", u.folded_end),
+        cut_out: read("cut_out", u.cut_out),
+        channel: read("channel", u.channel),
+        seam_metre: read("seam_metre", u.seam_metre),
+        welt_metre: read("welt_metre", u.welt_metre),
+        zip: read("zip", u.zip),
+        fill: read("fill", u.fill),
+        dust_cover: read("dust_cover", u.dust_cover),
+        fit: read("fit", u.fit),
+    };
+    t.finish();
+    minutes
+}
+
+fn tax(mut t: Table) -> Tax {
+    let mut rate = |key| match t.decimal(key, 0, MOST_MONEY) {
+        Some(percent) if percent > Decimal::ONE_HUNDRED => {
+            t.wrong(
+                key,
+                "tax-over-100",
+                format!("a tax of {percent} %"),
+                "the rate is in percent, at most 100",
+            );
+            None
+        }
+        other => other,
+    };
+    let whole = rate("rate").unwrap_or_default();
+    let classes =
+        Class::ALL.iter().filter_map(|&class| rate(class.name()).map(|p| (class, p))).collect();
+    let tax =
+        Tax { name: t.opt_text("name").unwrap_or_else(|| "tax".into()), rate: whole, classes };
+    t.finish();
+    tax
+}
+
+fn labour(mut t: Table) -> ExtraLabour {
+    let what = t.text("what");
+    let hours = t.decimal("hours", 0, 100_000);
+    if hours.is_none() && !t.has("hours") {
+        t.wrong("hours", "missing", "`hours` is missing", "add `hours = 1.5`");
+    }
+    let words: Vec<(&'static str, Class)> = Class::ALL.iter().map(|c| (c.name(), *c)).collect();
+    let extra = ExtraLabour {
+        what,
+        hours: hours.unwrap_or_default(),
+        times: t.decimal("times", 0, 10_000).unwrap_or(Decimal::ONE),
+        night: t.flag("night", false),
+        class: t.choice("class", &words).unwrap_or(Class::Application),
+    };
+    t.finish();
+    extra
+}
