@@ -1,1 +1,71 @@
-//! documents
+//! A plan drawn: one drawing vocabulary ([`drawing`]), written as SVG by hand and as PDF through
+//! templates that a shop may replace ([`pdf`]).
+//!
+//! Reads no file and no clock: templates that replace the built-in ones are handed in.
+
+pub mod drawing;
+mod lay_drawing;
+mod part_drawing;
+pub mod pdf;
+mod sheet_drawing;
+pub mod svg;
+mod view;
+
+use std::collections::BTreeMap;
+use trade::plan::Plan;
+
+/// A file to be written.
+#[derive(Clone, Debug, PartialEq)]
+pub struct File {
+    /// Path within the pack, `/` between folders.
+    pub path: String,
+    /// Its bytes.
+    pub bytes: Vec<u8>,
+}
+
+/// The job pack as one PDF. `templates` replaces built-in templates by file name.
+///
+/// # Errors
+/// A template that cannot be set, with its name, line and what is wrong; never for built-in ones.
+pub fn job_pack(
+    plan: &Plan,
+    templates: &BTreeMap<String, String>,
+) -> Result<Vec<u8>, pdf::TemplateError> {
+    let (data, drawings) = view::view(plan);
+    pdf::set(&data, &drawings, templates)
+}
+
+/// Every cloth lay at true scale, as SVG in millimetres.
+pub fn lay_files(plan: &Plan) -> Vec<File> {
+    let mut files = Vec::new();
+    for lay in &plan.lays.cloths {
+        for (i, drawing) in lay_drawing::true_scale(plan, lay).into_iter().enumerate() {
+            let name = plain(&plan.job.cloths[lay.cloth].name);
+            files.push(File {
+                path: format!("lays/{name}-{}.svg", i + 1),
+                bytes: svg::write(&drawing).into_bytes(),
+            });
+        }
+    }
+    files
+}
+
+/// A name as part of a file name: letters and digits, hyphens between.
+fn plain(name: &str) -> String {
+    let words: Vec<String> = name
+        .split(|c: char| !c.is_ascii_alphanumeric())
+        .filter(|word| !word.is_empty())
+        .map(str::to_lowercase)
+        .collect();
+    if words.is_empty() { "cloth".into() } else { words.join("-") }
+}
+
+/// Names of the built-in templates.
+pub fn template_names() -> impl Iterator<Item = &'static str> {
+    pdf::TEMPLATES.iter().map(|t| t.0)
+}
+
+/// Text of a built-in template, to start one's own from.
+pub fn template(name: &str) -> Option<&'static str> {
+    pdf::TEMPLATES.iter().find(|t| t.0 == name).map(|t| t.1)
+}

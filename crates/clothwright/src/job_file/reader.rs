@@ -72,10 +72,6 @@ impl<'a> Table<'a> {
         if self.path.is_empty() { key.into() } else { format!("{}.{key}", self.path) }
     }
 
-    /// Key of the table itself.
-    pub fn path(&self) -> &str {
-        &self.path
-    }
 
     /// The faults so far in the file.
     pub fn faults(&self) -> usize {

@@ -107,7 +107,8 @@ pub fn pad(ask: &Ask, width: Length, height: Length) -> Result<(Covered, Vec<Par
         [(0.0, 0.0, -1.0, -1.0), (w, 0.0, 1.0, -1.0), (w, h, 1.0, 1.0), (0.0, h, -1.0, 1.0)]
     {
         let at = |a: f64, b: f64| Point::new(x + sx * a, y + sy * b);
-        let square = vec![at(relief, reach), at(relief, relief), at(reach, relief)];
+        let square =
+            vec![at(relief, reach), at(relief, relief), at(reach, relief), at(reach, reach)];
         covered.marks.push(Mark::open(Meaning::CutAway, square));
         covered.marks.push(Mark::open(Meaning::Fold, vec![at(0.0, 0.0), at(0.0, relief)]));
         covered.marks.push(Mark::open(Meaning::Fold, vec![at(0.0, 0.0), at(relief, 0.0)]));

@@ -1,0 +1,413 @@
+//! The command line: one match from command to function.
+
+use crate::job_file::{self, MOST_BYTES};
+use crate::{DEMO, pack, plan_json, strip_file};
+use clap::{Parser, Subcommand};
+use indicatif::{ProgressBar, ProgressStyle};
+use lay::{Limits, Progress};
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::{Duration, Instant};
+use trade::plan::Plan;
+
+/// Plan an upholstery job, from tape measures to a job pack.
+#[derive(Parser)]
+#[command(version, about)]
+struct Args {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Plan a job: summary on screen, plan.json, job-pack.pdf and lays/*.svg in a folder.
+    Plan {
+        /// The job file.
+        job: PathBuf,
+        /// Folder for the pack.
+        #[arg(long)]
+        out: PathBuf,
+        #[command(flatten)]
+        search: Search,
+        /// Folder with templates that replace built-in ones of the same name.
+        #[arg(long)]
+        templates: Option<PathBuf>,
+        /// Print plan.json on standard output too, and nothing else.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Check a job file only: exit 0, or 2 with each fault.
+    Check {
+        /// The job file.
+        job: PathBuf,
+        /// Print the faults as one JSON list.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Lay a bare strip instance: strip length and density.
+    Lay {
+        /// The instance file (open nesting format).
+        instance: PathBuf,
+        #[command(flatten)]
+        search: Search,
+        /// Print the lay as one JSON value.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Plan the built-in example.
+    Demo {
+        /// Folder for the pack.
+        #[arg(long)]
+        out: PathBuf,
+        #[command(flatten)]
+        search: Search,
+        /// Write the example's job file there too, to start one's own from.
+        #[arg(long)]
+        job: Option<PathBuf>,
+    },
+    /// Write the built-in templates to a folder, to change them there.
+    Templates {
+        /// The folder.
+        #[arg(long)]
+        out: PathBuf,
+    },
+}
+
+#[derive(clap::Args, Clone, Copy)]
+struct Search {
+    /// Search for better lays, at most so long; without it only a moment.
+    #[arg(long)]
+    seconds: Option<f64>,
+    /// Same input and seed, same plan.
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+}
+
+/// Work done when no time is given: a moment on any machine.
+const A_MOMENT: u64 = 40_000;
+
+/// Placings for each second asked for: fewer than a slow machine does, so that work and not the
+/// clock ends the search and the plan can be repeated.
+const WORK_PER_SECOND: f64 = 100_000.0;
+
+/// How a command failed.
+enum Failure {
+    /// The input is at fault: told already.
+    Input,
+    /// Anything else.
+    Other(String),
+}
+
+/// Set by Ctrl-C: the search stops and keeps its best.
+static STOPPED: AtomicBool = AtomicBool::new(false);
+
+/// Runs the command line of this process.
+pub fn run() -> ExitCode {
+    let args = match Args::try_parse() {
+        Ok(args) => args,
+        Err(error) => {
+            let _ = error.print();
+            return if error.use_stderr() { ExitCode::from(2) } else { ExitCode::SUCCESS };
+        }
+    };
+    // A second Ctrl-C ends the program in the usual way.
+    let _ = ctrlc::set_handler(|| {
+        if STOPPED.swap(true, Ordering::SeqCst) {
+            std::process::exit(130);
+        }
+    });
+    match command(args.command) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(Failure::Input) => ExitCode::from(2),
+        Err(Failure::Other(what)) => {
+            eprintln!("clothwright: {what}");
+            ExitCode::from(1)
+        }
+    }
+}
+
+fn command(command: Command) -> Result<(), Failure> {
+    match command {
+        Command::Plan { job, out, search, templates, json } => {
+            let text = read_job(&job)?;
+            plan(&job.display().to_string(), &text, &out, search, templates.as_deref(), json)
+        }
+        Command::Check { job, json } => check(&job, json),
+        Command::Lay { instance, search, json } => lay_strip(&instance, search, json),
+        Command::Demo { out, search, job } => {
+            if let Some(path) = job {
+                std::fs::write(&path, DEMO).map_err(|e| other(&path, &e))?;
+            }
+            plan("demo.toml", DEMO, &out, search, None, false)
+        }
+        Command::Templates { out } => write_templates(&out),
+    }
+}
+
+fn other(path: &Path, error: &std::io::Error) -> Failure {
+    Failure::Other(format!("{}: {error}", path.display()))
+}
+
+/// Reads an input file; what is wrong with it is the input's fault.
+fn read_input(path: &Path, most: usize) -> Result<String, Failure> {
+    let wrong = |what: String, remedy: &str| {
+        eprintln!("error: {}: {what}\n  = do: {remedy}", path.display());
+        Failure::Input
+    };
+    let size = std::fs::metadata(path).map_err(|e| wrong(e.to_string(), "check the path"))?.len();
+    if size > most as u64 {
+        let shown = format!("{:.1} MB", size as f64 / 1e6);
+        return Err(wrong(
+            format!("the file has {shown}, more than the {:.0} MB allowed", most as f64 / 1e6),
+            "split the job into several files",
+        ));
+    }
+    let bytes = std::fs::read(path).map_err(|e| wrong(e.to_string(), "check the path"))?;
+    String::from_utf8(bytes)
+        .map_err(|_| wrong("not a text file (UTF-8)".into(), "save it as plain text, UTF-8"))
+}
+
+fn read_job(path: &Path) -> Result<String, Failure> {
+    read_input(path, MOST_BYTES)
+}
+
+fn tell(name: &str, text: &str, faults: &[job_file::Placed]) -> Failure {
+    eprint!("{}", job_file::show(name, text, faults));
+    let n = faults.len();
+    eprintln!("{n} fault{} in {name}; nothing was written", if n == 1 { "" } else { "s" });
+    Failure::Input
+}
+
+fn plan(
+    name: &str,
+    text: &str,
+    out: &Path,
+    search: Search,
+    templates: Option<&Path>,
+    json: bool,
+) -> Result<(), Failure> {
+    let read = job_file::read(text);
+    let mut faults = read.faults.clone();
+    faults.extend(checked(text, &read));
+    if !faults.is_empty() {
+        return Err(tell(name, text, &faults));
+    }
+    let templates = read_templates(templates)?;
+    pack::writable(out).map_err(|e| Failure::Other(format!("{}: {e}", out.display())))?;
+    let bar = bar(search.seconds);
+    let planned = with_limits(search, &bar, |limits| trade::plan::plan(&read.job, limits));
+    bar.finish_and_clear();
+    let plan = planned
+        .map_err(|faults| tell(name, text, &job_file::place(text, faults, &read.numbers)))?;
+    let value = plan_json::write(&plan);
+    let pdf = documents::job_pack(&plan, &templates)
+        .map_err(|e| Failure::Other(format!("a template cannot be set:\n{e}")))?;
+    let mut files = vec![
+        documents::File { path: "plan.json".into(), bytes: value.clone().into_bytes() },
+        documents::File { path: "job-pack.pdf".into(), bytes: pdf },
+    ];
+    files.extend(documents::lay_files(&plan));
+    pack::write(out, &files).map_err(|e| {
+        Failure::Other(format!("{}: {e}; the old pack is as it was", out.display()))
+    })?;
+    if json {
+        print!("{value}");
+    } else {
+        summary(&plan, out);
+    }
+    Ok(())
+}
+
+/// Faults of the whole job, if no piece is missing from it.
+fn checked(text: &str, read: &job_file::Read) -> Vec<job_file::Placed> {
+    let faults = match trade::plan::check(&read.job) {
+        Ok(_) => Vec::new(),
+        Err(faults) => faults,
+    };
+    // A job whose pieces could not be read is not empty.
+    let told = !read.faults.is_empty();
+    let faults = faults.into_iter().filter(|f| !(told && f.code == "no-pieces")).collect();
+    job_file::place(text, faults, &read.numbers)
+}
+
+fn check(path: &Path, json: bool) -> Result<(), Failure> {
+    let text = read_job(path)?;
+    let name = path.display().to_string();
+    let read = job_file::read(&text);
+    let mut faults = read.faults.clone();
+    faults.extend(checked(&text, &read));
+    if json {
+        println!("{}", plan_json::faults(&name, &text, &faults));
+        return if faults.is_empty() { Ok(()) } else { Err(Failure::Input) };
+    }
+    if !faults.is_empty() {
+        return Err(tell(&name, &text, &faults));
+    }
+    println!(
+        "{name}: no faults, {} pieces",
+        read.job.pieces.iter().map(|p| p.count).sum::<usize>()
+    );
+    Ok(())
+}
+
+fn lay_strip(path: &Path, search: Search, json: bool) -> Result<(), Failure> {
+    let text = read_input(path, 64 * 1024 * 1024)?;
+    let strip = strip_file::read(&text).map_err(|faults| {
+        for fault in faults {
+            eprintln!("error: {}: {}\n  = do: {}", path.display(), fault.what, fault.remedy);
+        }
+        Failure::Input
+    })?;
+    let bar = bar(search.seconds);
+    let started = Instant::now();
+    let answer = with_limits(search, &bar, |limits| lay::lay(&strip.instance, limits));
+    bar.finish_and_clear();
+    let answer = answer.map_err(|item| {
+        eprintln!(
+            "error: {}: item {} is wider than the strip in every allowed turn\n  = do: widen the strip or allow more turns",
+            path.display(),
+            strip.instance.items[item].name
+        );
+        Failure::Input
+    })?;
+    let result = strip.result(&answer, started.elapsed().as_secs_f64());
+    if json {
+        println!("{}", serde_json::to_string(&result).unwrap_or_default());
+    } else {
+        println!(
+            "{}: length {} at {:.2} % density; least possible {}{}",
+            result.name,
+            result.length,
+            100.0 * result.density,
+            result.least_possible,
+            if result.proven { ", proven" } else { "" }
+        );
+    }
+    Ok(())
+}
+
+/// Runs a search with the limits asked for: work first, the clock beside it, Ctrl-C at any time.
+fn with_limits<T>(search: Search, bar: &ProgressBar, run: impl FnOnce(&Limits) -> T) -> T {
+    let work = search.seconds.map_or(A_MOMENT, |s| (s.max(0.0) * WORK_PER_SECOND) as u64);
+    // Without --seconds the clock only guards against a job that takes minutes.
+    let allowed = Duration::from_secs_f64(search.seconds.unwrap_or(60.0).clamp(0.0, 1e6));
+    let started = Instant::now();
+    let stop = || STOPPED.load(Ordering::Relaxed) || started.elapsed() > allowed;
+    let progress = |p: Progress| {
+        bar.set_position((p.done * 1000.0) as u64);
+        bar.set_message(format!(
+            "best {} (at least {})",
+            p.length.show(geometry::Unit::Metre),
+            p.least.show(geometry::Unit::Metre)
+        ));
+    };
+    run(&Limits { seed: search.seed, work, stop: &stop, progress: &progress })
+}
+
+fn bar(seconds: Option<f64>) -> ProgressBar {
+    if seconds.is_none() {
+        return ProgressBar::hidden();
+    }
+    let bar = ProgressBar::new(1000);
+    if let Ok(style) = ProgressStyle::with_template("laying {bar:30} {elapsed} {msg}") {
+        bar.set_style(style);
+    }
+    bar.enable_steady_tick(Duration::from_millis(200));
+    bar
+}
+
+fn read_templates(folder: Option<&Path>) -> Result<BTreeMap<String, String>, Failure> {
+    let mut found = BTreeMap::new();
+    let Some(folder) = folder else { return Ok(found) };
+    if !folder.is_dir() {
+        return Err(Failure::Other(format!("{} is not a folder of templates", folder.display())));
+    }
+    for name in documents::template_names() {
+        let path = folder.join(name);
+        if path.exists() {
+            found.insert(
+                name.to_string(),
+                std::fs::read_to_string(&path).map_err(|e| other(&path, &e))?,
+            );
+        }
+    }
+    Ok(found)
+}
+
+fn write_templates(out: &Path) -> Result<(), Failure> {
+    std::fs::create_dir_all(out).map_err(|e| other(out, &e))?;
+    for name in documents::template_names() {
+        let path = out.join(name);
+        if path.exists() {
+            return Err(Failure::Other(format!(
+                "{} exists already; nothing was overwritten",
+                path.display()
+            )));
+        }
+        std::fs::write(&path, documents::template(name).unwrap_or_default())
+            .map_err(|e| other(&path, &e))?;
+    }
+    println!("{}: change what you like and plan with --templates {}", out.display(), out.display());
+    Ok(())
+}
+
+/// What a person wants to know first.
+fn summary(plan: &Plan, out: &Path) {
+    let job = &plan.job;
+    println!("{}", job.name);
+    for lay in &plan.lays.cloths {
+        let cloth = &job.cloths[lay.cloth];
+        let proof = if lay.answer.proven {
+            "no lay can buy less".into()
+        } else {
+            format!("at least {} is needed", lay.least_purchase.show(cloth.unit))
+        };
+        match &lay.own {
+            Some(own) if own.missing > geometry::Length::ZERO => println!(
+                "  {}: customer's own, {} of {} parts; {} more needed",
+                cloth.name,
+                own.laid,
+                own.asked,
+                own.missing.show(cloth.unit)
+            ),
+            Some(_) => println!("  {}: customer's own, enough", cloth.name),
+            None => println!(
+                "  {}: buy {} (lay {}; {proof})",
+                cloth.name,
+                lay.purchase.show(cloth.unit),
+                job.style.chalk(lay.answer.lay.new_length())
+            ),
+        }
+    }
+    for lay in &plan.lays.sheets {
+        let goods = if lay.stuff == trade::part::Stuff::Foam {
+            &job.foams[lay.material]
+        } else {
+            &job.boards[lay.material]
+        };
+        let n = lay.cutting.sheets.len();
+        println!("  {}: {n} sheet{}", goods.name, if n == 1 { "" } else { "s" });
+    }
+    let price = &plan.price;
+    println!(
+        "  {:.1} h; {} {} with tax, deposit {}",
+        price.hours,
+        job.currency,
+        trade::money::show(price.total),
+        trade::money::show(price.deposit)
+    );
+    for (choice, other) in &plan.choices {
+        println!(
+            "  option {}: {} {}",
+            choice.name,
+            job.currency,
+            trade::money::show(other.price.total)
+        );
+    }
+    for warning in plan.warnings() {
+        println!("  watch: {}: {}; {}", warning.about, warning.what, warning.remedy);
+    }
+    println!("pack: {}", out.display());
+}

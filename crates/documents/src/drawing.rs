@@ -1,0 +1,269 @@
+//! The one drawing vocabulary: paths and text on paper, in millimetres, y downwards.
+
+use geometry::{Path, Point, Polygon};
+
+/// A drawing of a given size. Nothing outside it shows.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Drawing {
+    /// mm.
+    pub width: f64,
+    /// mm.
+    pub height: f64,
+    /// From back to front.
+    pub items: Vec<Item>,
+}
+
+/// Something drawn.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Item {
+    /// A line or area.
+    Shape {
+        /// Its course.
+        steps: Vec<Step>,
+        /// How it looks.
+        ink: Ink,
+    },
+    /// A line of text.
+    Text {
+        /// Baseline start, middle or end.
+        at: Point,
+        /// What it says.
+        text: String,
+        /// Height of the type in mm.
+        size: f64,
+        /// Which end `at` is.
+        anchor: Anchor,
+        /// Degrees clockwise.
+        turn: f64,
+        /// Semibold.
+        bold: bool,
+    },
+}
+
+/// One step of a path.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Step {
+    /// Lift the pen and go.
+    Move(Point),
+    /// Straight.
+    Line(Point),
+    /// Round, at most half a circle: radius, and whether it turns clockwise on paper.
+    Arc(f64, bool, Point),
+    /// Back to the last move.
+    Close,
+}
+
+/// Black on white, so that any printer will do: greys, widths, dashes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ink {
+    /// Line width in mm; nought for none.
+    pub width: f64,
+    /// 0 black to 1 white.
+    pub shade: f64,
+    /// Dash and gap in mm.
+    pub dash: Option<(f64, f64)>,
+    /// 0 black to 1 white; none for hollow.
+    pub fill: Option<f64>,
+}
+
+/// Which end of a text its place is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Anchor {
+    /// Left end.
+    Start,
+    /// Middle.
+    Middle,
+    /// Right end.
+    End,
+}
+
+impl Ink {
+    /// A black line.
+    pub const fn line(width: f64) -> Self {
+        Self { width, shade: 0.0, dash: None, fill: None }
+    }
+
+    /// A dashed black line.
+    pub const fn dashed(width: f64, dash: f64, gap: f64) -> Self {
+        Self { width, shade: 0.0, dash: Some((dash, gap)), fill: None }
+    }
+
+    /// In grey.
+    #[must_use]
+    pub const fn grey(self, shade: f64) -> Self {
+        Self { shade, ..self }
+    }
+
+    /// Filled.
+    #[must_use]
+    pub const fn filled(self, fill: f64) -> Self {
+        Self { fill: Some(fill), ..self }
+    }
+}
+
+/// From cloth or piece coordinates (mm, y up) to paper (mm, y down).
+#[derive(Clone, Copy, Debug)]
+pub struct View {
+    /// Paper mm for one mm.
+    pub scale: f64,
+    /// Where the origin comes to lie on paper.
+    pub origin: Point,
+    /// How the axes lie.
+    pub axes: Axes,
+}
+
+/// How a drawing lies on paper.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Axes {
+    /// x right, y up, as a piece is seen.
+    Upright,
+    /// The roll runs to the right, the left selvedge is on top: the same seen from the side.
+    RollRight,
+}
+
+impl View {
+    /// A point on paper.
+    pub fn at(&self, p: Point) -> Point {
+        match self.axes {
+            Axes::Upright => {
+                Point::new(self.origin.x + p.x * self.scale, self.origin.y - p.y * self.scale)
+            }
+            Axes::RollRight => {
+                Point::new(self.origin.x + p.y * self.scale, self.origin.y + p.x * self.scale)
+            }
+        }
+    }
+
+    /// A closed path on paper. Both ways of lying turn or mirror the same: y up to y down.
+    pub fn path(&self, path: &Path) -> Vec<Step> {
+        let mut steps = Vec::new();
+        for seg in path.segs() {
+            if steps.is_empty() {
+                steps.push(Step::Move(self.at(seg.start)));
+            }
+            if seg.bulge == 0.0 {
+                steps.push(Step::Line(self.at(seg.end)));
+            } else {
+                // Counter-clockwise with y up is drawn counter-clockwise on paper too.
+                steps.push(Step::Arc(seg.radius() * self.scale, seg.bulge < 0.0, self.at(seg.end)));
+            }
+        }
+        steps.push(Step::Close);
+        steps
+    }
+
+    /// A closed polygon on paper.
+    pub fn polygon(&self, polygon: &Polygon) -> Vec<Step> {
+        let mut steps: Vec<Step> =
+            polygon.points().iter().map(|p| Step::Line(self.at(p.point()))).collect();
+        if let Some(Step::Line(first)) = steps.first().copied() {
+            steps[0] = Step::Move(first);
+        }
+        steps.push(Step::Close);
+        steps
+    }
+
+    /// An open line on paper.
+    pub fn line(&self, points: &[Point]) -> Vec<Step> {
+        points
+            .iter()
+            .enumerate()
+            .map(|(i, &p)| if i == 0 { Step::Move(self.at(p)) } else { Step::Line(self.at(p)) })
+            .collect()
+    }
+}
+
+impl Drawing {
+    /// An empty one.
+    pub const fn new(width: f64, height: f64) -> Self {
+        Self { width, height, items: Vec::new() }
+    }
+
+    /// Draws a course.
+    pub fn shape(&mut self, steps: Vec<Step>, ink: Ink) {
+        self.items.push(Item::Shape { steps, ink });
+    }
+
+    /// Draws a straight line.
+    pub fn stroke(&mut self, from: Point, to: Point, ink: Ink) {
+        self.shape(vec![Step::Move(from), Step::Line(to)], ink);
+    }
+
+    /// Draws a rectangle.
+    pub fn rect(&mut self, low: Point, high: Point, ink: Ink) {
+        let steps = vec![
+            Step::Move(low),
+            Step::Line(Point::new(high.x, low.y)),
+            Step::Line(high),
+            Step::Line(Point::new(low.x, high.y)),
+            Step::Close,
+        ];
+        self.shape(steps, ink);
+    }
+
+    /// Writes a line.
+    pub fn text(&mut self, at: Point, size: f64, anchor: Anchor, text: impl Into<String>) {
+        self.items.push(Item::Text { at, text: text.into(), size, anchor, turn: 0.0, bold: false });
+    }
+
+    /// Writes a bold line.
+    pub fn bold(&mut self, at: Point, size: f64, anchor: Anchor, text: impl Into<String>) {
+        self.items.push(Item::Text { at, text: text.into(), size, anchor, turn: 0.0, bold: true });
+    }
+
+    /// Writes a line upwards.
+    pub fn upwards(&mut self, at: Point, size: f64, anchor: Anchor, text: impl Into<String>) {
+        self.items.push(Item::Text {
+            at,
+            text: text.into(),
+            size,
+            anchor,
+            turn: -90.0,
+            bold: false,
+        });
+    }
+
+    /// A dimension along a straight distance on paper, `off` to its side: line, ticks, number.
+    pub fn dimension(&mut self, from: Point, to: Point, off: f64, size: f64, text: &str) {
+        let along = (to - from).unit();
+        let side = along.right() * -off;
+        let (a, b) = (from + side, to + side);
+        let ink = Ink::line(0.18);
+        self.stroke(a, b, ink);
+        for p in [a, b] {
+            let tick = (along + along.right() * -1.0).unit() * 1.3;
+            self.stroke(p + tick * -1.0, p + tick, ink);
+        }
+        for (p, q) in [(from, a), (to, b)] {
+            self.stroke(p + (q - p).unit() * 0.8, q, Ink::line(0.1).grey(0.4));
+        }
+        let middle = a.middle(b);
+        let level = along.y.abs() < 0.7;
+        let width = text_width(text, size) + 1.6;
+        // A white patch under the number, so that no line runs through it.
+        let (w, h) = if level { (width, size * 1.1) } else { (size * 1.1, width) };
+        let patch = geometry::Vector::new(w / 2.0, h / 2.0);
+        self.rect(middle + -patch, middle + patch, Ink::line(0.0).filled(1.0));
+        if level {
+            self.text(Point::new(middle.x, middle.y + size * 0.36), size, Anchor::Middle, text);
+        } else {
+            self.upwards(Point::new(middle.x + size * 0.36, middle.y), size, Anchor::Middle, text);
+        }
+    }
+}
+
+/// About how wide a text is set, mm: enough to keep labels apart.
+pub fn text_width(text: &str, size: f64) -> f64 {
+    text.chars()
+        .map(|c| {
+            if c.is_ascii_uppercase() || c == 'm' || c == 'w' {
+                0.72
+            } else if ",.:;'ilj| ".contains(c) {
+                0.3
+            } else {
+                0.58
+            }
+        })
+        .sum::<f64>()
+        * size
+}

@@ -1,0 +1,153 @@
+//! A part with its dimensions, its board, slits, pleats, folds: the picture on the bench sheet.
+
+use crate::drawing::{Anchor, Axes, Drawing, Ink, Step, View, text_width};
+use geometry::{Length, Outline, Path, Point};
+use trade::part::{Line, Meaning, Part};
+use trade::working::Style;
+
+/// A part drawn to fit a box, with its scale.
+pub fn draw(style: &Style, part: &Part, width: f64, height: f64) -> (f64, Drawing) {
+    let (low, high) = part.outline.outer.bounds();
+    let (w, h) = (high.x - low.x, high.y - low.y);
+    let (left, top, around) = (17.0, 3.0, 17.0);
+    let room = ((width - left - 3.0) / w, (height - top - around) / h);
+    let one_in = neat(1.0 / room.0.min(room.1));
+    let scale = 1.0 / one_in;
+    let mut drawing = Drawing::new(w * scale + left + 3.0, h * scale + top + around);
+    let view = View {
+        scale,
+        origin: Point::new(left - low.x * scale, top + high.y * scale),
+        axes: Axes::Upright,
+    };
+    drawing.shape(view.path(&part.outline.outer), Ink::line(0.45).filled(0.97));
+    for hole in &part.outline.holes {
+        drawing.shape(view.path(hole), Ink::line(0.35).filled(1.0));
+    }
+    let mut board: Option<&Path> = None;
+    for mark in &part.marks {
+        if let (Meaning::BoardEdge, Line::Closed(path)) = (mark.meaning, &mark.line) {
+            board = Some(path);
+        }
+        let steps = match &mark.line {
+            Line::Open(points) => view.line(points),
+            Line::Closed(path) => view.path(path),
+        };
+        drawing.shape(steps, ink(mark.meaning));
+    }
+    up_arrow(&mut drawing, &view, low, high);
+    let size = 2.9;
+    let p = |x: f64, y: f64| view.at(Point::new(x, y));
+    let sized = |outline: &Path| Outline::solid(outline.clone()).size();
+    let (cut_w, cut_h) = sized(&part.outline.outer);
+    if let Some(board) = board {
+        let (b_low, b_high) = board.bounds();
+        let (bw, bh) = sized(board);
+        if (bw, bh) != (cut_w, cut_h) {
+            drawing.dimension(
+                p(b_low.x, low.y),
+                p(b_high.x, low.y),
+                -5.5,
+                size,
+                &style.chalk_number(bw),
+            );
+            drawing.dimension(
+                p(low.x, b_low.y),
+                p(low.x, b_high.y),
+                5.5,
+                size,
+                &style.chalk_number(bh),
+            );
+        }
+    }
+    drawing.dimension(p(low.x, low.y), p(high.x, low.y), -12.5, size, &style.chalk_number(cut_w));
+    drawing.dimension(p(low.x, low.y), p(low.x, high.y), 12.5, size, &style.chalk_number(cut_h));
+    (one_in, drawing)
+}
+
+/// The next of 1, 1.5, 2, 2.5, 3, 4, 5, 6, 8 times a power of ten.
+fn neat(one_in: f64) -> f64 {
+    let power = 10_f64.powf(one_in.max(0.1).log10().floor());
+    let steps = [1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0];
+    steps.iter().map(|s| s * power).find(|s| *s >= one_in - 1e-9).unwrap_or(one_in)
+}
+
+const fn ink(meaning: Meaning) -> Ink {
+    match meaning {
+        Meaning::BoardEdge => Ink::dashed(0.25, 2.4, 1.0),
+        Meaning::FoamEdge => Ink::dashed(0.2, 0.8, 0.8),
+        Meaning::Fold => Ink::dashed(0.2, 1.6, 0.6).grey(0.3),
+        Meaning::Stitch => Ink::dashed(0.25, 1.2, 0.7),
+        Meaning::Staples => Ink::dashed(0.2, 0.35, 1.0).grey(0.35),
+        Meaning::Slit => Ink::line(0.55),
+        Meaning::CutAway => Ink::line(0.3).filled(0.8),
+        Meaning::Pleat => Ink::line(0.25),
+        Meaning::Centre => Ink::line(0.5),
+    }
+}
+
+/// What each line means, for the legend under a drawing: only those that occur.
+pub fn legend(part: &Part) -> Vec<(&'static str, Drawing)> {
+    let words = [
+        (Meaning::BoardEdge, "board's edge"),
+        (Meaning::FoamEdge, "foam's edge"),
+        (Meaning::Staples, "staple line"),
+        (Meaning::Slit, "cut"),
+        (Meaning::CutAway, "cut away"),
+        (Meaning::Fold, "fold"),
+        (Meaning::Stitch, "stitch line"),
+        (Meaning::Pleat, "pleat"),
+    ];
+    words
+        .into_iter()
+        .filter(|(meaning, _)| part.marks.iter().any(|m| m.meaning == *meaning))
+        .map(|(meaning, word)| {
+            let mut sample = Drawing::new(9.0, 2.4);
+            let ink = ink(meaning);
+            if meaning == Meaning::CutAway {
+                sample.rect(Point::new(1.0, 0.3), Point::new(8.0, 2.1), ink);
+            } else {
+                sample.stroke(Point::new(0.5, 1.2), Point::new(8.5, 1.2), ink);
+            }
+            (word, sample)
+        })
+        .collect()
+}
+
+fn up_arrow(drawing: &mut Drawing, view: &View, low: Point, high: Point) {
+    let middle = view.at(low.middle(high));
+    let length = ((high.y - low.y).min(high.x - low.x) * view.scale * 0.45).min(22.0);
+    if length < 4.0 {
+        return;
+    }
+    let (tail, tip) = (
+        Point::new(middle.x, middle.y + length / 2.0),
+        Point::new(middle.x, middle.y - length / 2.0),
+    );
+    let ink = Ink::line(0.6).grey(0.55);
+    drawing.stroke(tail, tip, ink);
+    let barb = length * 0.2;
+    drawing.shape(
+        vec![
+            Step::Move(Point::new(tip.x - barb * 0.6, tip.y + barb)),
+            Step::Line(tip),
+            Step::Line(Point::new(tip.x + barb * 0.6, tip.y + barb)),
+        ],
+        ink,
+    );
+    let size = 2.8;
+    if length > 3.0 * size {
+        let width = text_width("top", size);
+        drawing.rect(
+            Point::new(middle.x - width / 2.0 - 0.6, middle.y - size * 0.6),
+            Point::new(middle.x + width / 2.0 + 0.6, middle.y + size * 0.6),
+            Ink::line(0.0).filled(0.97),
+        );
+        drawing.text(Point::new(middle.x, middle.y + size * 0.36), size, Anchor::Middle, "top");
+    }
+}
+
+/// Box of a part, for choosing how many fit in a row.
+pub fn proportions(part: &Part) -> f64 {
+    let (w, h) = part.size();
+    w.mm() / h.mm().max(Length::from_mm(1.0).mm())
+}

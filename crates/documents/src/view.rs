@@ -1,0 +1,547 @@
+//! What the templates see: every number already written as a person reads it.
+
+use crate::drawing::Drawing;
+use crate::{lay_drawing, part_drawing, sheet_drawing, svg};
+use geometry::Length;
+use lay::{Reason, Stock, Strip};
+use serde_json::{Value, json};
+use std::collections::BTreeMap;
+use trade::lays::ClothLay;
+use trade::material::Direction;
+use trade::money;
+use trade::part::{Developed, Part, Stuff};
+use trade::piece::Fixing;
+use trade::plan::Plan;
+use trade::price::Price;
+use trade::take_off::Source;
+use trade::{develop, method};
+
+/// Drawings by file name, as they are drawn.
+struct Sheets {
+    files: BTreeMap<String, String>,
+}
+
+impl Sheets {
+    fn add(&mut self, drawing: &Drawing) -> Value {
+        let name = format!("drawing-{}.svg", self.files.len() + 1);
+        self.files.insert(name.clone(), svg::write(drawing));
+        json!({ "file": name, "width": drawing.width, "height": drawing.height })
+    }
+}
+
+/// Data and drawings of a plan.
+pub fn view(plan: &Plan) -> (Value, BTreeMap<String, String>) {
+    let mut sheets = Sheets { files: BTreeMap::new() };
+    let job = &plan.job;
+    let data = json!({
+        "job": {
+            "name": job.name, "number": job.number, "date": job.date, "valid_until": job.valid_until,
+            "due": job.due, "currency": job.currency, "assumptions": job.assumptions,
+            "place": job.place_kind, "paper": if job.letter_paper { "us-letter" } else { "a4" },
+            "unit": job.style.unit.sign(),
+        },
+        "customer": { "name": job.customer.name, "address": job.customer.address, "contact": job.customer.contact },
+        "shop": { "name": job.shop.name, "address": job.shop.address, "terms": job.shop.terms },
+        "pieces": pieces(plan),
+        "price": price(plan, &plan.price),
+        "choices": choices(plan),
+        "shopping": shopping(plan),
+        "cloths": plan.lays.cloths.iter().map(|lay| cloth(plan, lay, &mut sheets)).collect::<Vec<_>>(),
+        "sheets": sheet_plans(plan, &mut sheets),
+        "parts": part_list(plan),
+        "tags": tags(plan),
+        "bench": bench(plan, &mut sheets),
+        "fitting": fitting(plan),
+        "labour": labour(plan),
+        "warnings": plan.warnings().iter().map(|w| json!({ "about": w.about, "what": w.what, "remedy": w.remedy })).collect::<Vec<_>>(),
+        "evidence": evidence(&job.place_kind),
+    });
+    (data, sheets.files)
+}
+
+fn amount(plan: &Plan, amount: rust_decimal::Decimal) -> String {
+    format!("{} {}", plan.job.currency, grouped(&money::show(amount)))
+}
+
+/// `3329.38` as `3,329.38`.
+fn grouped(text: &str) -> String {
+    let (minus, rest) = text.strip_prefix('-').map_or(("", text), |r| ("-", r));
+    let (whole, part) = rest.split_once('.').unwrap_or((rest, ""));
+    let mut out = String::new();
+    for (i, c) in whole.chars().enumerate() {
+        if i > 0 && (whole.len() - i).is_multiple_of(3) {
+            out.push(',');
+        }
+        out.push(c);
+    }
+    if part.is_empty() { format!("{minus}{out}") } else { format!("{minus}{out}.{part}") }
+}
+
+/// The lines of the survey as the customer sees them.
+fn pieces(plan: &Plan) -> Vec<Value> {
+    let style = &plan.job.style;
+    plan.job
+        .pieces
+        .iter()
+        .enumerate()
+        .map(|(i, piece)| {
+            let made: Vec<&Developed> = plan.developed.iter().filter(|d| d.piece == i).collect();
+            let size = made.first().map(|d| format!("{} × {}", style.chalk_number(d.finished.0), style.chalk(d.finished.1)));
+            let count: usize = made.iter().map(|d| d.count).sum();
+            json!({
+                "number": i + 1, "name": piece.name, "place": piece.place, "kind": piece.kind.name(),
+                "count": count, "size": size.unwrap_or_default(),
+                "cloth": piece.cloth, "found": piece.found, "note": piece.note,
+            })
+        })
+        .collect()
+}
+
+fn price(plan: &Plan, price: &Price) -> Value {
+    let show = |a| amount(plan, a);
+    json!({
+        "groups": price.groups().iter().map(|(g, a)| json!([g.name(), show(*a)])).collect::<Vec<_>>(),
+        "lines": price.lines.iter().map(|l| json!({
+            "group": l.group.name(), "class": l.class.name(), "what": l.what, "why": l.why,
+            "cost": l.cost.map(&show), "amount": show(l.amount),
+        })).collect::<Vec<_>>(),
+        "net": show(price.net),
+        "taxes": price.taxes.iter().map(|(rate, on, tax)| json!([
+            format!("{} {} % of {}", plan.job.rates.tax.name, rate.normalize(), show(*on)), show(*tax)
+        ])).collect::<Vec<_>>(),
+        "rounding": (!price.rounding.is_zero()).then(|| show(price.rounding)),
+        "total": show(price.total),
+        "deposit": show(price.deposit),
+        "has_deposit": !price.deposit.is_zero(),
+        "deposit_why": price.deposit_why,
+        "balance": show(price.total - price.deposit),
+        "material_cost": show(price.material_cost),
+        "contribution": show(price.contribution),
+        "per_hour": (!price.hours.is_zero()).then(|| show(price.contribution / price.hours)),
+        "hours": hours(price.hours * rust_decimal::Decimal::from(60)),
+        "spread": plan.job.rates.spread_percent.normalize().to_string(),
+    })
+}
+
+fn choices(plan: &Plan) -> Vec<Value> {
+    plan.choices
+        .iter()
+        .map(|(choice, other)| {
+            let difference = other.price.total - plan.price.total;
+            let sign = if difference.is_sign_negative() { "" } else { "+" };
+            let swap: Vec<String> = choice.swap.iter().map(|(from, to)| format!("{to} instead of {from}")).collect();
+            let buys: Vec<String> = other
+                .lays
+                .cloths
+                .iter()
+                .map(|lay| {
+                    let cloth = &other.job.cloths[lay.cloth];
+                    format!("{} {}", cloth.name, lay.purchase.show(cloth.unit))
+                })
+                .collect();
+            json!({
+                "name": choice.name, "swap": swap.join("; "), "total": amount(plan, other.price.total),
+                "difference": format!("{sign}{}", grouped(&money::show(difference))),
+                "deposit": amount(plan, other.price.deposit), "buys": buys.join("; "),
+            })
+        })
+        .collect()
+}
+
+/// Lines by supplier, in the order suppliers first occur.
+fn shopping(plan: &Plan) -> Vec<Value> {
+    let mut suppliers: Vec<&str> = Vec::new();
+    for line in &plan.take_off.lines {
+        if !suppliers.contains(&line.supplier.as_str()) {
+            suppliers.push(&line.supplier);
+        }
+    }
+    suppliers
+        .into_iter()
+        .map(|supplier| {
+            let lines: Vec<Value> = plan
+                .take_off
+                .lines
+                .iter()
+                .filter(|l| l.supplier == supplier)
+                .map(|l| json!({
+                    "item": l.item, "quantity": l.quantity.normalize().to_string(), "unit": l.unit, "why": l.why,
+                    "one_lot": matches!(l.source, Source::Cloth(_)),
+                }))
+                .collect();
+            json!({ "supplier": if supplier.is_empty() { "from stock or any supplier" } else { supplier }, "lines": lines })
+        })
+        .collect()
+}
+
+const fn way(direction: Direction) -> &'static str {
+    match direction {
+        Direction::UpTheRoll => "up the roll",
+        Direction::Railroaded => "railroaded",
+        Direction::Either => "each part whichever way",
+    }
+}
+
+fn cloth(plan: &Plan, lay: &ClothLay, sheets: &mut Sheets) -> Value {
+    let cloth = &plan.job.cloths[lay.cloth];
+    let style = &plan.job.style;
+    let strips: Vec<Value> =
+        lay.answer.lay.strips.iter().map(|s| strip(plan, lay, s, sheets)).collect();
+    let compared: Vec<Value> = lay
+        .compared
+        .iter()
+        .map(|c| {
+            json!([
+                way(c.direction),
+                c.length.map_or("does not fit".to_string(), |l| style.chalk(l)),
+                c.length.map_or(String::new(), |_| c.purchase.show(cloth.unit)),
+            ])
+        })
+        .collect();
+    let pattern = cloth.pattern.as_ref().map(|p| {
+        let repeat = |l: Option<Length>| l.map_or("none".to_string(), |l| style.show(l));
+        let drop = if p.drop == lay::Drop::Half { ", half-drop" } else { "" };
+        format!("repeat {} along, {} across{drop}", repeat(p.length), repeat(p.width))
+    });
+    json!({
+        "name": cloth.name, "width": style.show(cloth.width), "usable": style.show(cloth.usable()),
+        "pattern": pattern, "one_way": cloth.one_way, "direction": way(lay.direction),
+        "used": style.chalk(lay.answer.lay.new_length()), "buy": lay.purchase.show(cloth.unit),
+        "buys": lay.purchase > Length::ZERO,
+        "least": style.chalk(lay.answer.bound.length), "proven": lay.answer.proven,
+        "least_buy": lay.least_purchase.show(cloth.unit),
+        "why": reason(lay, &lay.answer.bound.reason),
+        "forgives": style.show(lay.forgives.round_down(style.mark)),
+        "forgives_nothing": lay.forgives.round_down(style.mark) == Length::ZERO,
+        "compared": compared,
+        "own": lay.own.as_ref().map(|own| json!({
+            "laid": own.laid, "asked": own.asked, "missing": own.missing.show(cloth.unit),
+            "enough": own.missing == Length::ZERO,
+            "left_over": own.left_over.iter().map(|(n, c)| format!("{c} × {n}")).collect::<Vec<_>>().join(", "),
+        })),
+        "strips": strips,
+    })
+}
+
+/// Why no lay can be shorter, in words.
+pub fn reason(lay: &ClothLay, reason: &Reason) -> String {
+    let name = |item: usize| {
+        let part = &lay.parts[item].part;
+        format!("{} {}", part.id, part.name)
+    };
+    let names = |items: &[usize]| {
+        let mut list: Vec<String> = items.iter().take(4).map(|&i| name(i)).collect();
+        if items.len() > 4 {
+            list.push(format!("{} more", items.len() - 4));
+        }
+        list.join(", ")
+    };
+    match reason {
+        Reason::Area => "all parts together cover as much".into(),
+        Reason::Longest { item } => format!("{} alone is as long", name(*item)),
+        Reason::Widths => "wide parts leave too little beside them".into(),
+        Reason::OnHand => "what is on hand may hold everything".into(),
+        Reason::Abreast { alone, beside, abreast, repeats } => {
+            let mut text = Vec::new();
+            if !alone.is_empty() {
+                text.push(format!("nothing else of these fits beside {}", names(alone)));
+            }
+            if !beside.is_empty() {
+                text.push(format!("{} lie at most {abreast} abreast", names(beside)));
+            }
+            if *repeats {
+                text.push("each starts on a whole repeat".into());
+            }
+            text.join("; ")
+        }
+    }
+}
+
+fn strip(plan: &Plan, lay: &ClothLay, strip: &Strip, sheets: &mut Sheets) -> Value {
+    let style = &plan.job.style;
+    let (one_in, drawings) = lay_drawing::rows(plan, lay, strip);
+    let rows: Vec<Value> = drawings.iter().map(|d| sheets.add(d)).collect();
+    let cuts: Vec<Value> = strip
+        .placements
+        .iter()
+        .enumerate()
+        .map(|(i, p)| {
+            let laid = &lay.parts[p.item];
+            let bounds = lay.instance.items[p.item].shape.turned(p.turn).bounds().moved(p.at);
+            let from = |nm: i64| style.chalk_number(Length::from_nm(nm));
+            let (w, h) = laid.part.size();
+            json!({
+                "order": i + 1, "id": laid.part.id, "name": part_name(&laid.part),
+                "piece": plan.developed[laid.developed].label,
+                "from_end": format!("{} – {}", from(bounds.low.y), from(bounds.high.y)),
+                "from_left": format!("{} – {}", from(bounds.low.x), from(bounds.high.x)),
+                "size": format!("{} × {}", style.chalk_number(w), style.chalk_number(h)),
+                "top": top_of(p.turn),
+            })
+        })
+        .collect();
+    let (title, flaws) = match strip.stock {
+        Stock::New(0) => ("new cloth".to_string(), 0),
+        Stock::New(i) => (format!("new cloth, length {}", i + 1), 0),
+        Stock::OnHand(i) => {
+            let hand = &lay.instance.on_hand[i];
+            (format!("{} ({})", hand.name, style.show(hand.length)), hand.flaws.len())
+        }
+    };
+    json!({ "title": title, "flaws": flaws, "scale": scale(one_in), "rows": rows, "cuts": cuts, "used": style.chalk(strip.length) })
+}
+
+/// Where a part's top lies on the roll.
+fn top_of(turn: f64) -> &'static str {
+    match turn {
+        0.0 => "roll end",
+        90.0 => "left selvedge",
+        180.0 => "cut end",
+        270.0 => "right selvedge",
+        _ => "slanted",
+    }
+}
+
+fn scale(one_in: f64) -> String {
+    if one_in == one_in.trunc() { format!("1 : {one_in:.0}") } else { format!("1 : {one_in}") }
+}
+
+fn part_name(part: &Part) -> String {
+    match part.hand {
+        Some(hand) => format!("{}, {hand}", part.name),
+        None => part.name.clone(),
+    }
+}
+
+fn sheet_plans(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
+    let style = &plan.job.style;
+    plan.lays
+        .sheets
+        .iter()
+        .map(|lay| {
+            let goods = match lay.stuff {
+                Stuff::Foam => &plan.job.foams[lay.material],
+                _ => &plan.job.boards[lay.material],
+            };
+            // Sheets cut alike are drawn once.
+            let mut drawn: Vec<(&lay::sheets::CutSheet, usize)> = Vec::new();
+            for sheet in &lay.cutting.sheets {
+                let alike = |other: &lay::sheets::CutSheet| {
+                    other.sheet == sheet.sheet
+                        && other.cuts.len() == sheet.cuts.len()
+                        && other.cuts.iter().zip(&sheet.cuts).all(|(a, b)| (a.part, a.x, a.y, a.turned) == (b.part, b.x, b.y, b.turned))
+                };
+                match drawn.iter_mut().find(|d| alike(d.0)) {
+                    Some(found) => found.1 += 1,
+                    None => drawn.push((sheet, 1)),
+                }
+            }
+            let plans: Vec<Value> = drawn
+                .into_iter()
+                .map(|(sheet, count)| {
+                    let (one_in, drawing) = sheet_drawing::draw(style, lay, sheet, 128.0, 84.0);
+                    let kind = &lay.sheets[sheet.sheet];
+                    json!({
+                        "count": count, "scale": scale(one_in), "drawing": sheets.add(&drawing),
+                        "size": format!("{} × {}", style.number(kind.width), style.show(kind.height)),
+                        "offcut": kind.on_hand.is_some(),
+                    })
+                })
+                .collect();
+            let parts: Vec<Value> = lay
+                .parts
+                .iter()
+                .map(|laid| {
+                    let (w, h) = laid.part.size();
+                    json!({
+                        "id": laid.part.id, "count": laid.part.count, "piece": plan.developed[laid.developed].label,
+                        "size": format!("{} × {}", style.chalk_number(w), style.chalk(h)),
+                        "shaped": laid.part.outline.outer.nodes.len() != 4,
+                        "holes": laid.part.outline.holes.len(),
+                    })
+                })
+                .collect();
+            json!({
+                "name": goods.name, "stuff": if lay.stuff == Stuff::Foam { "foam" } else { "board" },
+                "thickness": style.show(goods.thickness), "kerf": style.show(goods.kerf), "grain": goods.grain,
+                "firmness": goods.firmness, "plans": plans, "parts": parts,
+            })
+        })
+        .collect()
+}
+
+/// Every cloth part as it is laid, with the lay's own pieced parts.
+fn laid_parts(plan: &Plan) -> impl Iterator<Item = (&ClothLay, &trade::lays::LaidPart)> {
+    plan.lays.cloths.iter().flat_map(|lay| lay.parts.iter().map(move |part| (lay, part)))
+}
+
+fn part_list(plan: &Plan) -> Vec<Value> {
+    let style = &plan.job.style;
+    laid_parts(plan)
+        .map(|(lay, laid)| {
+            let (w, h) = laid.part.size();
+            json!({
+                "id": laid.part.id, "name": part_name(&laid.part), "count": laid.part.count,
+                "piece": plan.developed[laid.developed].label,
+                "size": format!("{} × {}", style.chalk_number(w), style.chalk(h)),
+                "cloth": plan.job.cloths[lay.cloth].name,
+                "workings": laid.part.workings.iter().map(|w| json!([w.what, w.formula(style)])).collect::<Vec<_>>(),
+            })
+        })
+        .collect()
+}
+
+fn tags(plan: &Plan) -> Vec<Value> {
+    laid_parts(plan)
+        .flat_map(|(lay, laid)| {
+            let piece = &plan.job.pieces[plan.developed[laid.developed].piece];
+            let cloth = &plan.job.cloths[lay.cloth].name;
+            (1..=laid.part.count).map(move |n| {
+                json!({
+                    "id": laid.part.id, "name": laid.part.name, "hand": laid.part.hand, "n": n, "of": laid.part.count,
+                    "piece": plan.developed[laid.developed].label, "place": piece.place, "cloth": cloth,
+                })
+            })
+        })
+        // Past this nobody pins tags by hand; the cutting list holds all.
+        .take(400)
+        .collect()
+}
+
+fn bench(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
+    let style = &plan.job.style;
+    plan.developed
+        .iter()
+        .enumerate()
+        .map(|(index, made)| {
+            let piece = &plan.job.pieces[made.piece];
+            let cloth: Vec<&Part> = made.parts.iter().filter(|p| p.stuff == Stuff::Cloth && p.hand != Some("right")).collect();
+            // The largest part large; the others small beside each other.
+            let mut pictures = Vec::new();
+            let mut legend: Vec<Value> = Vec::new();
+            for (i, part) in cloth.iter().enumerate() {
+                let (w, h) = if i == 0 && cloth.len() == 1 { (176.0, 92.0) } else { (86.0, 62.0) };
+                let (one_in, drawing) = part_drawing::draw(style, part, w, h);
+                let title = format!("{} {} (× {})", part.id, part_name(part), part.count);
+                pictures.push(json!({ "title": title, "scale": scale(one_in), "drawing": sheets.add(&drawing), "wide": part_drawing::proportions(part) > 3.0 }));
+                for (word, sample) in part_drawing::legend(part) {
+                    if !legend.iter().any(|l| l["word"] == word) {
+                        legend.push(json!({ "word": word, "drawing": sheets.add(&sample) }));
+                    }
+                }
+                if i >= 5 {
+                    break;
+                }
+            }
+            let workings: Vec<Value> = made
+                .workings
+                .iter()
+                .chain(cloth.iter().flat_map(|p| &p.workings))
+                .map(|w| json!([w.what, w.formula(style)]))
+                .collect();
+            let mut unique: Vec<Value> = Vec::new();
+            for working in workings {
+                if !unique.contains(&working) {
+                    unique.push(working);
+                }
+            }
+            let minutes: rust_decimal::Decimal =
+                plan.labour.iter().filter(|t| t.developed == Some(index)).map(|t| t.minutes).sum();
+            json!({
+                "label": made.label, "number": made.piece + 1, "kind": piece.kind.name(), "count": made.count,
+                "place": piece.place, "note": piece.note, "cloth": piece.cloth, "foam": piece.foam, "board": piece.board,
+                "finished": format!("{} × {}", style.chalk_number(made.finished.0), style.chalk(made.finished.1)),
+                "measured": piece.typed.iter().map(|(k, v)| json!([k, v])).collect::<Vec<_>>(),
+                "pictures": pictures, "legend": legend, "workings": unique,
+                "steps": method::steps(&plan.job, made).iter().map(|s| json!({ "title": s.title, "text": s.text, "cautions": s.cautions })).collect::<Vec<_>>(),
+                "hours": hours(minutes),
+                "turn_under": style.show(develop::allowances(&plan.job, made).turn_under),
+                "warnings": made.warnings.iter().map(|w| json!([w.what, w.remedy])).collect::<Vec<_>>(),
+            })
+        })
+        .collect()
+}
+
+fn fitting(plan: &Plan) -> Vec<Value> {
+    let style = &plan.job.style;
+    plan.developed
+        .iter()
+        .zip(&plan.take_off.weights)
+        .map(|(made, (weight, each))| {
+            let piece = &plan.job.pieces[made.piece];
+            let how = match &piece.fixing {
+                None => "—".into(),
+                Some(Fixing::Screws { count, gauge, length, through_face, .. }) => format!(
+                    "{count} screws No. {gauge} × {}, {}",
+                    style.show(*length),
+                    if *through_face { "through the face, capped" } else { "from behind" }
+                ),
+                Some(Fixing::Clips(count)) => format!("{count} clips"),
+                Some(Fixing::Cleat) => "cleat".into(),
+                Some(Fixing::Loose) => "laid in".into(),
+            };
+            json!({
+                "label": made.label, "count": made.count, "place": piece.place, "how": how,
+                "size": format!("{} × {}", style.chalk_number(made.finished.0), style.chalk(made.finished.1)),
+                "weight": if *weight > 0.0 { format!("{weight:.1} kg") } else { "—".into() },
+                "each": each.map_or(String::new(), |e| format!("{e:.1} kg")),
+                "holes": made.cut_outs.iter().map(|c| c.what.clone()).collect::<Vec<_>>().join(", "),
+            })
+        })
+        .collect()
+}
+
+fn labour(plan: &Plan) -> Vec<Value> {
+    plan.labour
+        .iter()
+        .map(|t| json!({ "piece": t.piece, "step": t.step, "time": hours(t.minutes), "whole": t.developed.is_none(), "night": t.night }))
+        .collect()
+}
+
+/// Minutes as `3 h 20`.
+fn hours(minutes: rust_decimal::Decimal) -> String {
+    use rust_decimal::prelude::ToPrimitive;
+    let whole = minutes.round().to_i64().unwrap_or(0);
+    if whole < 60 { format!("{whole} min") } else { format!("{} h {:02}", whole / 60, whole % 60) }
+}
+
+/// What papers are usually asked for in a kind of place: prompts only, never a claim.
+///
+/// Source: the rules themselves are named so that they can be looked up; which apply is for the
+/// local authority and the customer to say.
+fn evidence(place: &str) -> Vec<&'static str> {
+    let place = place.to_lowercase();
+    let any = |words: &[&str]| words.iter().any(|w| place.contains(w));
+    let mut prompts = vec!["Cloth: fibre, cleaning code, supplier's test certificate"];
+    if any(&[
+        "restaurant",
+        "café",
+        "cafe",
+        "office",
+        "hotel",
+        "bar",
+        "contract",
+        "school",
+        "waiting",
+    ]) {
+        prompts.push("Public seating: ignition test of cloth with filling as the local code asks");
+        prompts.push("Abrasion grade of the cloth for public use (the maker's figure)");
+    }
+    if any(&["wall", "office"]) {
+        prompts.push("Wall panels: surface-flame class of cloth and core");
+    }
+    if any(&["boat", "ship", "vessel", "yacht"]) {
+        prompts.push("Passenger vessels: marine fire-test certificate of the seating");
+    }
+    if any(&["vehicle", "car", "bus", "van", "coach"]) {
+        prompts
+            .push("Road vehicles: interior burn rate of every layer; seat air-bag seams untouched");
+    }
+    if any(&["home", "domestic", "house", "flat"]) {
+        prompts.push(
+            "Domestic furniture: match and cigarette tests or labels where the law asks for them",
+        );
+    }
+    prompts.push("Foam: density, firmness, fire certificate, date");
+    prompts
+}
