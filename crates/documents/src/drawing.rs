@@ -223,10 +223,11 @@ impl Drawing {
         });
     }
 
-    /// A dimension along a straight distance on paper, `off` to its side: line, ticks, number.
+    /// A dimension along a straight distance on paper, `off` to the right of the way from one end
+    /// to the other: line, ticks, number.
     pub fn dimension(&mut self, from: Point, to: Point, off: f64, size: f64, text: &str) {
         let along = (to - from).unit();
-        let side = along.right() * -off;
+        let side = along.right() * off;
         let (a, b) = (from + side, to + side);
         let ink = Ink::line(0.18);
         self.stroke(a, b, ink);

@@ -143,6 +143,11 @@ fn draw(
             }
         }
     }
+    // Parts that go on over the ends of a row are cut off there.
+    let (page_right, page_low) = (drawing.width, drawing.height);
+    let white = Ink::line(0.0).filled(1.0);
+    drawing.rect(Point::default(), Point::new(low.x, page_low), white);
+    drawing.rect(Point::new(high.x, 0.0), Point::new(page_right, page_low), white);
     drawing.rect(low, high, Ink::line(look.line * 1.6));
     // The end of what is used.
     let used = strip.length.mm();
@@ -238,18 +243,30 @@ fn part(
     let centre = a.middle(b);
     let style = &plan.job.style;
     let (pw, ph) = laid.part.size();
-    let id = format!("{} {}", index + 1, laid.part.id);
+    let id = format!("{}. {}", index + 1, laid.part.id);
     let size = format!("{} × {}", style.chalk_number(pw), style.chalk_number(ph));
     let name = match laid.part.hand {
         Some(hand) => format!("{} {hand}", laid.part.name),
         None => laid.part.name.clone(),
     };
-    arrow(drawing, placement.turn, centre, w.min(h), look);
     let lines = [(id, true), (name, false), (size, false)];
-    label(drawing, &lines, centre, w, h, look);
+    let taken = label(drawing, &lines, centre, w, h, look);
+    // The arrow stands beside the label, where there is room.
+    let side = look.size * 3.0;
+    if (w - taken.0) / 2.0 >= side {
+        arrow(
+            drawing,
+            placement.turn,
+            Point::new(a.x + side * 0.6, centre.y),
+            h.min(side * 1.5),
+            look,
+        );
+    } else if (h - taken.1) / 2.0 >= side {
+        arrow(drawing, placement.turn, Point::new(centre.x, a.y + side * 0.6), w.min(side), look);
+    }
 }
 
-/// A part's label: as many lines as fit, along its longer side.
+/// A part's label: as many lines as fit, along its longer side. Returns the width and height taken.
 fn label(
     drawing: &mut Drawing,
     lines: &[(String, bool)],
@@ -257,7 +274,7 @@ fn label(
     w: f64,
     h: f64,
     look: &Look,
-) {
+) -> (f64, f64) {
     let level = w >= h || text_width(&lines[0].0, look.size) <= w - look.size * 0.4;
     let (along, across) = if level { (w, h) } else { (h, w) };
     let step = look.size * 1.25;
@@ -287,9 +304,10 @@ fn label(
                 );
             }
         }
-        return;
+        return if level { (along, size) } else { (size, along) };
     }
     let n = shown.len() as f64;
+    let widest = shown.iter().map(|l| text_width(&l.0, look.size)).fold(0.0, f64::max);
     for (i, (text, bold)) in shown.into_iter().enumerate() {
         let off = (i as f64 - (n - 1.0) / 2.0) * step + look.size * 0.36;
         let turn = if level { 0.0 } else { -90.0 };
@@ -307,9 +325,10 @@ fn label(
             bold: *bold,
         });
     }
+    if level { (widest, n * step) } else { (n * step, widest) }
 }
 
-/// Which way the part's top lies: pale, behind the label.
+/// Which way the part's top lies.
 fn arrow(drawing: &mut Drawing, turn: f64, centre: Point, room: f64, look: &Look) {
     let length = (room * 0.8).min(look.size * 7.0);
     if length < look.size * 1.2 {
@@ -320,7 +339,7 @@ fn arrow(drawing: &mut Drawing, turn: f64, centre: Point, room: f64, look: &Look
     let ahead = Vector::new(radians.cos(), -radians.sin());
     let side = ahead.right();
     let (tail, tip) = (centre + ahead * (-length / 2.0), centre + ahead * (length / 2.0));
-    let ink = Ink::line(look.line * 2.2).grey(0.8);
+    let ink = Ink::line(look.line * 1.6).grey(0.35);
     drawing.stroke(tail, tip, ink);
     let barb = length.min(look.size * 4.0) * 0.3;
     let steps = vec![

@@ -420,7 +420,7 @@ fn bench(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
             let mut pictures = Vec::new();
             let mut legend: Vec<Value> = Vec::new();
             for (i, part) in cloth.iter().enumerate() {
-                let (w, h) = if i == 0 && cloth.len() == 1 { (176.0, 92.0) } else { (86.0, 62.0) };
+                let (w, h) = if i == 0 && cloth.len() == 1 { (112.0, 84.0) } else { (86.0, 62.0) };
                 let (one_in, drawing) = part_drawing::draw(style, part, w, h);
                 let title = format!("{} {} (× {})", part.id, part_name(part), part.count);
                 pictures.push(json!({ "title": title, "scale": scale(one_in), "drawing": sheets.add(&drawing), "wide": part_drawing::proportions(part) > 3.0 }));

@@ -122,7 +122,7 @@ impl fmt::Display for OutlineError {
 }
 
 /// How far a flattened curve may stand out from the true one, mm.
-const FLATNESS: f64 = 0.1;
+const FLATNESS: f64 = 0.2;
 
 impl Seg {
     /// Sweep in radians, positive to the left.

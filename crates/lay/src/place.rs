@@ -6,7 +6,7 @@
 //! already there; with a width repeat, those of the lattice. Places found for one shape are
 //! remembered: more parts on the cloth can only push the next copy up.
 
-use crate::form::Form;
+use crate::form::{Form, Forms};
 use crate::pattern::Steps;
 use crate::{Instance, Lay, Placement, Rule, Stock, Strip};
 use geometry::{Length, Rect, Spot};
@@ -63,13 +63,13 @@ struct Open {
 
 pub(crate) struct Placer<'a> {
     instance: &'a Instance,
-    forms: &'a [Vec<Form>],
+    forms: &'a Forms,
     strips: Vec<Open>,
     groups: Vec<Option<Spot>>,
 }
 
 impl<'a> Placer<'a> {
-    pub fn new(instance: &'a Instance, forms: &'a [Vec<Form>], which: Use) -> Self {
+    pub fn new(instance: &'a Instance, forms: &'a Forms, which: Use) -> Self {
         let count = instance
             .items
             .iter()
@@ -119,7 +119,7 @@ impl<'a> Placer<'a> {
                 (buying.roll.map(|roll| (roll - buying.trim).nm()), Vec::new())
             }
         };
-        let known = self.forms.iter().map(|f| f.iter().map(|_| Known::default()).collect());
+        let known = self.forms.list.iter().map(|f| f.iter().map(|_| Known::default()).collect());
         let mut open = Open {
             stock,
             left: left.nm(),
@@ -144,10 +144,10 @@ impl<'a> Placer<'a> {
     fn best(&mut self, strip: usize, gene: Gene) -> Option<(usize, Spot)> {
         let forms = match gene.form {
             Some(form) => form..form + 1,
-            None => 0..self.forms[gene.item].len(),
+            None => 0..self.forms.list[gene.item].len(),
         };
         let lowest = |(form, at): &(usize, Spot)| {
-            let bounds = self.forms[gene.item][*form].bounds;
+            let bounds = self.forms.list[gene.item][*form].bounds;
             (at.y + bounds.high.y, at.x + bounds.low.x)
         };
         let mut best: Option<(usize, Spot)> = None;
@@ -156,7 +156,7 @@ impl<'a> Placer<'a> {
             let open = &mut self.strips[strip];
             let mut known = std::mem::take(&mut open.known[gene.item][form]);
             let found = open.lowest(
-                &self.forms[gene.item][form],
+                &self.forms.list[gene.item][form],
                 self.forms,
                 &mut known,
                 self.instance,
@@ -185,7 +185,7 @@ impl<'a> Placer<'a> {
     }
 
     fn put(&mut self, strip: usize, gene: Gene, form: usize, at: Spot) {
-        let shape = &self.forms[gene.item][form];
+        let shape = &self.forms.list[gene.item][form];
         let bounds = shape.bounds.moved(at);
         let open = &mut self.strips[strip];
         if let Rule::Matched { group, .. } = self.instance.items[gene.item].rule
@@ -213,7 +213,7 @@ impl<'a> Placer<'a> {
     }
 
     fn into_lay(self) -> Lay {
-        let mut copies = vec![0; self.forms.len()];
+        let mut copies = vec![0; self.forms.list.len()];
         let mut strips = Vec::new();
         for open in &self.strips {
             let mut puts: Vec<&Put> = open.placed.iter().collect();
@@ -223,7 +223,7 @@ impl<'a> Placer<'a> {
                 .map(|put| {
                     let item = put.gene.item;
                     copies[item] += 1;
-                    let turn = self.forms[item][put.form].turn;
+                    let turn = self.forms.list[item][put.form].turn;
                     Placement { item, copy: copies[item] - 1, at: put.at, turn }
                 })
                 .collect();
@@ -249,7 +249,7 @@ impl Open {
     fn lowest(
         &self,
         form: &Form,
-        forms: &[Vec<Form>],
+        forms: &Forms,
         known: &mut Known,
         instance: &Instance,
         lock: Option<Spot>,
@@ -303,7 +303,7 @@ impl Open {
     fn free(
         &self,
         form: &Form,
-        forms: &[Vec<Form>],
+        forms: &Forms,
         x: i64,
         steps: Steps,
         from: i64,
@@ -316,7 +316,8 @@ impl Open {
                 || right <= put.bounds.low.x
                 || put.bounds.high.y <= from + form.bounds.low.y;
             if !apart {
-                form.forbidden(x, &forms[put.gene.item][put.form], put.at, scratch);
+                let other = &forms.list[put.gene.item][put.form];
+                forms.forbidden(form, x, other, put.at, scratch);
             }
         }
         for flaw in &self.flaws {

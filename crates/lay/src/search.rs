@@ -1,7 +1,7 @@
 //! From first answers to better ones: the same placing over many orders.
 
 use crate::bound::{Bound, least_length};
-use crate::form::Form;
+use crate::form::Forms;
 use crate::place::{Gene, Placer, Use};
 use crate::{Instance, Lay, Limits, Progress, Stock};
 use geometry::Length;
@@ -43,7 +43,7 @@ struct Found {
 
 struct Searcher<'a> {
     instance: &'a Instance,
-    forms: &'a [Vec<Form>],
+    forms: &'a Forms,
     which: Use,
     least: Cost,
     limits: &'a Limits<'a>,
@@ -57,7 +57,7 @@ struct Searcher<'a> {
 ///
 /// Cloth on hand is used only if that lowers the purchase.
 pub fn lay(instance: &Instance, limits: &Limits) -> Result<Answer, usize> {
-    let forms: Vec<Vec<Form>> = instance.items.iter().map(|item| Form::all(item, 0)).collect();
+    let forms = Forms::of(instance, 0);
     let new_only = Instance { on_hand: Vec::new(), ..instance.clone() };
     let trials: &[(Use, &Instance)] = if instance.on_hand.is_empty() {
         &[(Use::NewOnly, instance)]
@@ -80,41 +80,40 @@ pub fn lay(instance: &Instance, limits: &Limits) -> Result<Answer, usize> {
 }
 
 /// The first item that fits no strip on its own.
-fn misfit(instance: &Instance, forms: &[Vec<Form>]) -> usize {
+fn misfit(instance: &Instance, forms: &Forms) -> usize {
     let alone = |item: usize| {
         Placer::new(instance, forms, Use::OnHandFirst).run(&[Gene { item, form: None }])
     };
-    (0..forms.len()).find(|&item| alone(item).is_none()).unwrap_or(0)
+    (0..forms.list.len()).find(|&item| alone(item).is_none()).unwrap_or(0)
 }
 
 /// By how much every part may grow in length and in width, on all sides alike, before the purchase
-/// rises, as far as this lay's own order shows; to a tenth of a millimetre, at most 100 mm.
+/// rises, as far as this lay's own order shows; in half millimetres, at most 25 mm.
 pub fn forgives(instance: &Instance, answer: &Answer) -> Length {
     let purchase = answer.lay.purchase(&instance.buying);
     let strips = |lay: &Lay| lay.strips.iter().filter(|s| matches!(s.stock, Stock::New(_))).count();
     let holds = |margin: i64| {
-        let forms: Vec<Vec<Form>> =
-            instance.items.iter().map(|item| Form::all(item, margin)).collect();
+        let forms = Forms::of(instance, margin);
         let laid = Placer::new(instance, &forms, answer.which).run(&answer.order);
         laid.is_some_and(|lay| {
             lay.purchase(&instance.buying) <= purchase && strips(&lay) <= strips(&answer.lay)
         })
     };
-    // Margins are per side: half the growth. In steps of 0.05 mm.
-    let (mut yes, mut no) = (0_i64, 1_001_i64);
+    // Margins are per side: half the growth.
+    let (mut yes, mut no) = (0_i64, 51_i64);
     if !holds(0) {
         return Length::ZERO;
     }
     while no - yes > 1 {
         let middle = (yes + no) / 2;
-        if holds(middle * 50_000) { yes = middle } else { no = middle }
+        if holds(middle * 250_000) { yes = middle } else { no = middle }
     }
-    Length::from_nm(yes * 100_000)
+    Length::from_nm(yes * 500_000)
 }
 
 fn search(
     instance: &Instance,
-    forms: &[Vec<Form>],
+    forms: &Forms,
     which: Use,
     bound: &Bound,
     work: u64,
@@ -148,18 +147,18 @@ fn search(
 }
 
 /// Orders that often do well: by length, width, area, girth, each longest first; rows of like parts.
-fn first_orders(forms: &[Vec<Form>], instance: &Instance) -> Vec<Vec<Gene>> {
+fn first_orders(forms: &Forms, instance: &Instance) -> Vec<Vec<Gene>> {
     let size = |item: usize| {
-        let b = forms[item][0].bounds;
+        let b = forms.list[item][0].bounds;
         let (w, h) = (b.width().nm(), b.height().nm());
-        let least = forms[item].iter().map(|f| f.bounds.height().nm()).min().unwrap_or(h);
-        let area = (forms[item][0].polygon.twice_area() / 1_000_000) as i64;
+        let least = forms.list[item].iter().map(|f| f.bounds.height().nm()).min().unwrap_or(h);
+        let area = (forms.list[item][0].polygon.twice_area() / 1_000_000) as i64;
         // A fifth of a second with ten thousand parts: whole numbers only.
         [(h, w), (w, h), (area, h), (w + h, h), (w.max(h), w.min(h)), (least, area)]
     };
     (0..6)
         .map(|key| {
-            let mut items: Vec<usize> = (0..forms.len()).collect();
+            let mut items: Vec<usize> = (0..forms.list.len()).collect();
             items.sort_by_key(|&item| (std::cmp::Reverse(size(item)[key]), item));
             items
                 .into_iter()
@@ -251,7 +250,7 @@ impl Searcher<'_> {
                 order[i.min(j)..=i.max(j)].reverse();
             }
             _ => {
-                let forms = self.forms[order[i].item].len();
+                let forms = self.forms.list[order[i].item].len();
                 let choice = random.usize(0..=forms);
                 order[i].form = (choice < forms).then_some(choice);
             }

@@ -88,11 +88,16 @@ fn covered(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
     let legs = job.board_of(about).map(|b| {
         let cloth = about.cloth.as_deref().and_then(|n| job.cloth(n));
         let (least, most) = staple_leg(cloth.map_or(Length::ZERO, |c| c.thickness), b.thickness);
-        format!(
-            " Leg from {} to {}, or it shows or does not hold.",
-            style.show(least.round_up(style.mark)),
-            style.show(most.round_down(style.mark))
-        )
+        let (least, most) = (least.round_up(style.mark), most.round_down(style.mark));
+        if least < most {
+            format!(
+                " Leg from {} to {}, or it shows or does not hold.",
+                style.number(least),
+                style.show(most)
+            )
+        } else {
+            format!(" Leg of {}, or it shows or does not hold.", style.show(most))
+        }
     });
     let legs = legs.unwrap_or_default();
     let line = format!(

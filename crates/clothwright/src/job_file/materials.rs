@@ -277,7 +277,7 @@ pub fn sundry(mut t: Table, unit: Unit) -> Sundry {
 fn pack(t: &mut Table, used: Use, unit: Unit) -> Option<Decimal> {
     match used {
         Use::WeltCord | Use::Zip | Use::Thread | Use::TackStrip => {
-            let length = t.opt_length("pack", unit, Sort::Positive)?;
+            let length = t.opt_length("pack", unit, Sort::Supply)?;
             Some(Decimal::new(length.nm(), 9).normalize())
         }
         Use::Adhesive | Use::Wrap | Use::DustCover => {

@@ -55,6 +55,8 @@ pub enum Sort {
     Positive,
     /// Zero allowed.
     OrZero,
+    /// Above zero, of a spool or reel: as long as may be.
+    Supply,
 }
 
 impl<'a> Table<'a> {
@@ -71,7 +73,6 @@ impl<'a> Table<'a> {
     pub fn key(&self, key: &str) -> String {
         if self.path.is_empty() { key.into() } else { format!("{}.{key}", self.path) }
     }
-
 
     /// The faults so far in the file.
     pub fn faults(&self) -> usize {
@@ -546,14 +547,14 @@ fn read_value(
     let length = read_length(&text, unit).map_err(|error| {
         ("not-a-length", format!("`{key} = {text}`: {error}"), error.remedy().into())
     })?;
-    if length > LONGEST {
+    if length > LONGEST && sort != Sort::Supply {
         return Err((
             "absurd-length",
             format!("`{key}` is {}, over 100 m", length.show(Unit::Metre)),
             "check the unit: bare numbers are in the job's unit".into(),
         ));
     }
-    if sort == Sort::Positive && length == Length::ZERO {
+    if sort != Sort::OrZero && length == Length::ZERO {
         return Err((
             "zero-length",
             format!("`{key}` is zero"),

@@ -95,7 +95,7 @@ proptest! {
     fn what_is_forgiven_is_really_forgiven(job in job()) {
         let answer = lay::lay(&job, &Limits::work(1, 300)).unwrap();
         let forgiven = lay::forgives(&job, &answer);
-        prop_assert!(Length::ZERO <= forgiven && forgiven <= mm(100.0));
+        prop_assert!(Length::ZERO <= forgiven && forgiven <= mm(25.0));
     }
 }
 

@@ -52,7 +52,7 @@ pub fn check(job: &Job, piece: &Developed) -> Vec<Fault> {
         let beyond = if *through_face { "what it is fixed to" } else { "the board into the foam" };
         warn(
             "screw-too-long",
-            format!("{}: a {} screw comes through {beyond}", piece.label, style.show(*length)),
+            format!("a {} screw comes through {beyond}", style.show(*length)),
             format!(
                 "the stack is {}; use at most {}",
                 style.show(stack),
@@ -60,12 +60,12 @@ pub fn check(job: &Job, piece: &Developed) -> Vec<Fault> {
             ),
         );
     }
-    // Six diameters of bite or the thickness there is; practice, from memory.
-    let wanted = Length::from_nm(screw_diameter(*gauge).nm() * 6).min(bite - SHORT_OF);
+    // Six diameters of bite, or half of what it goes into if that is thin; practice, from memory.
+    let wanted = Length::from_nm(screw_diameter(*gauge).nm() * 6).min(bite.share(2));
     if *length < before + wanted {
         warn(
             "screw-too-short",
-            format!("{}: a {} screw hardly bites", piece.label, style.show(*length)),
+            format!("a {} screw hardly bites", style.show(*length)),
             format!(
                 "{} lies before it; use from {} to {}",
                 style.show(before),
@@ -78,7 +78,7 @@ pub fn check(job: &Job, piece: &Developed) -> Vec<Fault> {
     if *through_face && !(6..=12).contains(gauge) {
         warn(
             "no-cap-for-gauge",
-            format!("{}: screw caps take gauge 6 to 12, not {gauge}", piece.label),
+            format!("screw caps take gauge 6 to 12, not {gauge}"),
             "use a gauge that takes a cap, or fix from behind".into(),
         );
     }

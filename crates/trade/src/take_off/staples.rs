@@ -51,10 +51,9 @@ pub fn check(job: &Job, piece: &Developed) -> Option<Fault> {
     if leg > most {
         return fault(
             format!(
-                "a {} staple comes through the {} board of {}",
+                "a {} staple comes through the {} board",
                 style.show(leg),
-                style.show(board.thickness),
-                piece.label
+                style.show(board.thickness)
             ),
             format!("use a leg of at most {}", style.show(most.round_down(style.mark))),
             "staple-too-long",
@@ -62,7 +61,7 @@ pub fn check(job: &Job, piece: &Developed) -> Option<Fault> {
     }
     if leg < least {
         return fault(
-            format!("a {} staple hardly holds the cloth of {}", style.show(leg), piece.label),
+            format!("a {} staple hardly holds the cloth", style.show(leg)),
             format!(
                 "use a leg from {} to {}",
                 style.show(least.round_up(style.mark)),

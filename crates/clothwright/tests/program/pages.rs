@@ -1,0 +1,165 @@
+//! True scale, read back by others: SVG by an XML reader, PDF pages by a PDF reader. And the pages of
+//! the repository kept true.
+
+use std::path::Path;
+
+fn demo_plan() -> trade::plan::Plan {
+    let read = clothwright::job_file::read(clothwright::DEMO);
+    trade::plan::plan(&read.job, &lay::Limits::quick(1)).unwrap()
+}
+
+#[test]
+fn lays_are_drawn_at_true_scale() {
+    let plan = demo_plan();
+    let files = documents::lay_files(&plan);
+    let lay = &plan.lays.cloths[0];
+    let strip = &lay.answer.lay.strips[0];
+    let text = std::str::from_utf8(&files[0].bytes).unwrap();
+    let svg = roxmltree::Document::parse(text).unwrap();
+    let root = svg.root_element();
+    let millimetres = |name: &str| {
+        root.attribute(name).unwrap().strip_suffix("mm").unwrap().parse::<f64>().unwrap()
+    };
+    // One unit of the view box is one millimetre on paper.
+    let view: Vec<f64> =
+        root.attribute("viewBox").unwrap().split(' ').map(|n| n.parse().unwrap()).collect();
+    assert_eq!((view[2], view[3]), (millimetres("width"), millimetres("height")));
+    // Every part's outline is there in its own size: compare boxes of closed white shapes.
+    let boxes: Vec<(f64, f64)> = svg
+        .descendants()
+        .filter(|n| {
+            n.has_tag_name("path")
+                && n.attribute("fill") == Some("#ffffff")
+                && n.attribute("stroke").is_some()
+        })
+        .map(|n| {
+            let mut xs = Vec::new();
+            let mut ys = Vec::new();
+            for step in n.attribute("d").unwrap().split(['M', 'L', 'A', 'Z']) {
+                let numbers: Vec<f64> =
+                    step.split_whitespace().filter_map(|t| t.parse().ok()).collect();
+                if let [.., x, y] = numbers[..] {
+                    xs.push(x);
+                    ys.push(y);
+                }
+            }
+            let span = |v: &[f64]| {
+                v.iter().copied().fold(f64::MIN, f64::max)
+                    - v.iter().copied().fold(f64::MAX, f64::min)
+            };
+            (span(&xs), span(&ys))
+        })
+        .collect();
+    for placement in &strip.placements {
+        let bounds = lay.instance.items[placement.item].shape.turned(placement.turn).bounds();
+        // The roll runs to the right.
+        let want = (bounds.height().mm(), bounds.width().mm());
+        let near = |b: &&(f64, f64)| (b.0 - want.0).abs() < 0.5 && (b.1 - want.1).abs() < 0.5;
+        assert!(boxes.iter().any(|b| near(&b)), "{want:?}");
+    }
+}
+
+#[test]
+fn pages_have_the_paper_size_asked_for() {
+    let page = |letter: bool| {
+        let mut read = clothwright::job_file::read(clothwright::DEMO);
+        read.job.letter_paper = letter;
+        let plan = trade::plan::plan(&read.job, &lay::Limits::quick(1)).unwrap();
+        let bytes = documents::job_pack(&plan, &Default::default()).unwrap();
+        let pdf = lopdf::Document::load_mem(&bytes).unwrap();
+        let first = *pdf.get_pages().values().next().unwrap();
+        let media = pdf
+            .get_dictionary(first)
+            .unwrap()
+            .get(b"MediaBox")
+            .unwrap()
+            .as_array()
+            .unwrap()
+            .clone();
+        let points: Vec<f64> = media.iter().map(|n| f64::from(n.as_float().unwrap())).collect();
+        (points[2] / 72.0 * 25.4, points[3] / 72.0 * 25.4)
+    };
+    // ISO 216: A4 is 210 x 297 mm. ANSI Y14.1: Letter is 8.5 x 11 in.
+    let (w, h) = page(false);
+    assert!((w - 210.0).abs() < 0.1 && (h - 297.0).abs() < 0.1, "{w} x {h}");
+    let (w, h) = page(true);
+    assert!((w - 215.9).abs() < 0.1 && (h - 279.4).abs() < 0.1, "{w} x {h}");
+}
+
+fn root() -> &'static Path {
+    Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/../.."))
+}
+
+#[test]
+fn the_reference_page_names_every_key() {
+    let page = std::fs::read_to_string(root().join("docs/job-file.md")).unwrap();
+    // A piece of every kind makes the reader ask for every key it knows.
+    let mut text = String::from(clothwright::DEMO);
+    for (kind, more) in [
+        ("panel", "shape = \"trapezoid\"\nnotch = [{}]\nside = { top = {} }"),
+        ("panel", "shape = \"disc\"\ncut_out = [{ diameter = \"1\" }]"),
+        ("panel", "shape = \"ring\""),
+        ("wall grid", "fitting = [{}]"),
+        ("measured", "allowances = {}"),
+        ("pad", "fixing = { by = \"clips\" }"),
+    ] {
+        text.push_str(&format!("\n[[piece]]\nkind = \"{kind}\"\n{more}\n"));
+    }
+    text.push_str("\n[rates.minutes]\n");
+    let read = clothwright::job_file::read(&text.replacen("[rates.minutes]", "", 0));
+    let mut missing: Vec<&String> = read
+        .asked
+        .iter()
+        .filter(|key| {
+            let last = key.rsplit('.').next().unwrap();
+            !page.contains(&format!("`{last}`"))
+        })
+        .collect();
+    missing.sort();
+    missing.dedup();
+    assert!(missing.is_empty(), "not in docs/job-file.md: {missing:?}");
+}
+
+#[test]
+fn the_architecture_page_names_files_that_exist() {
+    let page = std::fs::read_to_string(root().join("ARCHITECTURE.md")).unwrap();
+    let mut named = 0;
+    for word in page.split('`').skip(1).step_by(2) {
+        if word.contains('/')
+            && (word.ends_with(".rs")
+                || word.ends_with(".typ")
+                || word.ends_with(".json")
+                || word.ends_with(".md"))
+        {
+            named += 1;
+            let found = ["", "crates/"].iter().any(|p| root().join(format!("{p}{word}")).exists());
+            assert!(found, "ARCHITECTURE.md names {word}");
+        }
+    }
+    assert!(named > 15, "{named} files named");
+}
+
+#[test]
+fn modules_of_the_trade_use_only_earlier_ones() {
+    let source = root().join("crates/trade/src");
+    let lib = std::fs::read_to_string(source.join("lib.rs")).unwrap();
+    let order: Vec<&str> =
+        lib.lines().filter_map(|l| l.strip_prefix("pub mod ")?.strip_suffix(';')).collect();
+    assert!(order.len() > 10);
+    for (i, module) in order.iter().enumerate() {
+        let mut texts = vec![source.join(format!("{module}.rs"))];
+        if let Ok(folder) = std::fs::read_dir(source.join(module)) {
+            texts.extend(folder.map(|f| f.unwrap().path()));
+        }
+        for path in texts.iter().filter(|p| p.exists()) {
+            let text = std::fs::read_to_string(path).unwrap();
+            for later in &order[i + 1..] {
+                assert!(
+                    !text.contains(&format!("crate::{later}")),
+                    "{} uses {later}, which comes after it",
+                    path.display()
+                );
+            }
+        }
+    }
+}
