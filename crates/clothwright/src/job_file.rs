@@ -46,7 +46,12 @@ pub fn read(text: &str) -> Read {
         let span = error.span().unwrap_or(0..0);
         let what = error.message().to_string();
         file.fault(
-            Fault::new("not-toml", "", what, "see the commented example in docs/example-job.toml"),
+            Fault::new(
+                "not-toml",
+                "",
+                what,
+                "see docs/first-job.toml for how a job file is written",
+            ),
             span,
         );
     }

@@ -120,13 +120,14 @@ pub fn lays(job: &Job, developed: &[Developed], limits: &Limits) -> Result<Lays,
     for (stuff, goods, list) in
         [(Stuff::Foam, &job.foams, "foam"), (Stuff::Board, &job.boards, "board")]
     {
-        for i in 0..goods.len() {
-            if !used(stuff, &goods[i].name) {
+        for (i, goods) in goods.iter().enumerate() {
+            if !used(stuff, &goods.name) {
                 continue;
             }
-            match sheet_lay(stuff, i, &goods[i], developed, limits.seed) {
+            match sheet_lay(stuff, i, goods, developed, limits.seed) {
                 Ok(lay) => lays.sheets.push(lay),
-                Err((developed_index, part)) => {
+                Err(misfit) => {
+                    let LaidPart { developed: developed_index, part } = *misfit;
                     let (w, h) = part.size();
                     let style = &job.style;
                     faults.push(
@@ -139,7 +140,7 @@ pub fn lays(job: &Job, developed: &[Developed], limits: &Limits) -> Result<Lays,
                                 developed[developed_index].label,
                                 style.number(w),
                                 style.show(h),
-                                goods[i].name
+                                goods.name
                             ),
                             "add a larger sheet size, or divide the piece",
                         )
@@ -271,13 +272,14 @@ fn fitting(
     }
     let upright = turns(cloth, part, way).contains(&0.0);
     let allowance = job.pieces[piece.piece].allowances.seam;
-    if part.may_seam && upright {
-        if let Some(mut pieces) = seam::pieced(part, usable, allowance) {
-            for (i, piece) in pieces.iter_mut().enumerate() {
-                piece.id = format!("{}{}", part.id, i + 1);
-            }
-            return Ok(pieces);
+    if part.may_seam
+        && upright
+        && let Some(mut pieces) = seam::pieced(part, usable, allowance)
+    {
+        for (i, piece) in pieces.iter_mut().enumerate() {
+            piece.id = format!("{}{}", part.id, i + 1);
         }
+        return Ok(pieces);
     }
     let (w, h) = part.size();
     let style = &job.style;
@@ -445,7 +447,7 @@ fn sheet_lay(
     goods: &SheetGoods,
     developed: &[Developed],
     seed: u64,
-) -> Result<SheetLay, (usize, Part)> {
+) -> Result<SheetLay, Box<LaidPart>> {
     let parts: Vec<LaidPart> = developed
         .iter()
         .enumerate()
@@ -481,8 +483,8 @@ fn sheet_lay(
             on_hand: size.on_hand,
         })
         .collect();
-    let cutting = sheets::cut(&asked, &kinds, goods.kerf, seed)
-        .map_err(|i| (parts[i].developed, parts[i].part.clone()))?;
+    let cutting =
+        sheets::cut(&asked, &kinds, goods.kerf, seed).map_err(|i| Box::new(parts[i].clone()))?;
     Ok(SheetLay { stuff, material: index, parts, swapped, sheets: kinds, cutting })
 }
 

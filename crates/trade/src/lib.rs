@@ -3,18 +3,25 @@
 //! Data flows one way, `job -> develop -> lays -> take_off -> labour -> price` (see [`plan`]); each
 //! step is a function of what stands left of it. Reads no file, no clock and no random number.
 
+// In the order in which they may use one another; a test holds it.
+
 pub mod fault;
-pub mod material;
+
 pub mod money;
-pub mod rates;
+
 pub mod working;
+
+pub mod material;
+
+pub mod rates;
 
 pub mod piece;
 
 pub mod job;
 
-pub mod develop;
 pub mod part;
+
+pub mod develop;
 
 pub mod lays;
 
@@ -25,4 +32,5 @@ pub mod labour;
 pub mod price;
 
 pub mod method;
+
 pub mod plan;

@@ -68,7 +68,7 @@ fn strip(about: &Piece) -> Step {
     step("Strip and inspect", text, &[EYES, HANDS, DUST, PAINT])
 }
 
-fn named<'a>(piece: &'a Developed, stuff: Stuff) -> Option<&'a Part> {
+fn named(piece: &Developed, stuff: Stuff) -> Option<&Part> {
     piece.parts.iter().find(|p| p.stuff == stuff)
 }
 

@@ -579,10 +579,9 @@ pub fn span_of(root: &DeTable, at: &str, numbers: &[usize]) -> Range<usize> {
     let mut span = 0..0;
     let mut table = Some(root);
     let mut array = None;
-    let mut parts = at.split('.').peekable();
     let mut first = true;
     let mut in_pieces = false;
-    while let Some(part) = parts.next() {
+    for part in at.split('.') {
         let value: Option<&Spanned<DeValue>> = match (table, array) {
             (Some(table), _) => table.get(part),
             (None, Some(list)) => {

@@ -1,5 +1,7 @@
 //! The program held against the outside: worked scenarios, its contracts, bad input, random jobs.
 
+#![allow(clippy::unwrap_used, clippy::panic)] // In tests a failure may say so.
+
 mod checker;
 mod contract;
 mod faults;

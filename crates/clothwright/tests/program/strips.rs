@@ -56,7 +56,7 @@ fn bad_instances_are_told() {
             "strip_height is 0",
         ),
         (
-            json!({ "strip_height": 9, "items": [item(json!([[0, 0], [5, 5], [5, 0], [0, 5]]), 1, json!([0]))] }),
+            json!({ "strip_height": 9, "items": [item(json!([[0, 0], [5, 5], [5, 0], [0, 7]]), 1, json!([0]))] }),
             "crosses",
         ),
         (
