@@ -146,8 +146,8 @@ fn draw(
     // Parts that go on over the ends of a row are cut off there.
     let (page_right, page_low) = (drawing.width, drawing.height);
     let white = Ink::line(0.0).filled(1.0);
-    drawing.rect(Point::default(), Point::new(low.x, page_low), white);
-    drawing.rect(Point::new(high.x, 0.0), Point::new(page_right, page_low), white);
+    drawing.rect(Point::new(-9.0, 0.0), Point::new(low.x, page_low), white);
+    drawing.rect(Point::new(high.x, 0.0), Point::new(page_right + 9.0, page_low), white);
     drawing.rect(low, high, Ink::line(look.line * 1.6));
     // The end of what is used.
     let used = strip.length.mm();
