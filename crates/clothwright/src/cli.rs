@@ -238,6 +238,12 @@ fn check(path: &Path, json: bool) -> Result<(), Failure> {
     let read = job_file::read(&text);
     let mut faults = read.faults.clone();
     faults.extend(checked(&text, &read));
+    if faults.is_empty() {
+        // What only shows when it is laid: too wide, too long, no place on the pattern.
+        if let Err(found) = trade::plan::plan(&read.job, &Limits::quick(1)) {
+            faults.extend(job_file::place(&text, found, &read.numbers));
+        }
+    }
     if json {
         println!("{}", plan_json::faults(&name, &text, &faults));
         return if faults.is_empty() { Ok(()) } else { Err(Failure::Input) };

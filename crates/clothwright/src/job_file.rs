@@ -50,7 +50,7 @@ pub fn read(text: &str) -> Read {
                 "not-toml",
                 "",
                 what,
-                "see docs/first-job.toml for how a job file is written",
+                "put lengths and words in quotes; docs/first-job.toml shows how a job file is written",
             ),
             span,
         );

@@ -139,7 +139,14 @@ pub fn read(text: &str) -> Result<StripFile, Vec<Fault>> {
         if item.demand > 0.0 {
             // Swapping the axes turns the other way round.
             let turns = turns.into_iter().map(|t| (-t).rem_euclid(360.0)).collect();
-            items.push(Item { name, shape, count: item.demand as usize, turns, rule: Rule::Free });
+            items.push(Item {
+                name,
+                shape,
+                count: item.demand as usize,
+                turns,
+                rule: Rule::Free,
+                exact: false,
+            });
             ids.push(id);
         }
     }

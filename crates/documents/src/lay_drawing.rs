@@ -1,7 +1,7 @@
 //! A lay to scale: selvedges, parts with their arrows, flaws, motifs, distances from the cut end.
 
 use crate::drawing::{Anchor, Axes, Drawing, Ink, Step, View, text_width};
-use geometry::{Length, Point, Spot, Vector};
+use geometry::{Length, Path, Point, Spot, Vector};
 use lay::{Placement, Stock, Strip};
 use trade::lays::ClothLay;
 use trade::plan::Plan;
@@ -114,9 +114,13 @@ fn draw(
             drawing.rect(low, high, Ink::line(0.0).filled(0.85));
         }
     }
+    for placement in &strip.placements {
+        let path = placed(lay, placement);
+        drawing.shape(view.path(&path), Ink::line(look.line).filled(1.0));
+    }
     motifs(&mut drawing, lay, strip, &view, (from, to), look);
     for (i, placement) in strip.placements.iter().enumerate() {
-        part(&mut drawing, plan, lay, strip, placement, i, &view, (from, to), look);
+        name_part(&mut drawing, plan, lay, placement, i, &view, (from, to), look);
     }
     if let Stock::OnHand(i) = strip.stock {
         for flaw in &lay.instance.on_hand[i].flaws {
@@ -212,12 +216,18 @@ fn motifs(
     }
 }
 
+/// A part's outline where it lies.
+fn placed(lay: &ClothLay, placement: &Placement) -> Path {
+    let p = placement.at.point();
+    let part = &lay.parts[placement.item].part;
+    part.outline.outer.turned(placement.turn).moved(Vector::new(p.x, p.y))
+}
+
 #[allow(clippy::too_many_arguments)] // One part of one strip of one lay, on one view: all are needed.
-fn part(
+fn name_part(
     drawing: &mut Drawing,
     plan: &Plan,
     lay: &ClothLay,
-    strip: &Strip,
     placement: &Placement,
     index: usize,
     view: &View,
@@ -225,17 +235,10 @@ fn part(
     look: &Look,
 ) {
     let laid = &lay.parts[placement.item];
-    let move_by = {
-        let p = placement.at.point();
-        Vector::new(p.x, p.y)
-    };
-    let path = laid.part.outline.outer.turned(placement.turn).moved(move_by);
-    let (low, high) = path.bounds();
+    let (low, high) = placed(lay, placement).bounds();
     if high.y <= from || low.y >= to {
         return;
     }
-    drawing.shape(view.path(&path), Ink::line(look.line).filled(1.0));
-    let _ = strip;
     // What of it shows, on paper.
     let (a, b) =
         (view.at(Point::new(low.x, low.y.max(from))), view.at(Point::new(high.x, high.y.min(to))));
@@ -244,7 +247,7 @@ fn part(
     let style = &plan.job.style;
     let (pw, ph) = laid.part.size();
     let id = format!("{}. {}", index + 1, laid.part.id);
-    let size = format!("{} × {}", style.chalk_number(pw), style.chalk_number(ph));
+    let size = format!("{} × {}", style.cut_number(pw), style.cut_number(ph));
     let name = match laid.part.hand {
         Some(hand) => format!("{} {hand}", laid.part.name),
         None => laid.part.name.clone(),
@@ -252,7 +255,7 @@ fn part(
     let lines = [(id, true), (name, false), (size, false)];
     let taken = label(drawing, &lines, centre, w, h, look);
     // The arrow stands beside the label, where there is room.
-    let side = look.size * 3.0;
+    let side = look.size * 3.4;
     if (w - taken.0) / 2.0 >= side {
         arrow(
             drawing,
@@ -287,7 +290,7 @@ fn label(
         // Too small for full type: the number alone, as large as goes.
         let (text, _) = &lines[0];
         let size = (across * 0.8).min(along / (text_width(text, 1.0) + 0.3)).min(look.size);
-        if size >= look.size * 0.5 {
+        if size >= look.size * 0.7 {
             if level {
                 drawing.bold(
                     Point::new(centre.x, centre.y + size * 0.36),

@@ -34,7 +34,7 @@ pub fn draw(style: &Style, part: &Part, width: f64, height: f64) -> (f64, Drawin
         };
         drawing.shape(steps, ink(mark.meaning));
     }
-    up_arrow(&mut drawing, &view, low, high);
+    up_arrow(&mut drawing, &view, part, low, high);
     let size = 2.9;
     let p = |x: f64, y: f64| view.at(Point::new(x, y));
     let sized = |outline: &Path| Outline::solid(outline.clone()).size();
@@ -59,8 +59,8 @@ pub fn draw(style: &Style, part: &Part, width: f64, height: f64) -> (f64, Drawin
             );
         }
     }
-    drawing.dimension(p(low.x, low.y), p(high.x, low.y), -12.5, size, &style.chalk_number(cut_w));
-    drawing.dimension(p(low.x, low.y), p(low.x, high.y), 12.5, size, &style.chalk_number(cut_h));
+    drawing.dimension(p(low.x, low.y), p(high.x, low.y), -12.5, size, &style.cut_number(cut_w));
+    drawing.dimension(p(low.x, low.y), p(low.x, high.y), 12.5, size, &style.cut_number(cut_h));
     (one_in, drawing)
 }
 
@@ -113,8 +113,24 @@ pub fn legend(part: &Part) -> Vec<(&'static str, Drawing)> {
         .collect()
 }
 
-fn up_arrow(drawing: &mut Drawing, view: &View, low: Point, high: Point) {
-    let middle = view.at(low.middle(high));
+fn up_arrow(drawing: &mut Drawing, view: &View, part: &Part, low: Point, high: Point) {
+    // The middle, unless an opening is drawn there.
+    let share =
+        |x: f64, y: f64| Point::new(low.x + (high.x - low.x) * x, low.y + (high.y - low.y) * y);
+    let covered = |p: &Point| {
+        part.marks.iter().any(|mark| match (&mark.line, mark.meaning) {
+            (Line::Closed(path), Meaning::Fold) => {
+                let (a, b) = path.bounds();
+                let room = (high.y - low.y) * 0.25;
+                a.x <= p.x && p.x <= b.x && a.y - room <= p.y && p.y <= b.y + room
+            }
+            _ => false,
+        })
+    };
+    let places =
+        [share(0.5, 0.5), share(0.5, 0.68), share(0.5, 0.35), share(0.3, 0.5), share(0.7, 0.5)];
+    let Some(place) = places.into_iter().find(|p| !covered(p)) else { return };
+    let middle = view.at(place);
     let length = ((high.y - low.y).min(high.x - low.x) * view.scale * 0.45).min(22.0);
     if length < 4.0 {
         return;

@@ -32,10 +32,8 @@ pub fn draw(
         let (a, b) = (at(cut.x.mm(), cut.y.mm() + bh.mm()), at(cut.x.mm() + bw.mm(), cut.y.mm()));
         drawing.rect(a, b, Ink::line(0.25).filled(1.0));
         let centre = a.middle(b);
-        let lines = [
-            laid.part.id.clone(),
-            format!("{} × {}", style.chalk_number(bw), style.chalk_number(bh)),
-        ];
+        let lines =
+            [laid.part.id.clone(), format!("{} × {}", style.cut_number(bw), style.cut_number(bh))];
         let (bw, bh) = (b.x - a.x, b.y - a.y);
         let upright = bh > bw && text_width(&lines[1], size) > bw - 1.0;
         let room = if upright { bh } else { bw };

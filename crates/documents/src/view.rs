@@ -91,7 +91,11 @@ fn pieces(plan: &Plan) -> Vec<Value> {
             json!({
                 "number": i + 1, "name": piece.name, "place": piece.place, "kind": piece.kind.name(),
                 "count": count, "size": size.unwrap_or_default(),
-                "cloth": piece.cloth, "found": piece.found, "note": piece.note,
+                "cloth": piece.cloth.as_deref().map(|name| {
+                    let own = plan.job.cloth(name).is_some_and(|c| c.customers_own);
+                    if own { format!("{name} (yours)") } else { name.to_string() }
+                }),
+                "found": piece.found, "note": piece.note,
             })
         })
         .collect()
@@ -134,6 +138,7 @@ fn choices(plan: &Plan) -> Vec<Value> {
                 .lays
                 .cloths
                 .iter()
+                .filter(|lay| lay.purchase > Length::ZERO)
                 .map(|lay| {
                     let cloth = &other.job.cloths[lay.cloth];
                     format!("{} {}", cloth.name, lay.purchase.show(cloth.unit))
@@ -275,7 +280,7 @@ fn strip(plan: &Plan, lay: &ClothLay, strip: &Strip, sheets: &mut Sheets) -> Val
                 "piece": plan.developed[laid.developed].label,
                 "from_end": format!("{} – {}", from(bounds.low.y), from(bounds.high.y)),
                 "from_left": format!("{} – {}", from(bounds.low.x), from(bounds.high.x)),
-                "size": format!("{} × {}", style.chalk_number(w), style.chalk_number(h)),
+                "size": format!("{} × {}", style.cut_number(w), style.cut_number(h)),
                 "top": top_of(p.turn),
             })
         })
@@ -355,7 +360,7 @@ fn sheet_plans(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
                     let (w, h) = laid.part.size();
                     json!({
                         "id": laid.part.id, "count": laid.part.count, "piece": plan.developed[laid.developed].label,
-                        "size": format!("{} × {}", style.chalk_number(w), style.chalk(h)),
+                        "size": format!("{} × {}", style.cut_number(w), style.cut(h)),
                         "shaped": laid.part.outline.outer.nodes.len() != 4,
                         "holes": laid.part.outline.holes.len(),
                     })
@@ -383,7 +388,7 @@ fn part_list(plan: &Plan) -> Vec<Value> {
             json!({
                 "id": laid.part.id, "name": part_name(&laid.part), "count": laid.part.count,
                 "piece": plan.developed[laid.developed].label,
-                "size": format!("{} × {}", style.chalk_number(w), style.chalk(h)),
+                "size": format!("{} × {}", style.cut_number(w), style.cut(h)),
                 "cloth": plan.job.cloths[lay.cloth].name,
                 "workings": laid.part.workings.iter().map(|w| json!([w.what, w.formula(style)])).collect::<Vec<_>>(),
             })
@@ -422,7 +427,12 @@ fn bench(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
             for (i, part) in cloth.iter().enumerate() {
                 let (w, h) = if i == 0 && cloth.len() == 1 { (112.0, 84.0) } else { (86.0, 62.0) };
                 let (one_in, drawing) = part_drawing::draw(style, part, w, h);
-                let title = format!("{} {} (× {})", part.id, part_name(part), part.count);
+                let mirror = if part.hand == Some("left") && made.parts.iter().any(|p| p.hand == Some("right")) {
+                    "; the right one is its mirror image"
+                } else {
+                    ""
+                };
+                let title = format!("{} {} (× {}{mirror}), face view", part.id, part_name(part), part.count);
                 pictures.push(json!({ "title": title, "scale": scale(one_in), "drawing": sheets.add(&drawing), "wide": part_drawing::proportions(part) > 3.0 }));
                 for (word, sample) in part_drawing::legend(part) {
                     if !legend.iter().any(|l| l["word"] == word) {
@@ -455,8 +465,11 @@ fn bench(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
                 "pictures": pictures, "legend": legend, "workings": unique,
                 "steps": method::steps(&plan.job, made).iter().map(|s| json!({ "title": s.title, "text": s.text, "cautions": s.cautions })).collect::<Vec<_>>(),
                 "hours": hours(minutes),
-                "turn_under": style.show(develop::allowances(&plan.job, made).turn_under),
-                "warnings": made.warnings.iter().map(|w| json!([w.what, w.remedy])).collect::<Vec<_>>(),
+                "turn_under": (made.quantities.staple_line > Length::ZERO)
+                    .then(|| style.show(develop::allowances(&plan.job, made).turn_under)),
+                "warnings": made.warnings.iter()
+                    .chain(plan.take_off.warnings.iter().filter(|w| w.about == made.label))
+                    .map(|w| json!([w.what, w.remedy])).collect::<Vec<_>>(),
             })
         })
         .collect()
@@ -467,7 +480,7 @@ fn fitting(plan: &Plan) -> Vec<Value> {
     plan.developed
         .iter()
         .zip(&plan.take_off.weights)
-        .map(|(made, (weight, each))| {
+        .map(|(made, weight)| {
             let piece = &plan.job.pieces[made.piece];
             let how = match &piece.fixing {
                 None => "—".into(),
@@ -483,12 +496,21 @@ fn fitting(plan: &Plan) -> Vec<Value> {
             json!({
                 "label": made.label, "count": made.count, "place": piece.place, "how": how,
                 "size": format!("{} × {}", style.chalk_number(made.finished.0), style.chalk(made.finished.1)),
-                "weight": if *weight > 0.0 { format!("{weight:.1} kg") } else { "—".into() },
-                "each": each.map_or(String::new(), |e| format!("{e:.1} kg")),
+                "weight": weight.piece.map_or("not known".to_string(), |kg| heavy(plan, kg)),
+                "each": weight.each.map_or(String::new(), |kg| heavy(plan, kg)),
                 "holes": made.cut_outs.iter().map(|c| c.what.clone()).collect::<Vec<_>>().join(", "),
             })
         })
         .collect()
+}
+
+/// A weight as the job's trade writes it. Source: 1 lb = 0.453 592 37 kg, NIST SP 811.
+fn heavy(plan: &Plan, kg: f64) -> String {
+    if plan.job.style.unit.is_binary() {
+        format!("{:.1} lb", kg / 0.453_592_37)
+    } else {
+        format!("{kg:.1} kg")
+    }
 }
 
 fn labour(plan: &Plan) -> Vec<Value> {

@@ -83,7 +83,8 @@ pub enum OutlineError {
     Radius {
         /// Which corner.
         corner: usize,
-        /// The largest radius that fits if the neighbours keep theirs, mm.
+        /// The largest radius that fits: for both if its neighbour has the same, else for this one.
+        /// In mm.
         most: f64,
     },
     /// A rounded corner next to a bowed edge.
@@ -412,7 +413,12 @@ fn tangent_lengths(corners: &[Corner], sides: &[Seg]) -> Result<Vec<f64>, Outlin
         let over = cut[i] + cut[next] - sides[i].length();
         if over > 1e-6 {
             let corner = if cut[i] >= cut[next] { i } else { next };
-            let most = (cut[corner] - over).max(0.0) / half_tangent(corner);
+            // Neighbours of one radius are meant to stay alike.
+            let most = if corners[i].radius == corners[next].radius {
+                sides[i].length() / (half_tangent(i) + half_tangent(next))
+            } else {
+                (cut[corner] - over).max(0.0) / half_tangent(corner)
+            };
             return Err(OutlineError::Radius { corner, most });
         }
     }

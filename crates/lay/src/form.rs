@@ -33,8 +33,11 @@ const MOST_FORMS: usize = 700;
 impl Forms {
     /// Each side grown by `margin` nanometres.
     pub fn of(instance: &Instance, margin: i64) -> Self {
-        let mut list: Vec<Vec<Form>> =
-            instance.items.iter().map(|item| Form::all(item, margin)).collect();
+        let mut list: Vec<Vec<Form>> = instance
+            .items
+            .iter()
+            .map(|item| Form::all(item, if item.exact { 0 } else { margin }))
+            .collect();
         for (number, form) in list.iter_mut().flatten().enumerate() {
             form.number = number;
         }
@@ -254,7 +257,14 @@ mod tests {
 
     fn item(points: Vec<(i64, i64)>) -> Item {
         let shape = Polygon::new(points.into_iter().map(|(x, y)| Spot::new(x, y)).collect());
-        Item { name: String::new(), shape, count: 1, turns: vec![0.0], rule: Rule::Free }
+        Item {
+            name: String::new(),
+            shape,
+            count: 1,
+            turns: vec![0.0],
+            rule: Rule::Free,
+            exact: false,
+        }
     }
 
     #[test]

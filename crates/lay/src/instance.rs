@@ -16,6 +16,9 @@ pub struct Item {
     pub turns: Vec<f64>,
     /// How it must lie to the pattern.
     pub rule: Rule,
+    /// Cut to measure from the cloth itself (a strip as long as the cloth is wide): it does not grow
+    /// when it is asked how much measuring error a lay forgives.
+    pub exact: bool,
 }
 
 /// How an item must lie to the motifs.

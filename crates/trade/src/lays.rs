@@ -336,8 +336,12 @@ fn no_place(job: &Job, cloth: &Cloth, piece: &Developed, part: &Part, way: Direc
         None => (
             "no-place-on-pattern",
             format!(
-                "{} of {} lies over the edge of {} wherever its motif falls",
-                part.name, piece.label, cloth.name
+                "{} of {} is {} wide and lies over the edge of the {} usable of {} wherever its motif falls",
+                part.name,
+                piece.label,
+                style.show(polygon.bounds().width()),
+                style.show(cloth.usable()),
+                cloth.name
             ),
             "let it lie free of the pattern, measure the first motif again, or choose another cloth",
         ),
@@ -369,6 +373,7 @@ fn instance(cloth: &Cloth, parts: &[LaidPart], way: Direction) -> Instance {
                 count: part.count,
                 turns: turns(cloth, part, way),
                 rule,
+                exact: matches!(part.turning, Turning::Degrees(_)),
             }
         })
         .collect();

@@ -32,7 +32,10 @@ const GLUE: &str =
     "Ventilate, no flame or spark in the room, follow the adhesive's data sheet and its open time.";
 const STAPLER: &str = "Air off before clearing or loading; try the pressure on scrap; keep the other hand clear of the nose.";
 const NEEDLE: &str = "Fingers clear of the needle; power off to thread.";
-const OVERHEAD: &str = "Overhead and wall panels: two people, and a fixing that carries the weight. Electrical fittings: power off, and a licensed electrician where the law asks for one.";
+const OVERHEAD: &str =
+    "Overhead and wall panels: two people, and a fixing that carries the weight.";
+const POWER: &str =
+    "Sockets and switches: power off, and a licensed electrician where the law asks for one.";
 const LIFT: &str = "Long pieces: two people.";
 
 /// The steps of a developed piece.
@@ -58,14 +61,20 @@ fn step(title: &'static str, text: String, cautions: &[&'static str]) -> Step {
 }
 
 fn strip(about: &Piece) -> Step {
-    let mut text = String::from(
-        "Photograph the piece and every layer as it comes off. Mark the old cover with name, up arrow and fold lines and keep it. Draw every staple; board that holds them with grip is sound.",
-    );
+    let mut text = String::from(if is_sewn(&about.kind) {
+        "Photograph the piece. Unpick the old cover at its seams, mark each part with name, up arrow and notches, and keep it for the shape. Look the filling over."
+    } else {
+        "Photograph the piece and every layer as it comes off. Mark the old cover with name, up arrow and fold lines and keep it. Draw every staple; board that holds them with grip is sound."
+    });
     if !about.found.is_empty() {
         text.push_str(&format!(" Found at the survey: {}.", about.found));
     }
     text.push_str(" If more is wrong than the quote says: stop, photograph, ask.");
     step("Strip and inspect", text, &[EYES, HANDS, DUST, PAINT])
+}
+
+const fn is_sewn(kind: &Kind) -> bool {
+    matches!(kind, Kind::BoxedCushion { .. } | Kind::KnifeEdge { .. } | Kind::Bolster { .. })
 }
 
 fn named(piece: &Developed, stuff: Stuff) -> Option<&Part> {
@@ -74,7 +83,7 @@ fn named(piece: &Developed, stuff: Stuff) -> Option<&Part> {
 
 fn size(style: &Style, part: &Part) -> String {
     let (w, h) = part.size();
-    format!("{} × {}", style.chalk_number(w), style.chalk(h))
+    format!("{} × {}", style.cut_number(w), style.cut(h))
 }
 
 fn covered(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
@@ -188,8 +197,35 @@ fn board(job: &Job, about: &Piece, piece: &Developed) -> Step {
         .map_or(String::new(), |b| format!("{} {}", b.name, style.show(b.thickness)));
     let text = match (about.board_condition, named(piece, Stuff::Board)) {
         (Condition::Renew, Some(part)) => {
-            let holes = if part.outline.holes.is_empty() { "" } else { " Cut the openings larger by two thicknesses of cloth all round." };
-            format!("Cut {} from {thickness}; check the diagonals. Ease the edges so that they do not cut the cloth.{holes} Mark the middle of every side on face and back.", size(style, part))
+            let shape = if piece.outline.is_empty() {
+                format!("Cut {} from {thickness}; check the diagonals.", size(style, part))
+            } else {
+                format!(
+                    "Cut from {thickness} to its outline: {}; {} over all.",
+                    piece.outline,
+                    size(style, part)
+                )
+            };
+            let cloth = about.cloth.as_deref().and_then(|n| job.cloth(n));
+            let twice = cloth.map_or(Length::ZERO, |c| c.thickness * 4);
+            let holes: Vec<String> = piece
+                .cut_outs
+                .iter()
+                .map(|c| {
+                    format!(
+                        "{} {} × {}",
+                        c.what,
+                        style.cut_number(c.size.0 + twice),
+                        style.cut(c.size.1 + twice)
+                    )
+                })
+                .collect();
+            let holes = if holes.is_empty() {
+                String::new()
+            } else {
+                format!(" Openings in the board, larger by two thicknesses of cloth all round: {}.", holes.join(", "))
+            };
+            format!("{shape} Ease the edges so that they do not cut the cloth.{holes} Mark the middle of every side on face and back.")
         }
         (Condition::Repair, _) => "Mend the board: glue and clamp, fill old holes where staples must hold. Mark the middle of every side.".into(),
         _ => "Keep the board: pull what is left of old staples, ease the edges, mark the middle of every side on face and back.".into(),
@@ -202,8 +238,9 @@ fn padding(job: &Job, about: &Piece, piece: &Developed, name: &str) -> Step {
     let wrap = if about.wrap { " Wrap it in polyester, no glue on the face." } else { "" };
     let text = match (about.foam_condition, named(piece, Stuff::Foam)) {
         (Condition::Renew, Some(part)) => format!(
-            "Cut foam {name}, {}. Write on its back edge only. Glue it to the board on both faces, wait until dry to the touch, set it down square: there is no second try.{wrap}",
-            size(style, part)
+            "Cut foam {name}, {}{}. Write on its back edge only. Spread glue on both surfaces, foam and board, wait until dry to the touch, set it down square: there is no second try.{wrap}",
+            size(style, part),
+            if piece.cut_outs.is_empty() { "" } else { ", with the same openings as the board" }
         ),
         (Condition::Repair, _) => {
             format!("Patch the foam {name} with the same grade, level.{wrap}")
@@ -219,7 +256,7 @@ fn cut_cloth(job: &Job, piece: &Developed) -> Step {
         .parts
         .iter()
         .filter(|p| p.stuff == Stuff::Cloth)
-        .map(|p| format!("{} {} ({})", p.id, p.name, size(style, p)))
+        .map(|p| format!("{} × {} {} ({})", p.count, p.id, p.name, size(style, p)))
         .collect();
     step(
         "Cloth",
@@ -277,7 +314,13 @@ fn sewn(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
     if welt != Welt::None {
         steps.push(step(
             "Welt",
-            format!("Join the strips on the slant, cover {} of cord, sew it to the face along the stitch line. Start away from the front; clip at corners.", style.chalk(q.welt)),
+            format!(
+                "Join the strips on the slant; {} of covered cord for each piece, in {} run{}. Sew it to the face along the stitch line, start away from the front, {}.",
+                style.chalk(q.welt),
+                q.welt_runs,
+                if q.welt_runs == 1 { "" } else { "s" },
+                if matches!(about.kind, Kind::Bolster { .. }) { "clip its allowance all round" } else { "clip at corners" }
+            ),
             &[NEEDLE],
         ));
     }
@@ -293,9 +336,18 @@ fn sewn(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
             &[NEEDLE],
         ));
     }
+    let lengths =
+        piece.parts.iter().find(|p| p.name == "boxing").map_or(1, |p| p.count / piece.count.max(1));
+    let joins = if lengths > 1 {
+        format!(
+            "Join the boxing's {lengths} lengths; set the middle of one on the middle of the front, so that the joins fall at the sides or back, never in front. "
+        )
+    } else {
+        String::new()
+    };
     let body = match about.kind {
         Kind::BoxedCushion { .. } => format!(
-            "Seams {}. Boxing to the top panel from the middle of the front outwards, notches at every corner; lap its ends over the zip strip. Then the bottom panel, the zip open, corner notches straight above each other or it twists.",
+            "Seams {}. {joins}Boxing to the top panel from the middle of the front outwards, notches at every corner; lap its ends over the zip strip. Then the bottom panel, the zip open, corner notches straight above each other or it twists.",
             style.show(a.seam)
         ),
         Kind::Bolster { .. } => format!(
@@ -314,23 +366,48 @@ fn sewn(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
         None => String::new(),
     };
     let wrap = if about.wrap { "Wrap in polyester. " } else { "" };
-    steps.push(step("Fill and close", format!("{foam}{wrap}Fold it in, work it into the corners, close, and look at it from where it will be seen."), &[BLADE, GLUE]));
+    let foam = match about.kind {
+        Kind::Bolster { length, diameter, .. } if about.foam.is_none() => format!(
+            "Filling: a roll {} across and {} long, not in the shopping list. ",
+            style.show(diameter),
+            style.show(length)
+        ),
+        _ => foam,
+    };
+    steps.push(step("Fill and close", format!("{foam}{wrap}Fold it in, work it into the corners, close, and look at it from where it will be seen."), &[BLADE]));
     steps
 }
 
 fn fix(job: &Job, about: &Piece, piece: &Developed) -> Option<Step> {
     let style = &job.style;
+    if matches!(about.kind, Kind::SlipSeat { .. }) && about.fixing.is_none() {
+        let text = "Drop it into its rails: it must go in by hand and sit level, with room for the cloth all round.";
+        return Some(step("Fit", text.into(), &[]));
+    }
+    let on_wall = matches!(about.kind, Kind::WallGrid(_))
+        || matches!(
+            about.fixing,
+            Some(Fixing::Clips(_) | Fixing::Cleat | Fixing::Screws { through_face: true, .. })
+        );
     let text = match about.fixing.as_ref()? {
         Fixing::Screws { count, gauge, length, through_face, into } => {
             let board = job.board_of(about).map_or(Length::ZERO, |b| b.thickness);
             let way =
                 if *through_face { "through the face, each with a cap" } else { "from behind" };
-            let stack = if *through_face { board + *into } else { *into + board };
-            format!(
-                "{count} screws No. {gauge} × {} {way}. Try one against the stack first: over {} it may come through.",
-                style.show(*length),
-                style.show(longest_safe_screw(stack).round_down(style.mark))
-            )
+            let most = longest_safe_screw(board + *into).round_down(style.mark);
+            if *length > most {
+                format!(
+                    "{count} screws No. {gauge} {way}. NOT the {} ones of the job: they come through. At most {}.",
+                    style.show(*length),
+                    style.show(most)
+                )
+            } else {
+                format!(
+                    "{count} screws No. {gauge} × {} {way}. Try one against the stack first: over {} it comes through.",
+                    style.show(*length),
+                    style.show(most)
+                )
+            }
         }
         Fixing::Clips(count) => format!("{count} clips; push home with the flat of both hands."),
         Fixing::Cleat => {
@@ -338,7 +415,13 @@ fn fix(job: &Job, about: &Piece, piece: &Developed) -> Option<Step> {
         }
         Fixing::Loose => return None,
     };
-    let mut step = step("Fix", format!("{} — {text}", piece.label), &[OVERHEAD]);
+    let mut step = step("Fix", format!("{} — {text}", piece.label), &[]);
+    if on_wall {
+        step.cautions.push(OVERHEAD);
+    }
+    if !piece.cut_outs.is_empty() {
+        step.cautions.push(POWER);
+    }
     if piece.finished.0 > Length::from_mm(1500.0) {
         step.cautions.push(LIFT);
     }

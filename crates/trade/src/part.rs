@@ -204,6 +204,8 @@ pub struct Quantities {
     pub seam: Length,
     /// Welt, finished.
     pub welt: Length,
+    /// In so many runs.
+    pub welt_runs: usize,
     /// Zips, each of this length.
     pub zip: Option<Length>,
     /// Channels.
@@ -233,6 +235,8 @@ pub struct Developed {
     pub corners: Vec<CornerWork>,
     /// Openings.
     pub cut_outs: Vec<CutOutWork>,
+    /// The board's outline in words, if it is not a plain rectangle.
+    pub outline: String,
     /// Numbers worked out before the parts: sections of a run, panels of a wall.
     pub workings: Vec<Working>,
     /// What the person should know.

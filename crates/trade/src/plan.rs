@@ -57,7 +57,7 @@ pub fn plan(job: &Job, limits: &Limits) -> Result<Plan, Vec<Fault>> {
     let lays = lays::lays(job, &developed, &share)?;
     let take_off = take_off::take_off(job, &developed, &lays);
     let labour = labour::labour(job, &developed);
-    let price = price::price(job, &lays, &take_off, &labour);
+    let price = price::price(job, &developed, &take_off, &labour);
     let mut choices = Vec::new();
     for choice in &job.choices {
         let other = plan(&job.with(choice), &share).map_err(|faults| named(faults, choice))?;

@@ -4,8 +4,8 @@
 
 use crate::job::Job;
 use crate::labour::Task;
-use crate::lays::Lays;
 use crate::money::{self, cents};
+use crate::part::Developed;
 use crate::piece::PatternRule;
 use crate::rates::Class;
 use crate::take_off::{Source, TakeOff};
@@ -84,7 +84,7 @@ pub struct Price {
 }
 
 /// Prices a job.
-pub fn price(job: &Job, lays: &Lays, take_off: &TakeOff, labour: &[Task]) -> Price {
+pub fn price(job: &Job, developed: &[Developed], take_off: &TakeOff, labour: &[Task]) -> Price {
     let mut lines = materials(job, take_off);
     let goods: Decimal = lines.iter().map(|l| l.amount).sum();
     let rates = &job.rates;
@@ -102,7 +102,7 @@ pub fn price(job: &Job, lays: &Lays, take_off: &TakeOff, labour: &[Task]) -> Pri
             amount: cents(goods * rates.sundries_percent / Decimal::ONE_HUNDRED),
         });
     }
-    lines.extend(work(job, lays, labour));
+    lines.extend(work(job, developed, labour));
     if let Some(travel) = &job.travel {
         let distance = travel.journeys * travel.distance;
         lines.push(Line {
@@ -171,7 +171,7 @@ fn materials(job: &Job, take_off: &TakeOff) -> Vec<Line> {
 }
 
 /// Labour by class, overhead and surcharges.
-fn work(job: &Job, lays: &Lays, labour: &[Task]) -> Vec<Line> {
+fn work(job: &Job, developed: &[Developed], labour: &[Task]) -> Vec<Line> {
     let rates = &job.rates;
     let mut lines = Vec::new();
     for class in Class::ALL {
@@ -219,23 +219,19 @@ fn work(job: &Job, lays: &Lays, labour: &[Task]) -> Vec<Line> {
             });
         }
     };
-    if lays.cloths.iter().any(|lay| job.cloths[lay.cloth].customers_own) {
-        add("customer's own cloth", rates.own_cloth_percent, base, "labour");
-    }
-    let patterned = |task: &&Task| {
-        task.developed.is_some_and(|_| {
-            job.pieces.iter().any(|p| {
-                task.piece.starts_with(&p.name)
-                    && p.pattern != PatternRule::Free
-                    && p.cloth
-                        .as_deref()
-                        .and_then(|c| job.cloth(c))
-                        .is_some_and(|c| c.pattern.is_some())
-            })
-        })
+    let about = |task: &Task| task.developed.map(|i| &job.pieces[developed[i].piece]);
+    let cloth_of =
+        |task: &Task| about(task).and_then(|p| p.cloth.as_deref()).and_then(|name| job.cloth(name));
+    let labour_on = |wanted: &dyn Fn(&Task) -> bool| {
+        let minutes: Decimal = labour.iter().filter(|t| wanted(t)).map(|t| t.minutes).sum();
+        cents(minutes / Decimal::from(60) * rates.hour)
     };
-    let minutes: Decimal = labour.iter().filter(patterned).map(|t| t.minutes).sum();
-    let on_pattern = cents(minutes / Decimal::from(60) * rates.hour);
+    let on_own = labour_on(&|t| cloth_of(t).is_some_and(|c| c.customers_own));
+    add("customer's own cloth", rates.own_cloth_percent, on_own, "labour on pieces in it");
+    let on_pattern = labour_on(&|t| {
+        about(t).is_some_and(|p| p.pattern != PatternRule::Free)
+            && cloth_of(t).is_some_and(|c| c.pattern.is_some())
+    });
     add("pattern matching", rates.pattern_percent, on_pattern, "labour on patterned pieces");
     add("workroom overhead", rates.overhead_percent, base, "labour");
     lines

@@ -51,13 +51,23 @@ pub struct Line {
     pub cost: Decimal,
 }
 
+/// Kilograms of a piece, and on each of its fixings.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Weight {
+    /// Of the whole piece.
+    pub piece: Option<f64>,
+    /// On each fixing.
+    pub each: Option<f64>,
+}
+
 /// The take-off.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct TakeOff {
     /// Lines in the order of a shopping list.
     pub lines: Vec<Line>,
-    /// Kilograms of one of each developed piece, and of each fixing of it.
-    pub weights: Vec<(f64, Option<f64>)>,
+    /// Kilograms of one of each developed piece, and on each fixing of it; `None` if a material's
+    /// density is not known.
+    pub weights: Vec<Weight>,
     /// What the person should know.
     pub warnings: Vec<Fault>,
 }
@@ -169,16 +179,18 @@ fn amount(job: &Job, developed: &[Developed], used: Use) -> Option<(Decimal, Str
     let fixings = |of: &dyn Fn(&Fixing) -> usize| {
         sum(&|d| job.pieces[d.piece].fixing.as_ref().map_or(0, of) as f64)
     };
+    let inches = job.style.unit.is_binary();
     let (total, why) = match used {
         Use::Staples => {
             let total = sum(&|d| staples::count(develop::allowances(job, d), &d.quantities) as f64);
             let line = metres(&|d| d.quantities.staple_line);
-            (total, format!("{line:.1} m of staple line, closer at corners"))
+            let (line, unit) = if inches { (line / 0.3048, "ft") } else { (line, "m") };
+            (total, format!("{line:.0} {unit} of staple line, closer at corners"))
         }
         Use::Adhesive => {
             // Both faces of every joint; source: contact adhesive practice.
             let joint = square(&|d| d.quantities.glue_mm2);
-            (2.0 * joint, format!("{joint:.2} m² of joint, both faces"))
+            (2.0 * joint, "every joint, both faces".into())
         }
         Use::WeltCord => (metres(&|d| d.quantities.welt), "length of welt with laps".into()),
         Use::Zip => {
@@ -190,7 +202,7 @@ fn amount(job: &Job, developed: &[Developed], used: Use) -> Option<(Decimal, Str
             // Lockstitch takes 2.5 times the seam in practice, and 15 % waste (thread makers'
             // bulletin; textile teaching texts give 10 to 20 %).
             let seam = metres(&|d| d.quantities.seam);
-            (seam * 2.5 * 1.15, format!("{seam:.1} m of seam × 2.5, and 15 % waste"))
+            (seam * 2.5 * 1.15, "seams × 2.5, and 15 % waste".into())
         }
         Use::DustCover => {
             (square(&|d| d.quantities.dust_cover_mm2), "backs that are covered".into())
@@ -220,15 +232,27 @@ fn amount(job: &Job, developed: &[Developed], used: Use) -> Option<(Decimal, Str
 
 fn sundry_line(job: &Job, used: Use, amount: Decimal, why: String) -> Line {
     let found = job.sundries.iter().position(|s| s.used_for == used);
-    let unit = match used {
-        Use::Adhesive | Use::DustCover | Use::Wrap => "m²",
-        Use::WeltCord | Use::Zip | Use::Thread | Use::TackStrip => "m",
-        _ => "each",
+    let inches = job.style.unit.is_binary();
+    // Counted in metres; written as the job's own trade writes it. Exact factors, NIST SP 811.
+    let (unit, one) = match used {
+        Use::Adhesive | Use::DustCover | Use::Wrap if inches => {
+            ("sq ft", Decimal::new(9_290_304, 8))
+        }
+        Use::Adhesive | Use::DustCover | Use::Wrap => ("m²", Decimal::ONE),
+        Use::WeltCord | Use::Zip | Use::Thread | Use::TackStrip if inches => {
+            ("yd", Decimal::new(9144, 4))
+        }
+        Use::WeltCord | Use::Zip | Use::Thread | Use::TackStrip => ("m", Decimal::ONE),
+        _ => ("each", Decimal::ONE),
+    };
+    let shown_amount = |metric: Decimal| {
+        let n = (metric / one).round_dp(1).normalize();
+        if unit == "each" { n.to_string() } else { format!("{n} {unit}") }
     };
     let Some(i) = found else {
         return Line {
             item: used.name().into(),
-            quantity: amount.round_dp(2).normalize(),
+            quantity: (amount / one).round_dp(1).normalize(),
             unit: unit.into(),
             why,
             supplier: String::new(),
@@ -239,13 +263,12 @@ fn sundry_line(job: &Job, used: Use, amount: Decimal, why: String) -> Line {
     let Sundry { name, supplier, pack, price, .. } = &job.sundries[i];
     let packs = if pack.is_zero() { amount } else { (amount / pack).ceil() };
     let shown = if *pack == Decimal::ONE { unit } else { "pack" };
-    let of = format!("{} {unit}", amount.round_dp(2).normalize());
     Line {
         item: name.clone(),
         quantity: packs.normalize(),
         unit: if packs == Decimal::ONE || shown != "pack" { shown.into() } else { "packs".into() },
         why: if shown == "pack" {
-            format!("{of}: {why}; {} in a pack", pack.normalize())
+            format!("{}: {why}; {} in a pack", shown_amount(amount), shown_amount(*pack))
         } else {
             why
         },
@@ -255,41 +278,39 @@ fn sundry_line(job: &Job, used: Use, amount: Decimal, why: String) -> Line {
     }
 }
 
-/// Weight of one piece in kilograms, and share of each fixing.
+/// Weight of one piece, and its share for each fixing; not known unless every foam and board in it
+/// has a density: a weight that leaves something out is worse than none.
 ///
 /// Source: volume times density; cloth by its weight a square metre.
-fn weights(job: &Job, piece: &Developed) -> (f64, Option<f64>) {
+fn weights(job: &Job, piece: &Developed) -> Weight {
     let about = &job.pieces[piece.piece];
-    let of_sheet = |goods: Option<&SheetGoods>, area: f64| {
-        goods.map_or(0.0, |g| area * g.thickness.mm() * 1e-9 * g.density.unwrap_or(0.0))
-    };
     let (w, h) = piece.finished;
     let face = w.mm() * h.mm();
-    let area = |stuff: Stuff| {
-        let total: f64 = piece
-            .parts
-            .iter()
-            .filter(|p| p.stuff == stuff)
-            .map(|p| p.count as f64 * p.outline.area())
-            .sum();
+    let area = |stuff: Stuff, kept: bool| {
+        if kept {
+            return face;
+        }
+        let parts = piece.parts.iter().filter(|p| p.stuff == stuff);
+        let total: f64 = parts.map(|p| p.count as f64 * p.outline.area()).sum();
         total / piece.count.max(1) as f64
     };
-    let or_kept = |stuff: Stuff, kept: bool| if kept { face } else { area(stuff) };
+    let of_sheet = |goods: Option<&SheetGoods>, area: f64| match goods {
+        None => Some(0.0),
+        Some(g) => g.density.map(|density| area * g.thickness.mm() * 1e-9 * density),
+    };
+    let kept = |condition: Condition| condition != Condition::Renew;
+    let foam = of_sheet(job.foam_of(about), area(Stuff::Foam, kept(about.foam_condition)));
+    let board = of_sheet(job.board_of(about), area(Stuff::Board, kept(about.board_condition)));
     let cloth = about.cloth.as_deref().and_then(|name| job.cloth(name));
-    let total = of_sheet(
-        job.foam_of(about),
-        or_kept(Stuff::Foam, about.foam_condition != Condition::Renew),
-    ) + of_sheet(
-        job.board_of(about),
-        or_kept(Stuff::Board, about.board_condition != Condition::Renew),
-    ) + cloth.and_then(|c| c.weight).unwrap_or(0.0) * area(Stuff::Cloth) * 1e-9;
+    let cloth = cloth.and_then(|c| c.weight).unwrap_or(0.0) * area(Stuff::Cloth, false) * 1e-9;
+    let total = foam.zip(board).map(|(foam, board)| foam + board + cloth).filter(|kg| *kg > 0.0);
     let each = match &about.fixing {
         Some(Fixing::Screws { count, .. } | Fixing::Clips(count)) if *count > 0 => {
-            Some(total / *count as f64)
+            total.map(|kg| kg / *count as f64)
         }
         _ => None,
     };
-    (total, each)
+    Weight { piece: total, each }
 }
 
 /// A measured amount as a decimal, to a millionth.

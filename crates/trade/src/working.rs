@@ -27,6 +27,16 @@ impl Style {
         length.round_even(self.mark).show(self.unit)
     }
 
+    /// Up to the next bench mark, without the sign: sizes to cut are never rounded down.
+    pub fn cut_number(&self, length: Length) -> String {
+        length.round_up(self.mark).number(self.unit)
+    }
+
+    /// Up to the next bench mark, with the sign.
+    pub fn cut(&self, length: Length) -> String {
+        length.round_up(self.mark).show(self.unit)
+    }
+
     /// To the nearest bench mark, without the sign.
     pub fn chalk_number(&self, length: Length) -> String {
         length.round_even(self.mark).number(self.unit)

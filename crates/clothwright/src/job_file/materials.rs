@@ -76,7 +76,7 @@ pub fn cloth(mut t: Table, unit: Unit) -> Cloth {
         roll: t.opt_length("roll", unit, Sort::Positive),
         thickness: t.length_or("thickness", unit, Length::from_mm(1.0)),
         weight: t.decimal("weight", 0, 10_000).and_then(|w| w.to_f64()),
-        one_way: t.flag("one_way", false),
+        one_way: t.flag("one_way", pattern.is_some()),
         direction,
         pattern,
         customers_own,
@@ -198,7 +198,15 @@ pub fn sheet_goods(mut t: Table, unit: Unit, board: bool) -> SheetGoods {
         density,
         firmness: if board { None } else { t.opt_text("firmness") },
         grain: if board { t.flag("grain", false) } else { false },
-        kerf: if board { t.length_or("kerf", unit, Length::from_mm(3.0)) } else { Length::ZERO },
+        kerf: if board {
+            t.length_or(
+                "kerf",
+                unit,
+                if unit.is_binary() { Length::from_inch_64ths(8) } else { Length::from_mm(3.0) },
+            )
+        } else {
+            Length::ZERO
+        },
         sheets,
         uplift: uplift(&mut t, "markup", "margin"),
         name,

@@ -98,7 +98,10 @@ pub fn piece(mut t: Table, unit: Unit, usual: &Allowances) -> (Piece, usize) {
         board_condition: t.choice("board_condition", &conditions).unwrap_or_default(),
         wrap: t.flag("wrap", false),
         dust_cover: t.flag("dust_cover", false),
-        strip: t.flag("strip", true),
+        strip: t.flag(
+            "strip",
+            !matches!(kind, Kind::KnifeEdge { .. } | Kind::Bolster { .. } | Kind::Measured { .. }),
+        ),
         direction: t.choice("direction", &DIRECTIONS),
         seam_allowed: t.flag("seam_allowed", false),
         welt_grain: t.choice("welt_grain", &grain).unwrap_or_default(),
@@ -456,13 +459,15 @@ fn slip_seat(t: &mut Table, unit: Unit, _: bool) -> Kind {
     let back = t.opt_length("back", unit, Sort::Positive).unwrap_or(front);
     let depth = t.length("depth", unit);
     let radius = t.length_or("radius", unit, Length::ZERO);
+    let mut typed = Vec::new();
     let opening = t.table("opening").map(|mut o| {
         let open_front = o.length("front", unit);
         let open_back = o.opt_length("back", unit, Sort::Positive).unwrap_or(open_front);
         let open = (open_front, open_back, o.length("depth", unit));
-        o.finish();
+        typed.extend(o.finish().into_iter().map(|(key, text)| (format!("opening {key}"), text)));
         open
     });
+    t.typed.extend(typed);
     Kind::SlipSeat { front, back, depth, radius, opening }
 }
 

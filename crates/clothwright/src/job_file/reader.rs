@@ -486,6 +486,9 @@ impl<'a> Table<'a> {
             }
             let remedy = match nearest(name, self.used.iter().copied()) {
                 Some(near) => format!("did you mean `{near}`?"),
+                None if self.path.starts_with("piece") => {
+                    "take it out; docs/job-file.md lists the keys of this kind and shape".into()
+                }
                 None => "take it out, or see docs/job-file.md for the keys".into(),
             };
             let place = if self.path.is_empty() {

@@ -38,10 +38,10 @@ pub fn job(mut root: Table) -> (Job, Vec<usize>) {
                         job.valid_until = until.map(|d| d.to_string()).unwrap_or_default();
                     }
                     Err(_) => t.wrong(
-                        "valid_days",
-                        "no-date",
+                        "date",
+                        "not-a-date",
                         "`valid_days` counts from `date`, which is not a date",
-                        "add `date = 2026-11-25`",
+                        "write the date as 2026-11-25",
                     ),
                 }
             }

@@ -37,6 +37,7 @@ fn item() -> impl Strategy<Value = Item> {
         count,
         turns,
         rule,
+        exact: false,
     })
 }
 

@@ -19,6 +19,7 @@ pub fn rectangle(name: &str, w: Length, h: Length, count: usize) -> Item {
         count,
         turns: vec![0.0],
         rule: Rule::Free,
+        exact: false,
     }
 }
 

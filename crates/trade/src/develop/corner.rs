@@ -138,7 +138,10 @@ fn pleat_marks(
                 centre + ray(0.2 + 0.6 * f64::from(i) / f64::from(steps)) * (radius + keep)
             }),
         );
-        points.push(centre + ray(0.85) * edge);
+        // Back along the cover's own edge, not across it.
+        points.extend(
+            (0..=steps).map(|i| centre + ray(0.85 - 0.7 * f64::from(i) / f64::from(steps)) * edge),
+        );
         marks.push(Mark::open(Meaning::CutAway, points));
     }
     marks

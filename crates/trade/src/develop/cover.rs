@@ -195,20 +195,40 @@ const fn side_of(run: Run) -> usize {
     }
 }
 
-/// Short marks where the middle of each side of the board's box meets the cover's edge.
+/// Short marks where the middle lines of the board's box meet the cover's edge.
 fn centre_marks(cover: &Path, board: &Path) -> Vec<Mark> {
-    let ((low, high), (b_low, b_high)) = (cover.bounds(), board.bounds());
+    let (b_low, b_high) = board.bounds();
     let middle = b_low.middle(b_high);
     let nick = 8.0;
-    [
-        (Point::new(middle.x, low.y), Point::new(middle.x, low.y + nick)),
-        (Point::new(middle.x, high.y), Point::new(middle.x, high.y - nick)),
-        (Point::new(low.x, middle.y), Point::new(low.x + nick, middle.y)),
-        (Point::new(high.x, middle.y), Point::new(high.x - nick, middle.y)),
-    ]
-    .into_iter()
-    .map(|(a, b)| Mark::open(Meaning::Centre, vec![a, b]))
-    .collect()
+    let (ys, xs) = (crossings(cover, middle.x, false), crossings(cover, middle.y, true));
+    let upright = |y: f64, by: f64| [Point::new(middle.x, y), Point::new(middle.x, y + by)];
+    let level = |x: f64, by: f64| [Point::new(x, middle.y), Point::new(x + by, middle.y)];
+    let mut marks = Vec::new();
+    if let (Some(low), Some(high)) = (ys.first(), ys.last()) {
+        marks.extend([upright(*low, nick), upright(*high, -nick)]);
+    }
+    if let (Some(low), Some(high)) = (xs.first(), xs.last()) {
+        marks.extend([level(*low, nick), level(*high, -nick)]);
+    }
+    marks.into_iter().map(|[a, b]| Mark::open(Meaning::Centre, vec![a, b])).collect()
+}
+
+/// Where an upright line at x (or a level one at y) crosses a path, in order.
+fn crossings(path: &Path, at: f64, level: bool) -> Vec<f64> {
+    let flat = path.flatten();
+    let points: Vec<(f64, f64)> = flat
+        .points()
+        .iter()
+        .map(|s| if level { (s.point().y, s.point().x) } else { (s.point().x, s.point().y) })
+        .collect();
+    let n = points.len();
+    let mut found: Vec<f64> = (0..n)
+        .map(|i| (points[i], points[(i + 1) % n]))
+        .filter(|(a, b)| (a.0 <= at) != (b.0 <= at))
+        .map(|(a, b)| a.1 + (b.1 - a.1) * (at - a.0) / (b.0 - a.0))
+        .collect();
+    found.sort_by(f64::total_cmp);
+    found
 }
 
 /// Middle of a board's box: the usual anchor of a motif.

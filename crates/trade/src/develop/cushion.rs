@@ -163,6 +163,7 @@ pub fn boxed(ask: &Ask, cushion: &Boxed, thickness: Length) -> Result<Sewn, Vec<
     let quantities = Quantities {
         seam,
         welt: welt_length,
+        welt_runs,
         zip: zip_run,
         wrap_mm2: wrap,
         fills: 1,
@@ -279,6 +280,7 @@ pub fn knife_edge(
     let quantities = Quantities {
         seam: perimeter * if welt_kind == Welt::None { 1 } else { 2 } + zip.unwrap_or_default() * 2,
         welt: welt_length,
+        welt_runs: runs.len(),
         zip,
         wrap_mm2: if ask.wrap { 2.0 * width.mm() * height.mm() } else { 0.0 },
         fills: 1,
@@ -334,6 +336,7 @@ pub fn bolster(
     let quantities = Quantities {
         seam: length + round * (2 + ends as i64),
         welt: welt_length,
+        welt_runs: ends,
         zip,
         wrap_mm2: if ask.wrap { length.mm() * round.mm() } else { 0.0 },
         fills: 1,

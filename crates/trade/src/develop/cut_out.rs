@@ -24,14 +24,14 @@ pub fn develop(cut: &CutOut, board: &Path, build: &Build) -> (CutOutWork, Vec<Ma
     let (low, high) = cut.shape.bounds();
     let centre = low.middle(high);
     let size = (Length::from_mm(high.x - low.x), Length::from_mm(high.y - low.y));
-    let round = cut.shape.nodes.iter().any(|n| n.bulge != 0.0);
+    let round = cut.shape.nodes.iter().all(|n| n.bulge != 0.0);
     let stop = build.allowances.cut_out_stop.mm();
     let mut marks = vec![Mark::closed(Meaning::Fold, cut.shape.clone())];
     let nicks = round.then(|| Length::from_mm(cut.shape.perimeter()).steps_up(NICK));
     match nicks {
-        None => marks.extend(cut.shape.nodes.iter().map(|node| {
-            let inward = (centre - node.at).unit();
-            Mark::open(Meaning::Slit, vec![centre, node.at + inward * stop])
+        None => marks.extend(corners(&cut.shape).into_iter().map(|corner| {
+            let inward = (centre - corner).unit();
+            Mark::open(Meaning::Slit, vec![centre, corner + inward * stop])
         })),
         Some(count) => {
             let (half, n) = (size.0.mm() / 2.0, count as f64);
@@ -84,6 +84,21 @@ pub fn develop(cut: &CutOut, board: &Path, build: &Build) -> (CutOutWork, Vec<Ma
         );
     }
     (work, marks, warnings)
+}
+
+/// Corners of an opening: square ones, and the middle of rounded ones.
+fn corners(shape: &Path) -> Vec<geometry::Point> {
+    let segs: Vec<geometry::Seg> = shape.segs().collect();
+    let n = segs.len();
+    let mut found = Vec::new();
+    for (i, seg) in segs.iter().enumerate() {
+        if seg.bulge != 0.0 {
+            found.push(seg.at(0.5).0);
+        } else if segs[(i + 1) % n].bulge == 0.0 {
+            found.push(seg.end);
+        }
+    }
+    found
 }
 
 /// Whether a hole lies wholly within a board, clear of its edge.

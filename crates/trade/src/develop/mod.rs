@@ -225,7 +225,7 @@ fn made(piece: &Piece, ask: &Ask, warnings: &mut Vec<Fault>) -> Result<Vec<Made>
             kind: kind.clone(),
             count,
             shift,
-            finished: height_of(&kind).map(|h| (section.finished, h)),
+            finished: height_of(&kind).map(|h| (section.board + piece.allowances.build_up * 2, h)),
             workings: if place == 0 || !section.label.is_empty() {
                 section.workings.clone()
             } else {
@@ -279,6 +279,7 @@ const fn height_of(kind: &Kind) -> Option<Length> {
 
 fn develop_one(ask: &Ask, piece: &Piece, made: &Made) -> Result<Developed, Vec<Fault>> {
     let kind = &made.kind;
+    let made_finished = made.finished;
     let board = |result: Result<(Covered, Vec<Part>), Vec<Fault>>| {
         result.map(|(covered, parts)| covered_piece(made, covered, parts))
     };
@@ -290,11 +291,23 @@ fn develop_one(ask: &Ask, piece: &Piece, made: &Made) -> Result<Developed, Vec<F
     };
     match kind {
         Kind::Panel { shape, notches, sides, cut_outs } => {
-            board(panel::develop(ask, shape, notches, sides, cut_outs))
+            let mut made = board(panel::develop(ask, shape, notches, sides, cut_outs))?;
+            if made_finished.is_none()
+                && let Some(size) = shape::measured(shape)
+            {
+                made.finished = size;
+            }
+            made.outline = shape::words(shape, notches, &ask.build.style);
+            Ok(made)
         }
         Kind::Pad { width, height } => board(panel::pad(ask, *width, *height)),
         Kind::SlipSeat { front, back, depth, radius, opening } => {
-            board(panel::slip_seat(ask, (*front, *back, *depth), *radius, *opening))
+            let seat = panel::slip_seat(ask, (*front, *back, *depth), *radius, *opening);
+            let mut made = board(seat)?;
+            made.finished = ((*front).max(*back), *depth);
+            let shape = panel::seat_shape((*front, *back, *depth), *radius);
+            made.outline = shape::words(&shape, &[], &ask.build.style);
+            Ok(made)
         }
         Kind::ChannelledBack { width, height, channels, loft, tuck } => {
             board(channelled_back::develop(ask, (*width, *height), *channels, *loft, *tuck))
@@ -346,6 +359,7 @@ fn empty(made: &Made) -> Developed {
         quantities: Quantities::default(),
         corners: Vec::new(),
         cut_outs: Vec::new(),
+        outline: String::new(),
         workings: made.workings.clone(),
         warnings: Vec::new(),
     }
@@ -368,7 +382,8 @@ fn finish(piece: &Piece, made: &Made, developed: &mut Developed) {
     let face = face_middle(developed);
     let (w, h) = developed.finished;
     if piece.dust_cover {
-        developed.quantities.dust_cover_mm2 = w.mm() * h.mm();
+        // An inch all round to turn in: common practice, no source.
+        developed.quantities.dust_cover_mm2 = (w.mm() + 50.8) * (h.mm() + 50.8);
     }
     if piece.wrap && developed.quantities.wrap_mm2 == 0.0 {
         developed.quantities.wrap_mm2 = w.mm() * h.mm();

@@ -55,15 +55,7 @@ pub fn slip_seat(
     radius: Length,
     opening: Option<(Length, Length, Length)>,
 ) -> Result<(Covered, Vec<Part>), Vec<Fault>> {
-    // Seen from above with the front edge at the bottom.
-    let shape = PanelShape::Trapezoid {
-        bottom: front,
-        top: back,
-        height: depth,
-        offset: None,
-        radius,
-        diagonals: Vec::new(),
-    };
+    let shape = seat_shape((front, back, depth), radius);
     let (mut covered, parts) = develop(ask, &shape, &[], &[], &[])?;
     if let Some((open_front, open_back, open_depth)) = opening {
         // Cloth goes down each side once, and folds over itself at the corners.
@@ -87,6 +79,21 @@ pub fn slip_seat(
         }
     }
     Ok((covered, parts))
+}
+
+/// A seat's board from above, its front edge at the bottom.
+pub const fn seat_shape(
+    (front, back, depth): (Length, Length, Length),
+    radius: Length,
+) -> PanelShape {
+    PanelShape::Trapezoid {
+        bottom: front,
+        top: back,
+        height: depth,
+        offset: None,
+        radius,
+        diagonals: Vec::new(),
+    }
 }
 
 /// A foam block on a board with folded ends, no sewing: the long edges are fixed first, the ends

@@ -61,6 +61,81 @@ pub fn outline(
     Err(faults)
 }
 
+/// The outline in words for the bench, if it is not a plain rectangle: what its drawing's box does
+/// not tell.
+pub fn words(shape: &PanelShape, notches: &[Notch], style: &Style) -> String {
+    let show = |l: Length| style.chalk_number(l);
+    let mut text = match shape {
+        PanelShape::Rectangle { width, height, radii, .. } => {
+            if radii.iter().all(|r| *r == Length::ZERO) && notches.is_empty() {
+                return String::new();
+            }
+            let each: Vec<String> = radii.iter().map(|r| show(*r)).collect();
+            let alike = radii.iter().all(|r| r == &radii[0]);
+            let radii = if alike {
+                each[0].clone()
+            } else {
+                format!("{} from the bottom left, counter-clockwise", each.join(", "))
+            };
+            format!("{} × {}, corner radius {radii}", show(*width), show(*height))
+        }
+        PanelShape::Trapezoid { bottom, top, height, offset, radius, .. } => {
+            let o = offset.unwrap_or(Length::from_nm((*bottom - *top).nm() / 2));
+            let diagonal = |x: Length| show(Length::from_mm(libm::hypot(x.mm(), height.mm())));
+            format!(
+                "bottom {}, top {}, {} high square to both, top's left end {} right of the bottom's; diagonals {} and {} before rounding; corner radius {}",
+                show(*bottom),
+                show(*top),
+                show(*height),
+                show(o),
+                diagonal(o + *top),
+                diagonal(*bottom - o),
+                show(*radius)
+            )
+        }
+        PanelShape::Disc { diameter } => format!("disc {} across", show(*diameter)),
+        PanelShape::Ring { outer, inner } => {
+            format!("ring {} across, hole {}", show(*outer), show(*inner))
+        }
+        PanelShape::Corners(corners) => {
+            let each: Vec<String> = corners
+                .iter()
+                .map(|c| {
+                    let mm = Length::from_mm;
+                    let mut text = format!("{}, {}", show(mm(c.at.x)), show(mm(c.at.y)));
+                    if c.radius > 0.0 {
+                        text.push_str(&format!(" radius {}", show(mm(c.radius))));
+                    }
+                    if c.rise != 0.0 {
+                        text.push_str(&format!(" then a bow of {}", show(mm(c.rise))));
+                    }
+                    text
+                })
+                .collect();
+            format!("corners from the left and bottom at {}", each.join("; "))
+        }
+    };
+    for notch in notches {
+        text.push_str(&format!(
+            "; notch {} × {} in side {}, {} from its start",
+            show(notch.width),
+            show(notch.depth),
+            notch.side + 1,
+            show(notch.from)
+        ));
+    }
+    text
+}
+
+/// Width and height as measured, before corners are rounded; `None` if only the outline tells.
+pub fn measured(shape: &PanelShape) -> Option<(Length, Length)> {
+    match shape {
+        PanelShape::Rectangle { width, height, .. } => Some((*width, *height)),
+        PanelShape::Trapezoid { bottom, top, height, .. } => Some(((*bottom).max(*top), *height)),
+        _ => None,
+    }
+}
+
 fn outline_fault(error: &OutlineError, shape: &PanelShape, at: &str, style: &Style) -> Fault {
     let corner_key = |corner: usize, key: &str| match shape {
         PanelShape::Corners(_) => format!("{at}.corner.{corner}.{key}"),

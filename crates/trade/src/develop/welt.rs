@@ -51,41 +51,48 @@ pub fn strips(ask: &Ask, runs: &[Length]) -> (Vec<Part>, Length) {
     if each <= join * 2 {
         return (Vec::new(), run);
     }
+    // Equal strips: none is a useless stub, and all are no longer than they must be.
     let count = strip_count(run, each, join);
-    let last = run - (each - join) * (count - 1);
-    let last = last.round_up(a.cut_step).min(each);
-    let part = |name: &str, length: Length, count: usize| {
-        let mut part = Part::new(name, Stuff::Cloth, ask.cloth, rectangle(length, width));
-        part.count = count;
-        part.turning = Turning::Degrees(turns.clone());
-        part.workings = vec![
-            Working::new(
-                "strip width",
-                vec![
-                    Term::Text("2 × "),
-                    Term::Length(a.seam),
-                    Term::Text(" + π × ("),
-                    Term::Length(a.cord),
-                    Term::Text(" + "),
-                    Term::Length(ask.build.cloth),
-                    Term::Text(")"),
-                ],
-                width,
-            ),
-            Working::new(
-                "welt for one piece",
-                vec![Term::Number(runs.len() as f64), Term::Text(" × "), Term::Length(runs[0])],
-                run,
-            ),
-        ];
-        part
-    };
-    let mut parts = Vec::new();
-    if count > 1 {
-        parts.push(part("welt strip", each, (count - 1) as usize));
-    }
-    parts.push(part(if count > 1 { "last welt strip" } else { "welt strip" }, last, 1));
-    (parts, run)
+    let length = Length::from_nm((run + join * (count - 1)).nm().div_euclid(count) + 1);
+    let length = length.round_up(a.cut_step).min(each);
+    let mut part = Part::new("welt strip", Stuff::Cloth, ask.cloth, rectangle(length, width));
+    part.count = count as usize;
+    part.turning = Turning::Degrees(turns);
+    part.workings = vec![
+        Working::new(
+            "strip width",
+            vec![
+                Term::Text("2 × "),
+                Term::Length(a.seam),
+                Term::Text(" + π × ("),
+                Term::Length(a.cord),
+                Term::Text(" + "),
+                Term::Length(ask.build.cloth),
+                Term::Text(")"),
+            ],
+            width,
+        ),
+        Working::new(
+            "welt for one piece",
+            vec![Term::Number(runs.len() as f64), Term::Text(" × "), Term::Length(runs[0])],
+            run,
+        ),
+        Working::new(
+            "strip length",
+            vec![
+                Term::Text("("),
+                Term::Length(run),
+                Term::Text(" + joins "),
+                Term::Number((count - 1) as f64),
+                Term::Text(" × "),
+                Term::Length(join.round_even(Length::from_nm(10_000))),
+                Term::Text(") / "),
+                Term::Number(count as f64),
+            ],
+            length,
+        ),
+    ];
+    (vec![part], run)
 }
 
 #[cfg(test)]
