@@ -11,7 +11,7 @@ use crate::pattern::Steps;
 use crate::{Instance, Lay, Placement, Rule, Stock, Strip};
 use geometry::{Length, Rect, Spot};
 use std::cmp::Reverse;
-use std::collections::{BTreeSet, BinaryHeap};
+use std::collections::{BTreeMap, BinaryHeap};
 
 /// One part in an order: which item, and in which of its forms (any if `None`).
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -54,10 +54,11 @@ struct Open {
     motif: Spot,
     flaws: Vec<Rect>,
     placed: Vec<Put>,
-    /// x at which a part's left side may rest, in order of discovery, and the same for right sides.
-    lefts: Vec<i64>,
-    rights: Vec<i64>,
-    seen: (BTreeSet<i64>, BTreeSet<i64>),
+    /// x at which a part's left side may rest, in order of discovery, and the same for right sides;
+    /// with the y from which what it rests on stands there.
+    lefts: Vec<(i64, i64)>,
+    rights: Vec<(i64, i64)>,
+    seen: (BTreeMap<i64, i64>, BTreeMap<i64, i64>),
     known: Vec<Vec<Known>>,
 }
 
@@ -133,9 +134,9 @@ impl<'a> Placer<'a> {
             seen: Default::default(),
             known: known.collect(),
         };
-        open.stop(left.nm(), right.nm());
+        open.stop(left.nm(), right.nm(), 0);
         for flaw in open.flaws.clone() {
-            open.stop(flaw.high.x, flaw.low.x);
+            open.stop(flaw.high.x, flaw.low.x, flaw.low.y);
         }
         self.strips.push(open);
     }
@@ -197,7 +198,7 @@ impl<'a> Placer<'a> {
             self.forget(group);
         }
         let open = &mut self.strips[strip];
-        open.stop(bounds.high.x, bounds.low.x);
+        open.stop(bounds.high.x, bounds.low.x, bounds.low.y);
         open.placed.push(Put { gene, form, at, bounds });
     }
 
@@ -237,12 +238,18 @@ impl<'a> Placer<'a> {
 }
 
 impl Open {
-    fn stop(&mut self, left: i64, right: i64) {
-        if self.seen.0.insert(left) {
-            self.lefts.push(left);
+    fn stop(&mut self, left: i64, right: i64, y: i64) {
+        let lower = |seen: &mut BTreeMap<i64, i64>, x: i64| {
+            let known = seen.entry(x).or_insert(i64::MAX);
+            let lower = y < *known;
+            *known = y.min(*known);
+            lower
+        };
+        if lower(&mut self.seen.0, left) {
+            self.lefts.push((left, y));
         }
-        if self.seen.1.insert(right) {
-            self.rights.push(right);
+        if lower(&mut self.seen.1, right) {
+            self.rights.push((right, y));
         }
     }
 
@@ -273,27 +280,29 @@ impl Open {
         let bounds = form.bounds;
         let (low, high) = (self.left - bounds.low.x, self.right - bounds.high.x);
         let ground = -bounds.low.y;
-        let mut add = |x: i64, steps: Steps| {
+        let mut add = |x: i64, from: i64, steps: Steps| {
             if low <= x && x <= high {
-                known.heap.push(Reverse((steps.up(ground), x, (steps.phase, steps.period))));
+                let y = steps.up(ground.max(from - bounds.high.y));
+                known.heap.push(Reverse((y, x, (steps.phase, steps.period))));
             }
         };
         let mut steps = Steps::ANY;
         if let (Some(motif), Some(pattern)) = (lock, &instance.pattern) {
             if let Some(columns) = pattern.columns(motif, form.anchor, low, high) {
                 if !known.started {
-                    columns.into_iter().for_each(|(x, steps)| add(x, steps));
+                    columns.into_iter().for_each(|(x, steps)| add(x, 0, steps));
                 }
                 known.started = true;
                 return;
             }
             steps = pattern.steps(motif, form.anchor, 0);
         }
-        for &left in &self.lefts[known.lefts..] {
-            add(left - bounds.low.x, steps);
+        // Below what it rests on a part would rest on something else.
+        for &(left, from) in &self.lefts[known.lefts..] {
+            add(left - bounds.low.x, from, steps);
         }
-        for &right in &self.rights[known.rights..] {
-            add(right - bounds.high.x, steps);
+        for &(right, from) in &self.rights[known.rights..] {
+            add(right - bounds.high.x, from, steps);
         }
         known.lefts = self.lefts.len();
         known.rights = self.rights.len();
