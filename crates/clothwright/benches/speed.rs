@@ -63,7 +63,7 @@ fn main() {
     println!("the example planned, without papers: {:.0} ms", plan.as_secs_f64() * 1e3);
     let Ok(planned) = trade::plan::plan(&read.job, &lay::Limits::work(1, 40_000)) else { return };
     let papers = best(3, || {
-        assert!(documents::job_pack(&planned, &Default::default()).is_ok());
+        assert!(documents::job_pack(&planned, &[], &Default::default()).is_ok());
     });
     println!("its papers set: {:.0} ms", papers.as_secs_f64() * 1e3);
 }

@@ -10,6 +10,7 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
+use trade::hints::Hint;
 use trade::plan::Plan;
 
 /// Plan an upholstery job, from tape measures to a job pack.
@@ -197,12 +198,19 @@ fn plan(
     let templates = read_templates(templates)?;
     pack::writable(out).map_err(|e| Failure::Other(format!("{}: {e}", out.display())))?;
     let bar = bar(search.seconds);
-    let planned = with_limits(search, &bar, |limits| trade::plan::plan(&read.job, limits));
+    let planned = with_limits(search, &bar, |limits| {
+        let plan = trade::plan::plan(&read.job, limits)?;
+        // Each near miss is a whole plan: a moment's work each, and as much as the plan itself had
+        // when it is cheap.
+        let work = limits.work.min(A_MOMENT);
+        let hints = trade::hints::hints(&plan, &Limits { work, ..*limits });
+        Ok((plan, hints))
+    });
     bar.finish_and_clear();
-    let plan = planned
+    let (plan, hints) = planned
         .map_err(|faults| tell(name, text, &job_file::place(text, faults, &read.numbers)))?;
-    let value = plan_json::write(&plan);
-    let pdf = documents::job_pack(&plan, &templates)
+    let value = plan_json::write(&plan, &hints);
+    let pdf = documents::job_pack(&plan, &hints, &templates)
         .map_err(|e| Failure::Other(format!("a template cannot be set:\n{e}")))?;
     let mut files = vec![
         documents::File { path: "plan.json".into(), bytes: value.clone().into_bytes() },
@@ -215,7 +223,7 @@ fn plan(
     if json {
         print!("{value}");
     } else {
-        summary(&plan, out);
+        summary(&plan, &hints, out);
     }
     Ok(())
 }
@@ -360,7 +368,7 @@ fn write_templates(out: &Path) -> Result<(), Failure> {
 }
 
 /// What a person wants to know first.
-fn summary(plan: &Plan, out: &Path) {
+fn summary(plan: &Plan, hints: &[Hint], out: &Path) {
     let job = &plan.job;
     println!("{}", job.name);
     for lay in &plan.lays.cloths {
@@ -410,6 +418,24 @@ fn summary(plan: &Plan, out: &Path) {
             choice.name,
             job.currency,
             trade::money::show(other.price.total)
+        );
+    }
+    for hint in hints {
+        let cloths: Vec<String> = hint
+            .cloths
+            .iter()
+            .filter_map(|(name, before, after)| {
+                let unit = job.cloth(name)?.unit;
+                Some(format!("{name} {} instead of {}", after.show(unit), before.show(unit)))
+            })
+            .collect();
+        println!(
+            "  near miss: {}: {}; saves {} {} before tax; {}",
+            hint.what,
+            cloths.join(", "),
+            job.currency,
+            trade::money::show(hint.saves),
+            hint.gives_up
         );
     }
     for warning in plan.warnings() {

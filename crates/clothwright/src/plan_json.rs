@@ -10,6 +10,7 @@ use lay::{Rule, Stock, Strip};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 use serde::Serialize;
+use trade::hints::Hint;
 use trade::lays::{ClothLay, SheetLay};
 use trade::money;
 use trade::part::{Part, Stuff};
@@ -29,6 +30,7 @@ struct File {
     labour: Vec<LabourEntry>,
     price: PriceEntry,
     options: Vec<OptionEntry>,
+    near_misses: Vec<NearMiss>,
     warnings: Vec<Warning>,
 }
 
@@ -147,6 +149,21 @@ struct OptionEntry {
 }
 
 #[derive(Serialize)]
+struct NearMiss {
+    what: String,
+    cloths: Vec<NearMissCloth>,
+    saves: String,
+    gives_up: String,
+}
+
+#[derive(Serialize)]
+struct NearMissCloth {
+    material: String,
+    buy_mm: f64,
+    instead_of_mm: f64,
+}
+
+#[derive(Serialize)]
 struct Warning {
     code: &'static str,
     #[serde(rename = "where")]
@@ -156,7 +173,7 @@ struct Warning {
 }
 
 /// The plan file's text.
-pub fn write(plan: &Plan) -> String {
+pub fn write(plan: &Plan, hints: &[Hint]) -> String {
     let mut parts = Vec::new();
     let mut lays = Vec::new();
     for lay in &plan.lays.cloths {
@@ -222,6 +239,23 @@ pub fn write(plan: &Plan) -> String {
             .map(|(choice, other)| OptionEntry {
                 name: choice.name.clone(),
                 price: price_entry(other, &other.price),
+            })
+            .collect(),
+        near_misses: hints
+            .iter()
+            .map(|h| NearMiss {
+                what: h.what.clone(),
+                cloths: h
+                    .cloths
+                    .iter()
+                    .map(|(name, before, after)| NearMissCloth {
+                        material: name.clone(),
+                        buy_mm: after.mm(),
+                        instead_of_mm: before.mm(),
+                    })
+                    .collect(),
+                saves: money::show(h.saves),
+                gives_up: h.gives_up.clone(),
             })
             .collect(),
         warnings: plan

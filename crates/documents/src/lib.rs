@@ -12,6 +12,7 @@ pub mod svg;
 mod view;
 
 use std::collections::BTreeMap;
+use trade::hints::Hint;
 use trade::plan::Plan;
 
 /// A file to be written.
@@ -29,9 +30,10 @@ pub struct File {
 /// A template that cannot be set, with its name, line and what is wrong; never for built-in ones.
 pub fn job_pack(
     plan: &Plan,
+    hints: &[Hint],
     templates: &BTreeMap<String, String>,
 ) -> Result<Vec<u8>, pdf::TemplateError> {
-    let (data, drawings) = view::view(plan);
+    let (data, drawings) = view::view(plan, hints);
     pdf::set(&data, &drawings, templates)
 }
 

@@ -6,6 +6,7 @@ use geometry::Length;
 use lay::{Reason, Stock, Strip};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
+use trade::hints::Hint;
 use trade::lays::ClothLay;
 use trade::material::Direction;
 use trade::money;
@@ -30,7 +31,7 @@ impl Sheets {
 }
 
 /// Data and drawings of a plan.
-pub fn view(plan: &Plan) -> (Value, BTreeMap<String, String>) {
+pub fn view(plan: &Plan, hints: &[Hint]) -> (Value, BTreeMap<String, String>) {
     let mut sheets = Sheets { files: BTreeMap::new() };
     let job = &plan.job;
     let data = json!({
@@ -54,6 +55,13 @@ pub fn view(plan: &Plan) -> (Value, BTreeMap<String, String>) {
         "fitting": fitting(plan),
         "labour": labour(plan),
         "warnings": plan.warnings().iter().map(|w| json!({ "about": w.about, "what": w.what, "remedy": w.remedy })).collect::<Vec<_>>(),
+        "near_misses": hints.iter().map(|h| json!({
+            "what": h.what, "gives_up": h.gives_up, "saves": amount(plan, h.saves),
+            "cloths": h.cloths.iter().filter_map(|(name, before, after)| {
+                let unit = job.cloth(name)?.unit;
+                Some(format!("{name} {} instead of {}", after.show(unit), before.show(unit)))
+            }).collect::<Vec<_>>().join("; "),
+        })).collect::<Vec<_>>(),
         "evidence": evidence(&job.place_kind),
     });
     (data, sheets.files)

@@ -5,6 +5,7 @@ use crate::material::{Cloth, SheetGoods, Sundry};
 use crate::piece::{Hand, Piece};
 use crate::rates::{Class, Rates};
 use crate::working::Style;
+use geometry::Length;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 
@@ -41,6 +42,21 @@ pub struct Choice {
     pub name: String,
     /// From cloth to cloth.
     pub swap: Vec<(String, String)>,
+}
+
+/// Something small the shop is ready to give up if that lets less cloth be bought.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Relaxation {
+    /// So much less turn-under.
+    TurnUnder(Length),
+    /// So much less seam allowance.
+    Seam(Length),
+    /// So much less lost at the ends of a length.
+    Trim(Length),
+    /// So much more between the sections of a run.
+    JointGap(Length),
+    /// Plain cloth may lie either way.
+    Railroad,
 }
 
 /// For whom and when.
@@ -110,6 +126,8 @@ pub struct Job {
     pub travel: Option<Travel>,
     /// Choices for the customer.
     pub choices: Vec<Choice>,
+    /// What near misses may give up.
+    pub relaxations: Vec<Relaxation>,
 }
 
 /// More copies than this are refused: the lay would take minutes.
@@ -153,6 +171,7 @@ impl Job {
             }
         }
         job.choices.clear();
+        job.relaxations.clear();
         job
     }
 
@@ -164,7 +183,7 @@ impl Job {
         twice(&mut faults, "board", self.boards.iter().map(|x| x.name.as_str()));
         twice(&mut faults, "piece", self.pieces.iter().map(|x| x.name.as_str()));
         for (i, cloth) in self.cloths.iter().enumerate() {
-            if cloth.usable() <= geometry::Length::ZERO {
+            if cloth.usable() <= Length::ZERO {
                 faults.push(
                     Fault::new(
                         "no-usable-width",

@@ -34,3 +34,5 @@ pub mod price;
 pub mod method;
 
 pub mod plan;
+
+pub mod hints;

@@ -4,7 +4,7 @@ use super::reader::{Sort, Table};
 use super::{materials, pieces};
 use geometry::{Length, Unit};
 use rust_decimal::Decimal;
-use trade::job::{Choice, Customer, ExtraLabour, Job, Shop, Travel};
+use trade::job::{Choice, Customer, ExtraLabour, Job, Relaxation, Shop, Travel};
 use trade::money::Uplift;
 use trade::rates::{Allowances, Class, Deposit, Minutes, Rates, Tax};
 use trade::working::Style;
@@ -127,8 +127,25 @@ pub fn job(mut root: Table) -> (Job, Vec<usize>) {
         job.choices.push(Choice { name: t.text("name"), swap: t.pairs("swap") });
         t.finish();
     }
+    job.relaxations = root.table("near_misses").map(|t| near_misses(t, unit)).unwrap_or_default();
     root.finish();
     (job, numbers)
+}
+
+fn near_misses(mut t: Table, unit: Unit) -> Vec<Relaxation> {
+    let mut length = |key| t.opt_length(key, unit, Sort::Positive).filter(|l| *l > Length::ZERO);
+    let lengths = [
+        length("turn_under").map(Relaxation::TurnUnder),
+        length("seam").map(Relaxation::Seam),
+        length("trim").map(Relaxation::Trim),
+        length("joint_gap").map(Relaxation::JointGap),
+    ];
+    let mut all: Vec<Relaxation> = lengths.into_iter().flatten().collect();
+    if t.flag("railroad", false) {
+        all.push(Relaxation::Railroad);
+    }
+    t.finish();
+    all
 }
 
 fn empty(unit: Unit) -> Job {
@@ -158,6 +175,7 @@ fn empty(unit: Unit) -> Job {
         extra: Vec::new(),
         travel: None,
         choices: Vec::new(),
+        relaxations: Vec::new(),
     }
 }
 

@@ -179,7 +179,7 @@ fn the_checker_notices_what_is_wrong() {
         .unwrap();
         let read = clothwright::job_file::read(&text);
         let plan = trade::plan::plan(&read.job, &lay::Limits::quick(1)).unwrap();
-        serde_json::from_str(&clothwright::plan_json::write(&plan)).unwrap()
+        serde_json::from_str(&clothwright::plan_json::write(&plan, &[])).unwrap()
     };
     assert_eq!(faults(&good()), Vec::<String>::new());
     let broken = |change: &dyn Fn(&mut Value)| {

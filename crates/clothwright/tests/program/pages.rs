@@ -68,7 +68,7 @@ fn pages_have_the_paper_size_asked_for() {
         let mut read = clothwright::job_file::read(clothwright::DEMO);
         read.job.letter_paper = letter;
         let plan = trade::plan::plan(&read.job, &lay::Limits::quick(1)).unwrap();
-        let bytes = documents::job_pack(&plan, &Default::default()).unwrap();
+        let bytes = documents::job_pack(&plan, &[], &Default::default()).unwrap();
         let pdf = lopdf::Document::load_mem(&bytes).unwrap();
         let first = *pdf.get_pages().values().next().unwrap();
         let media = pdf

@@ -251,3 +251,63 @@ pub fn parts(covered: &Covered, cloth: &str, foam: Option<&str>, board: Option<&
     }
     parts
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use geometry::Unit;
+
+    fn mm(x: f64) -> Length {
+        Length::from_mm(x)
+    }
+
+    fn build(allowances: &Allowances) -> Build<'_> {
+        let style = Style { unit: Unit::Millimetre, mark: mm(1.0) };
+        Build { foam: mm(40.0), board: mm(12.0), allowances, cloth: mm(1.0), style }
+    }
+
+    fn cover_box(sides: &[Side]) -> (f64, f64, f64, f64) {
+        let allowances = Allowances::usual(Unit::Millimetre);
+        let board = Path::rectangle(mm(600.0), mm(400.0), [Length::ZERO; 4]).unwrap();
+        let covered = build(&allowances).cover(&board, sides, &[]);
+        let (low, high) = covered.cover.bounds();
+        (low.x, low.y, high.x, high.y)
+    }
+
+    #[test]
+    fn every_edge_takes_its_own_cloth() {
+        // f + b + w = 40 + 12 + 50 = 102 beyond a stapled side; nothing beyond a joined one; its own
+        // length beyond a tucked one; the seam beyond a sewn one. Arithmetic.
+        let side = |edge| Side { edge, turn_under: None };
+        assert_eq!(cover_box(&[]), (-102.0, -102.0, 702.0, 502.0));
+        let sides = [
+            side(Edge::Tucked(mm(80.0))),
+            side(Edge::Joined),
+            Side { edge: Edge::Stapled, turn_under: Some(mm(30.0)) },
+            side(Edge::Sewn),
+        ];
+        assert_eq!(cover_box(&sides), (-12.0, -80.0, 600.0, 482.0));
+    }
+
+    #[test]
+    fn a_lip_sets_the_foam_back_and_leaves_the_cover_as_it_was() {
+        // From the foam's edge f + l + b + w; the foam's edge lies l inside the board's.
+        let allowances = Allowances::usual(Unit::Millimetre);
+        let board = Path::rectangle(mm(600.0), mm(400.0), [Length::ZERO; 4]).unwrap();
+        let lip = Side { edge: Edge::Lip(mm(15.0)), turn_under: None };
+        let covered = build(&allowances).cover(&board, &[lip; 4], &[]);
+        assert_eq!(Outline::solid(covered.cover).size(), (mm(804.0), mm(604.0)));
+        assert_eq!(covered.foam.size(), (mm(570.0), mm(370.0)));
+    }
+
+    #[test]
+    fn staples_run_only_where_cloth_is_stapled() {
+        let allowances = Allowances::usual(Unit::Millimetre);
+        let board = Path::rectangle(mm(600.0), mm(400.0), [Length::ZERO; 4]).unwrap();
+        let joined = Side { edge: Edge::Joined, turn_under: None };
+        let covered =
+            build(&allowances).cover(&board, &[Side::default(), joined, Side::default()], &[]);
+        assert_eq!(covered.quantities.staple_line, mm(600.0 + 600.0 + 400.0));
+        assert_eq!(covered.corners.len(), 2);
+    }
+}
