@@ -200,9 +200,8 @@ fn plan(
     let bar = bar(search.seconds);
     let planned = with_limits(search, &bar, |limits| {
         let plan = trade::plan::plan(&read.job, limits)?;
-        // Each near miss is a whole plan: a moment's work each, and as much as the plan itself had
-        // when it is cheap.
-        let work = limits.work.min(A_MOMENT);
+        // Each near miss is a whole plan: part of a moment's work each.
+        let work = limits.work.min(A_MOMENT) / 4;
         let hints = trade::hints::hints(&plan, &Limits { work, ..*limits });
         Ok((plan, hints))
     });
