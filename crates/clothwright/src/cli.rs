@@ -79,11 +79,18 @@ enum Command {
 #[derive(clap::Args, Clone, Copy)]
 struct Search {
     /// Search for better lays, at most so long; without it only a moment.
-    #[arg(long)]
+    #[arg(long, value_parser = seconds)]
     seconds: Option<f64>,
     /// Same input and seed, same plan.
     #[arg(long, default_value_t = 1)]
     seed: u64,
+}
+
+fn seconds(text: &str) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(seconds) if (0.0..=1e6).contains(&seconds) => Ok(seconds),
+        _ => Err("a number of seconds from 0 to a million".into()),
+    }
 }
 
 /// Work done when no time is given: a moment on any machine.
@@ -303,9 +310,9 @@ fn lay_strip(path: &Path, search: Search, json: bool) -> Result<(), Failure> {
 
 /// Runs a search with the limits asked for: work first, the clock beside it, Ctrl-C at any time.
 fn with_limits<T>(search: Search, bar: &ProgressBar, run: impl FnOnce(&Limits) -> T) -> T {
-    let work = search.seconds.map_or(A_MOMENT, |s| (s.max(0.0) * WORK_PER_SECOND) as u64);
+    let work = search.seconds.map_or(A_MOMENT, |s| (s * WORK_PER_SECOND) as u64);
     // Without --seconds the clock only guards against a job that takes minutes.
-    let allowed = Duration::from_secs_f64(search.seconds.unwrap_or(60.0).clamp(0.0, 1e6));
+    let allowed = Duration::from_secs_f64(search.seconds.unwrap_or(60.0));
     let started = Instant::now();
     let stop = || STOPPED.load(Ordering::Relaxed) || started.elapsed() > allowed;
     let progress = |p: Progress| {

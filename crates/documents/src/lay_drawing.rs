@@ -192,6 +192,12 @@ fn motifs(
     let motif = lay.instance.motif(strip.stock);
     let (left, right) = lay.instance.usable(strip.stock);
     let (rx, ry) = (width.nm(), length.nm());
+    // A fine repeat would only blacken the page.
+    let across = (right - left).nm() / rx;
+    let along = Length::from_mm(to - from).nm() / ry;
+    if across.saturating_mul(along) > 3000 {
+        return;
+    }
     let mut column = (left.nm() - motif.x).div_euclid(rx);
     while motif.x + column * rx <= right.nm() {
         let x = motif.x + column * rx;

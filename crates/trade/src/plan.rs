@@ -38,13 +38,31 @@ pub struct Plan {
 pub fn check(job: &Job) -> Result<Vec<Developed>, Vec<Fault>> {
     let mut faults = job.faults();
     match develop::develop(job) {
-        Ok(developed) if faults.is_empty() => Ok(developed),
+        Ok(developed) if faults.is_empty() => match too_many(&developed) {
+            None => Ok(developed),
+            Some(fault) => Err(vec![fault]),
+        },
         Ok(_) => Err(faults),
         Err(found) => {
             faults.extend(found);
             Err(faults)
         }
     }
+}
+
+/// More parts than this are refused: the lay would take minutes.
+const MOST_PARTS: usize = 30_000;
+
+fn too_many(developed: &[Developed]) -> Option<Fault> {
+    let parts: usize = developed.iter().flat_map(|d| &d.parts).map(|p| p.count).sum();
+    (parts > MOST_PARTS).then(|| {
+        Fault::new(
+            "too-many-parts",
+            "piece",
+            format!("the pieces take {parts} parts, more than one job can hold"),
+            format!("split it into jobs of at most {MOST_PARTS} parts"),
+        )
+    })
 }
 
 /// Plans a job. The same job, seed and work give the same plan.

@@ -312,3 +312,27 @@ proptest::proptest! {
         let _ = trade::plan::check(&read.job);
     }
 }
+
+#[test]
+fn odd_numbers_neither_hang_nor_panic() {
+    let fine = "[[cloth]]\nname = \"Fine\"\nwidth = \"54\"\nprice = 1\nrepeat = { length = \"1/64\", width = \"1/64\", drop = \"half\" }\n";
+    let patterned = format!(
+        "{fine}{}pattern = \"centred\"\n",
+        panel("width = \"20\"\nheight = \"10\"\n").replace("Plain", "Fine")
+    );
+    assert_eq!(found(&patterned), Vec::<String>::new());
+    let read = job_file::read(&format!("{HEAD}{patterned}"));
+    let plan = trade::plan::plan(&read.job, &lay::Limits::quick(1)).unwrap();
+    assert!(documents::job_pack(&plan, &[], &Default::default()).is_ok());
+    let wall = "[[piece]]\nname = \"W\"\nkind = \"wall grid\"\ncloth = \"Plain\"\nwidth = \"90 m\"\nheight = \"90 m\"\ncolumns = 200\nrows = 200\n";
+    assert_eq!(found(wall), ["too-many-parts@1"]);
+    // Flaws over the whole remnant: it is simply not used.
+    let flawed = "[[cloth]]\nname = \"F\"\nwidth = \"54\"\nprice = 1\non_hand = [{ id = \"r\", length = \"90\", flaw = [{ x = \"0\", y = \"0\", width = \"54\", length = \"90\" }] }]\n";
+    let job =
+        format!("{flawed}{}", panel("width = \"20\"\nheight = \"10\"\n").replace("Plain", "F"));
+    assert_eq!(found(&job), Vec::<String>::new());
+    for seconds in ["NaN", "-1", "inf", "soon"] {
+        let (code, told) = program(&["demo", "--out", "/tmp/never", "--seconds", seconds]);
+        assert_eq!(code, 2, "{told}");
+    }
+}
