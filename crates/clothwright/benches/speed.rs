@@ -57,11 +57,13 @@ fn main() {
     }
     let read = clothwright::job_file::read(clothwright::DEMO);
     let plan = best(3, || {
-        let plan = trade::plan::plan(&read.job, &lay::Limits::work(1, 40_000));
+        let plan = trade::plan::plan(&read.job, &lay::Limits::work(1, 40_000_000));
         assert!(plan.is_ok());
     });
     println!("the example planned, without papers: {:.0} ms", plan.as_secs_f64() * 1e3);
-    let Ok(planned) = trade::plan::plan(&read.job, &lay::Limits::work(1, 40_000)) else { return };
+    let Ok(planned) = trade::plan::plan(&read.job, &lay::Limits::work(1, 40_000_000)) else {
+        return;
+    };
     let papers = best(3, || {
         assert!(documents::job_pack(&planned, &[], &Default::default()).is_ok());
     });

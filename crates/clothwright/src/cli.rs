@@ -94,11 +94,11 @@ fn seconds(text: &str) -> Result<f64, String> {
 }
 
 /// Work done when no time is given: a moment on any machine.
-const A_MOMENT: u64 = 40_000;
+const A_MOMENT: u64 = 200_000_000;
 
-/// Placings for each second asked for: fewer than a slow machine does, so that work and not the
+/// Looks for each second asked for: fewer than a slow machine takes, so that work and not the
 /// clock ends the search and the plan can be repeated.
-const WORK_PER_SECOND: f64 = 100_000.0;
+const WORK_PER_SECOND: f64 = 350_000_000.0;
 
 /// How a command failed.
 enum Failure {

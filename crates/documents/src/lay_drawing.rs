@@ -325,6 +325,15 @@ fn label(
         } else {
             Point::new(centre.x + off, centre.y)
         };
+        // A white patch keeps motifs out of the letters.
+        let (half, rise) = (text_width(text, look.size) / 2.0, look.size * 0.5);
+        let patch = if level { Vector::new(half, rise) } else { Vector::new(rise, half) };
+        let middle = if level {
+            Point::new(at.x, at.y - look.size * 0.36)
+        } else {
+            Point::new(at.x - look.size * 0.36, at.y)
+        };
+        drawing.rect(middle + -patch, middle + patch, Ink::line(0.0).filled(1.0));
         drawing.items.push(crate::drawing::Item::Text {
             at,
             text: text.clone(),

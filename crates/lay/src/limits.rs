@@ -19,7 +19,7 @@ pub struct Progress {
 pub struct Limits<'a> {
     /// Chooses among equally reasonable trials.
     pub seed: u64,
-    /// How many single placings may be tried.
+    /// How many looks at parts already placed may be taken; a few hundred million a second.
     pub work: u64,
     /// Asked often; once true, the best so far is the answer.
     pub stop: &'a (dyn Fn() -> bool + Sync),

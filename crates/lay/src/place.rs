@@ -67,6 +67,8 @@ pub(crate) struct Placer<'a> {
     forms: &'a Forms,
     strips: Vec<Open>,
     groups: Vec<Option<Spot>>,
+    /// Looks at parts already placed: the measure of work.
+    looks: u64,
 }
 
 impl<'a> Placer<'a> {
@@ -80,7 +82,8 @@ impl<'a> Placer<'a> {
             })
             .max()
             .unwrap_or(0);
-        let mut placer = Self { instance, forms, strips: Vec::new(), groups: vec![None; count] };
+        let mut placer =
+            Self { instance, forms, strips: Vec::new(), groups: vec![None; count], looks: 0 };
         if which == Use::OnHandFirst {
             for i in 0..instance.on_hand.len() {
                 placer.open(Stock::OnHand(i));
@@ -89,8 +92,8 @@ impl<'a> Placer<'a> {
         placer
     }
 
-    /// Lays an order; `None` if some part fits no strip at all.
-    pub fn run(mut self, order: &[Gene]) -> Option<Lay> {
+    /// Lays an order, and how much work it took; `None` if some part fits no strip at all.
+    pub fn run(mut self, order: &[Gene]) -> Option<(Lay, u64)> {
         for &gene in order {
             let found = (0..self.strips.len()).find_map(|s| Some((s, self.best(s, gene)?)));
             let (strip, (form, at)) = match found {
@@ -105,7 +108,8 @@ impl<'a> Placer<'a> {
             };
             self.put(strip, gene, form, at);
         }
-        Some(self.into_lay())
+        let looks = self.looks;
+        Some((self.into_lay(), looks))
     }
 
     fn open(&mut self, stock: Stock) {
@@ -156,7 +160,7 @@ impl<'a> Placer<'a> {
             let lock = self.lock(strip, gene.item);
             let open = &mut self.strips[strip];
             let mut known = std::mem::take(&mut open.known[gene.item][form]);
-            let found = open.lowest(
+            let (found, looks) = open.lowest(
                 &self.forms.list[gene.item][form],
                 self.forms,
                 &mut known,
@@ -164,6 +168,7 @@ impl<'a> Placer<'a> {
                 lock,
             );
             open.known[gene.item][form] = known;
+            self.looks += looks;
             if let Some(at) = found {
                 let here = (form, at);
                 if best.as_ref().is_none_or(|b| lowest(&here) < lowest(b)) {
@@ -260,19 +265,25 @@ impl Open {
         known: &mut Known,
         instance: &Instance,
         lock: Option<Spot>,
-    ) -> Option<Spot> {
+    ) -> (Option<Spot>, u64) {
         self.learn(form, known, instance, lock);
         let mut scratch = Vec::new();
+        // Even where nothing lies yet a place costs something.
+        let mut looks = 20;
         while let Some(Reverse((y, x, (phase, period)))) = known.heap.pop() {
             let steps = Steps { phase, period };
-            let Some(free) = self.free(form, forms, x, steps, y, &mut scratch) else { continue };
+            let free = self.free(form, forms, x, steps, y, &mut scratch);
+            // A slice costs about as much as ten looks, one of upright rectangles next to nothing.
+            let (n, slices) = (self.placed.len() as u64, scratch.len() as u64);
+            looks += if form.upright { n / 3 + slices + 3 } else { n + 10 * slices + 5 };
+            let Some(free) = free else { continue };
             if free == y {
                 known.heap.push(Reverse((y, x, (phase, period))));
-                return Some(Spot::new(x, y));
+                return (Some(Spot::new(x, y)), looks);
             }
             known.heap.push(Reverse((free, x, (phase, period))));
         }
-        None
+        (None, looks)
     }
 
     /// Adds places that parts laid since the last time have made possible.

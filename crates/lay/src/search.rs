@@ -1,6 +1,7 @@
 //! From first answers to better ones: the same placing over many orders.
 
 use crate::bound::{Bound, least_length};
+use crate::fill;
 use crate::form::Forms;
 use crate::place::{Gene, Placer, Use};
 use crate::{Instance, Lay, Limits, Progress, Stock};
@@ -95,7 +96,7 @@ pub fn forgives(instance: &Instance, answer: &Answer) -> Length {
     let holds = |margin: i64| {
         let forms = Forms::of(instance, margin);
         let laid = Placer::new(instance, &forms, answer.which).run(&answer.order);
-        laid.is_some_and(|lay| {
+        laid.is_some_and(|(lay, _)| {
             lay.purchase(&instance.buying) <= purchase && strips(&lay) <= strips(&answer.lay)
         })
     };
@@ -132,13 +133,26 @@ fn search(
         spent: AtomicU64::new(0),
         total: work,
     };
-    let mut starts: Vec<Found> =
-        first_orders(forms, instance).into_iter().filter_map(|order| searcher.lay(order)).collect();
+    let mut starts: Vec<Found> = first_orders(forms, instance)
+        .into_iter()
+        .filter_map(|order| searcher.lay(order))
+        .map(|laid| laid.0)
+        .collect();
     starts.sort_by_key(|found| found.cost);
     let best = starts.first()?.clone();
     searcher.tell(&best);
     if work == 0 || best.cost.0 <= least.0 && best.cost.1 <= least.1 || instance.copies() < 2 {
         return Some(best);
+    }
+    let mut work = work;
+    let mut best = best;
+    if fill::applies(instance, forms) {
+        best = searcher.filled(best, work / 2);
+        work -= work / 2;
+        if best.cost.1 <= least.1 {
+            return Some(best);
+        }
+        starts.insert(0, best.clone());
     }
     let share = work / CHAINS as u64;
     let ends: Vec<Found> = (0..CHAINS)
@@ -175,8 +189,13 @@ fn first_orders(forms: &Forms, instance: &Instance) -> Vec<Vec<Gene>> {
 }
 
 impl Searcher<'_> {
-    fn lay(&self, order: Vec<Gene>) -> Option<Found> {
-        let lay = Placer::new(self.instance, self.forms, self.which).run(&order)?;
+    /// An order laid and priced, and the work it took.
+    fn lay(&self, order: Vec<Gene>) -> Option<(Found, u64)> {
+        let (lay, looks) = Placer::new(self.instance, self.forms, self.which).run(&order)?;
+        Some((self.priced(order, lay), looks))
+    }
+
+    fn priced(&self, order: Vec<Gene>, lay: Lay) -> Found {
         let length = lay.new_length().nm();
         let guide = lay
             .strips
@@ -186,7 +205,7 @@ impl Searcher<'_> {
             .map(|p| p.at.y / 1_000_000)
             .sum();
         let cost = (lay.purchase(&self.instance.buying).nm(), length, guide);
-        Some(Found { cost, order, lay })
+        Found { cost, order, lay }
     }
 
     fn tell(&self, found: &Found) {
@@ -204,23 +223,70 @@ impl Searcher<'_> {
         }
     }
 
+    /// Rectangles: the strip filled to ever nearer targets between the bound and the best so far.
+    fn filled(&self, best: Found, work: u64) -> Found {
+        let mut best = best;
+        let mut low = self.least.1;
+        // The bound itself first, with half of the work: perfect packings.
+        let mut target = low;
+        for trial in 0..6_u64 {
+            let share = if trial == 0 { work / 2 } else { work / 10 } / CHAINS as u64;
+            let lays: Vec<Option<Lay>> = (0..CHAINS as u64)
+                .into_par_iter()
+                .map(|chain| {
+                    let seed = self.limits.seed.wrapping_mul(31).wrapping_add(trial * 97 + chain);
+                    let length = Length::from_nm(target);
+                    fill::fill(self.instance, self.forms, length, share, seed, self.limits.stop)
+                })
+                .collect();
+            match lays.into_iter().flatten().next() {
+                Some(lay) => {
+                    let found = self.priced(self.order_of(&lay), lay);
+                    if found.cost < best.cost {
+                        best = found;
+                        self.tell(&best);
+                    }
+                }
+                None => low = target,
+            }
+            let next = low + (best.cost.1 - low) / 2;
+            if best.cost.1 <= self.least.1 || next <= low || (self.limits.stop)() {
+                break;
+            }
+            target = next;
+        }
+        best
+    }
+
+    /// The order in which a lay's parts would be placed again.
+    fn order_of(&self, lay: &Lay) -> Vec<Gene> {
+        let gene = |p: &crate::Placement| Gene {
+            item: p.item,
+            form: self.forms.list[p.item].iter().position(|f| f.turn == p.turn),
+        };
+        lay.strips.iter().flat_map(|s| &s.placements).map(gene).collect()
+    }
+
     /// One chain. It ends early on its own success only, so that the result does not depend on
     /// which chain is faster.
     fn climb(&self, start: Found, chain: u64, share: u64) -> Found {
         let mut random = fastrand::Rng::with_seed(
             self.limits.seed.wrapping_mul(0x9E37_79B9_7F4A_7C15).wrapping_add(chain),
         );
-        let n = start.order.len() as u64;
         let mut best = start.clone();
         let mut now = start;
         let mut memory = [now.cost; MEMORY];
         let mut spent = 0;
         let mut round = 0;
-        while spent + n <= share && !(self.limits.stop)() {
+        while spent < share && !(self.limits.stop)() {
             let order = self.changed(&now.order, &mut random);
-            spent += n;
-            self.spent.fetch_add(n, Ordering::Relaxed);
-            let Some(next) = self.lay(order) else { continue };
+            let Some((next, looks)) = self.lay(order) else {
+                // Hopeless orders cost something too, or the search would never end.
+                spent += 1000;
+                continue;
+            };
+            spent += looks;
+            self.spent.fetch_add(looks, Ordering::Relaxed);
             let slot = round % MEMORY;
             round += 1;
             if next.cost <= now.cost || next.cost <= memory[slot] {

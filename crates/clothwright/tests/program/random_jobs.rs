@@ -59,7 +59,7 @@ proptest! {
     fn every_random_job_is_planned_right(text in job()) {
         let read = clothwright::job_file::read(&text);
         prop_assert!(read.faults.is_empty(), "{}", clothwright::job_file::show("job", &text, &read.faults));
-        match trade::plan::plan(&read.job, &lay::Limits::work(3, 1500)) {
+        match trade::plan::plan(&read.job, &lay::Limits::work(3, 1_500_000)) {
             // A patterned part may truly have no place; nothing else may fail.
             Err(faults) => prop_assert!(faults.iter().all(|f| f.code == "no-place-on-pattern"), "{faults:?}"),
             Ok(plan) => {

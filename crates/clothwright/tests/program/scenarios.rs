@@ -11,7 +11,7 @@ pub fn planned(name: &str, change: impl Fn(String) -> String) -> Plan {
     let text = change(std::fs::read_to_string(path).unwrap());
     let read = clothwright::job_file::read(&text);
     assert!(read.faults.is_empty(), "{}", clothwright::job_file::show(name, &text, &read.faults));
-    let plan = plan(&read.job, &Limits::work(1, 40_000)).unwrap();
+    let plan = plan(&read.job, &Limits::work(1, 40_000_000)).unwrap();
     let json = serde_json::from_str(&clothwright::plan_json::write(&plan, &[])).unwrap();
     assert_eq!(checker::faults(&json), Vec::<String>::new());
     plan
@@ -434,7 +434,7 @@ fn near_misses_are_planned_again_and_priced() {
             + "\n[near_misses]\nturn_under = \"10\"\ntrim = \"50\"\n";
     let read = clothwright::job_file::read(&text);
     assert!(read.faults.is_empty());
-    let limits = Limits::work(1, 40_000);
+    let limits = Limits::work(1, 40_000_000);
     let base = plan(&read.job, &limits).unwrap();
     let hints = trade::hints::hints(&base, &limits);
     assert_eq!(hints.len(), 1, "{hints:?}");

@@ -10,7 +10,7 @@ fn item(points: Value, demand: u32, turns: Value) -> Value {
 
 fn solve(instance: &Value) -> strip_file::StripResult {
     let strip = strip_file::read(&instance.to_string()).unwrap_or_else(|f| panic!("{f:?}"));
-    let answer = lay::lay(&strip.instance, &Limits::work(1, 20_000)).unwrap();
+    let answer = lay::lay(&strip.instance, &Limits::work(1, 20_000_000)).unwrap();
     assert_eq!(lay::verify(&strip.instance, &answer.lay), []);
     strip.result(&answer, 0.0)
 }

@@ -126,3 +126,35 @@ fn bounds_say_why() {
     assert_eq!((alone, beside, abreast, repeats), (vec![0], vec![1], 2, false));
     assert_eq!(bound.length, Length::from_mm(12_344.0));
 }
+
+#[test]
+fn perfect_packings_of_the_literature_are_found_and_proven() {
+    // Hopper and Turton, European Journal of Operational Research 128 (2001), set C, C1-P1: the
+    // areas add up to 20 x 20; quarter turns allowed.
+    let c1_p1 = [
+        (2, 12),
+        (7, 12),
+        (8, 6),
+        (3, 6),
+        (3, 5),
+        (5, 5),
+        (3, 12),
+        (3, 7),
+        (5, 7),
+        (2, 6),
+        (3, 2),
+        (4, 2),
+        (3, 4),
+        (4, 4),
+        (9, 2),
+        (11, 2),
+    ];
+    let total: i64 = c1_p1.iter().map(|&(w, h)| w * h).sum();
+    assert_eq!(total, 400);
+    let items = c1_p1
+        .iter()
+        .map(|&(w, h)| turning(rectangle("r", mm(w as f64), mm(h as f64), 1)))
+        .collect();
+    let answer = laid(&cloth(mm(20.0), items), 100_000);
+    assert_eq!((answer.lay.new_length(), answer.proven), (mm(20.0), true));
+}

@@ -88,13 +88,13 @@ proptest! {
 
     #[test]
     fn the_same_seed_gives_the_same_lay(job in job(), seed in any::<u64>()) {
-        let lay = || lay::lay(&job, &Limits::work(seed, 400)).unwrap().lay;
+        let lay = || lay::lay(&job, &Limits::work(seed, 400_000)).unwrap().lay;
         prop_assert_eq!(lay(), lay());
     }
 
     #[test]
     fn what_is_forgiven_is_really_forgiven(job in job()) {
-        let answer = lay::lay(&job, &Limits::work(1, 300)).unwrap();
+        let answer = lay::lay(&job, &Limits::work(1, 300_000)).unwrap();
         let forgiven = lay::forgives(&job, &answer);
         prop_assert!(Length::ZERO <= forgiven && forgiven <= mm(25.0));
     }

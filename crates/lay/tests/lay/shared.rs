@@ -42,7 +42,7 @@ pub fn cloth(width: Length, items: Vec<Item>) -> Instance {
 /// Lays with a fixed amount of work, and checks the lay and its bound.
 #[track_caller]
 pub fn laid(instance: &Instance, work: u64) -> Answer {
-    let answer = lay::lay(instance, &Limits::work(1, work)).expect("fits");
+    let answer = lay::lay(instance, &Limits::work(1, work * 1000)).expect("fits");
     assert_eq!(lay::verify(instance, &answer.lay), []);
     assert!(
         answer.bound.length <= answer.lay.new_length(),
