@@ -1,5 +1,6 @@
 //! An item in one allowed turn, ready to be compared with others.
 
+use crate::phase::{self, Phases};
 use crate::{Instance, Item, Rule};
 use geometry::{Polygon, Rect, Spot, convex_pieces};
 use std::sync::OnceLock;
@@ -23,6 +24,8 @@ pub(crate) struct Form {
 pub(crate) struct Forms {
     /// By item.
     pub list: Vec<Vec<Form>>,
+    /// Phases each matched group may take across the cloth, or the item that leaves it none.
+    pub phases: Result<Vec<Option<Phases>>, usize>,
     count: usize,
     pairs: Vec<OnceLock<Box<[NoFit]>>>,
 }
@@ -43,7 +46,13 @@ impl Forms {
         }
         let count = list.iter().map(Vec::len).sum();
         let pairs = if count <= MOST_FORMS { count * count } else { 0 };
-        Self { list, count, pairs: std::iter::repeat_with(OnceLock::new).take(pairs).collect() }
+        let phases = phase::groups(instance, &list);
+        Self {
+            list,
+            phases,
+            count,
+            pairs: std::iter::repeat_with(OnceLock::new).take(pairs).collect(),
+        }
     }
 
     /// The open intervals of y in which form `a` at x meets form `b` at `at`, added to `found`.

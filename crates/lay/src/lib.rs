@@ -10,6 +10,7 @@ mod form;
 mod instance;
 mod limits;
 mod pattern;
+mod phase;
 mod place;
 mod search;
 pub mod sheets;

@@ -8,6 +8,7 @@
 
 use crate::form::{Form, Forms};
 use crate::pattern::Steps;
+use crate::phase::{self, Phases};
 use crate::{Instance, Lay, Placement, Rule, Stock, Strip};
 use geometry::{Length, Rect, Spot};
 use std::cmp::Reverse;
@@ -25,6 +26,17 @@ pub(crate) struct Gene {
 pub(crate) enum Use {
     OnHandFirst,
     NewOnly,
+}
+
+/// What binds a part across and along the cloth.
+#[derive(Clone, Copy)]
+enum Hold<'a> {
+    /// Nothing.
+    Free,
+    /// A lattice through this motif.
+    Motif(Spot),
+    /// Its group has no phase yet and may take one of these.
+    Phases(&'a Phases),
 }
 
 struct Put {
@@ -157,7 +169,7 @@ impl<'a> Placer<'a> {
         };
         let mut best: Option<(usize, Spot)> = None;
         for form in forms {
-            let lock = self.lock(strip, gene.item);
+            let hold = self.hold(strip, gene.item);
             let open = &mut self.strips[strip];
             let mut known = std::mem::take(&mut open.known[gene.item][form]);
             let (found, looks) = open.lowest(
@@ -165,7 +177,7 @@ impl<'a> Placer<'a> {
                 self.forms,
                 &mut known,
                 self.instance,
-                lock,
+                hold,
             );
             open.known[gene.item][form] = known;
             self.looks += looks;
@@ -179,14 +191,23 @@ impl<'a> Placer<'a> {
         best
     }
 
-    /// The motif an item is bound to on a strip, if any.
-    fn lock(&self, strip: usize, item: usize) -> Option<Spot> {
-        self.instance.pattern.as_ref()?;
+    /// What binds an item on a strip.
+    fn hold(&self, strip: usize, item: usize) -> Hold<'a> {
+        if self.instance.pattern.is_none() {
+            return Hold::Free;
+        }
         let motif = self.strips[strip].motif;
         match self.instance.items[item].rule {
-            Rule::Free => None,
-            Rule::Centred(_) => Some(motif),
-            Rule::Matched { group, .. } => self.groups[group].map(|phase| motif.plus(phase)),
+            Rule::Free => Hold::Free,
+            Rule::Centred(_) => Hold::Motif(motif),
+            Rule::Matched { group, .. } => match (self.groups[group], &self.forms.phases) {
+                (Some(phase), _) => Hold::Motif(motif.plus(phase)),
+                (None, Ok(all)) => match &all[group] {
+                    Some(phases) => Hold::Phases(phases),
+                    None => Hold::Free,
+                },
+                (None, Err(_)) => Hold::Free,
+            },
         }
     }
 
@@ -264,9 +285,9 @@ impl Open {
         forms: &Forms,
         known: &mut Known,
         instance: &Instance,
-        lock: Option<Spot>,
+        hold: Hold,
     ) -> (Option<Spot>, u64) {
-        self.learn(form, known, instance, lock);
+        self.learn(form, known, instance, hold);
         let mut scratch = Vec::new();
         // Even where nothing lies yet a place costs something.
         let mut looks = 20;
@@ -287,18 +308,36 @@ impl Open {
     }
 
     /// Adds places that parts laid since the last time have made possible.
-    fn learn(&self, form: &Form, known: &mut Known, instance: &Instance, lock: Option<Spot>) {
+    fn learn(&self, form: &Form, known: &mut Known, instance: &Instance, hold: Hold) {
         let bounds = form.bounds;
         let (low, high) = (self.left - bounds.low.x, self.right - bounds.high.x);
         let ground = -bounds.low.y;
+        let repeat = instance.pattern.as_ref().and_then(|p| p.width).map_or(1, |w| w.nm());
         let mut add = |x: i64, from: i64, steps: Steps| {
-            if low <= x && x <= high {
+            let in_phase = match hold {
+                Hold::Phases(phases) => {
+                    phase::allows(phases, x + form.anchor.x, self.motif.x, repeat)
+                }
+                _ => true,
+            };
+            if low <= x && x <= high && in_phase {
                 let y = steps.up(ground.max(from - bounds.high.y));
                 known.heap.push(Reverse((y, x, (steps.phase, steps.period))));
             }
         };
         let mut steps = Steps::ANY;
-        if let (Some(motif), Some(pattern)) = (lock, &instance.pattern) {
+        // A group without a phase yet may also take the first and last places its phases allow.
+        if let (Hold::Phases(phases), Some(pattern), false) =
+            (hold, &instance.pattern, known.started)
+        {
+            known.started = true;
+            for end in phases.iter().flat_map(|p| [p.0, p.1]) {
+                let motif = Spot::new(self.motif.x + end, self.motif.y);
+                let columns = pattern.columns(motif, form.anchor, low, high).unwrap_or_default();
+                columns.into_iter().for_each(|(x, _)| add(x, 0, Steps::ANY));
+            }
+        }
+        if let (Hold::Motif(motif), Some(pattern)) = (hold, &instance.pattern) {
             if let Some(columns) = pattern.columns(motif, form.anchor, low, high) {
                 if !known.started {
                     columns.into_iter().for_each(|(x, steps)| add(x, 0, steps));

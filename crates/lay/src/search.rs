@@ -65,6 +65,7 @@ pub fn lay(instance: &Instance, limits: &Limits) -> Result<Answer, usize> {
     } else {
         &[(Use::NewOnly, &new_only), (Use::OnHandFirst, instance)]
     };
+    forms.phases.as_ref().map_err(|item| *item)?;
     let bound = least_length(instance);
     let mut best: Option<(Found, Use)> = None;
     for &(which, question) in trials {

@@ -333,6 +333,18 @@ fn no_place(job: &Job, cloth: &Cloth, piece: &Developed, part: &Part, way: Direc
             ),
             "order a longer piece and say so with roll = \"...\", or divide the piece",
         ),
+        None if matches!(part.motif, Motif::Matched(..)) => (
+            "no-common-phase",
+            format!(
+                "{} of {} is {} wide on {} usable of {} and cannot keep step with the others of its group wherever the pattern falls",
+                part.name,
+                piece.label,
+                style.show(polygon.bounds().width()),
+                style.show(cloth.usable()),
+                cloth.name
+            ),
+            "centre the pieces instead of matching them, match fewer together, allow a seam, or choose a cloth whose width repeat divides the distance of the sections",
+        ),
         None => (
             "no-place-on-pattern",
             format!(

@@ -160,6 +160,27 @@ fn a_patterned_part_that_could_only_lie_off_the_cloth_is_named() {
 }
 
 #[test]
+fn the_first_of_a_matched_group_leaves_room_for_the_others() {
+    // Two members 900 wide on 1000, repeat 700, anchors 450 apart in phase by 80: play is 100 each, so
+    // of the phases only 20 in common; laid at the left edge the first would leave none to the second.
+    let member = |anchor: i64| Item {
+        rule: Rule::Matched { group: 0, anchor: Spot::new(anchor * 1_000_000, 0) },
+        ..rectangle("back", mm(900.0), mm(500.0), 1)
+    };
+    let mut instance = cloth(mm(1000.0), vec![member(450), member(370)]);
+    instance.pattern = Some(Pattern {
+        length: Some(mm(300.0)),
+        width: Some(mm(700.0)),
+        drop: Drop::Straight,
+        origin: Spot::default(),
+    });
+    laid(&instance, 0);
+    // 110 apart nothing is common: the second is named.
+    instance.items[1] = member(340);
+    assert_eq!(lay::lay(&instance, &Limits::quick(1)).unwrap_err(), 1);
+}
+
+#[test]
 fn the_check_notices_each_kind_of_breach() {
     let mut instance = cloth(mm(1000.0), vec![rectangle("cover", mm(400.0), mm(300.0), 2)]);
     let good = laid(&instance, 0).lay;
