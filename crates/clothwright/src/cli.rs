@@ -94,7 +94,7 @@ fn seconds(text: &str) -> Result<f64, String> {
 }
 
 /// Work done when no time is given: a moment on any machine.
-const A_MOMENT: u64 = 200_000_000;
+const A_MOMENT: u64 = 240_000_000;
 
 /// Looks for each second asked for: fewer than a slow machine takes, so that work and not the
 /// clock ends the search and the plan can be repeated.
@@ -207,8 +207,9 @@ fn plan(
     let bar = bar(search.seconds);
     let planned = with_limits(search, &bar, |limits| {
         let plan = trade::plan::plan(&read.job, limits)?;
-        // Each near miss is a whole plan: part of a moment's work each.
-        let work = limits.work.min(A_MOMENT) / 4;
+        // Each near miss is a whole plan, searched as hard as the plan itself without its options;
+        // a long search is not repeated for each.
+        let work = limits.work.min(A_MOMENT) / (1 + read.job.choices.len() as u64);
         let hints = trade::hints::hints(&plan, &Limits { work, ..*limits });
         Ok((plan, hints))
     });
