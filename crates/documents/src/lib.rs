@@ -4,6 +4,7 @@
 //! Reads no file and no clock: templates that replace the built-in ones are handed in.
 
 pub mod drawing;
+mod dxf;
 mod lay_drawing;
 mod part_drawing;
 pub mod pdf;
@@ -37,12 +38,16 @@ pub fn job_pack(
     pdf::set(&data, &drawings, templates)
 }
 
-/// Every cloth lay at true scale, as SVG in millimetres.
+/// Every cloth lay at true scale in millimetres, as SVG and as DXF.
 pub fn lay_files(plan: &Plan) -> Vec<File> {
     let mut files = Vec::new();
     for lay in &plan.lays.cloths {
+        let name = plain(&plan.job.cloths[lay.cloth].name);
+        for (i, text) in dxf::lays(plan, lay).into_iter().enumerate() {
+            let path = format!("lays/{name}-{}.dxf", i + 1);
+            files.push(File { path, bytes: text.into_bytes() });
+        }
         for (i, drawing) in lay_drawing::true_scale(plan, lay).into_iter().enumerate() {
-            let name = plain(&plan.job.cloths[lay.cloth].name);
             files.push(File {
                 path: format!("lays/{name}-{}.svg", i + 1),
                 bytes: svg::write(&drawing).into_bytes(),

@@ -14,7 +14,8 @@ fn lays_are_drawn_at_true_scale() {
     let files = documents::lay_files(&plan);
     let lay = &plan.lays.cloths[0];
     let strip = &lay.answer.lay.strips[0];
-    let text = std::str::from_utf8(&files[0].bytes).unwrap();
+    let svg = files.iter().find(|f| f.path == "lays/fern-1.svg").unwrap();
+    let text = std::str::from_utf8(&svg.bytes).unwrap();
     let svg = roxmltree::Document::parse(text).unwrap();
     let root = svg.root_element();
     let millimetres = |name: &str| {
@@ -60,6 +61,55 @@ fn lays_are_drawn_at_true_scale() {
         let near = |b: &&(f64, f64)| (b.0 - want.0).abs() < 0.5 && (b.1 - want.1).abs() < 0.5;
         assert!(boxes.iter().any(|b| near(&b)), "{want:?}");
     }
+}
+
+#[test]
+fn dxf_lays_read_back_at_true_scale_with_their_arcs() {
+    use dxf::entities::EntityType;
+    let plan = demo_plan();
+    let files = documents::lay_files(&plan);
+    let file = files.iter().find(|f| f.path == "lays/fern-1.dxf").unwrap();
+    let drawing = dxf::Drawing::load(&mut file.bytes.as_slice()).unwrap();
+    let lay = &plan.lays.cloths[0];
+    let placements = &lay.answer.lay.strips[0].placements;
+    // Area of each closed cut line from its vertices and bulges (segment of a circle over a chord).
+    let mut areas: Vec<f64> = drawing
+        .entities()
+        .filter(|e| e.common.layer == "cut")
+        .filter_map(|e| match &e.specific {
+            EntityType::Polyline(line) if line.is_closed() => {
+                let v: Vec<(f64, f64, f64)> =
+                    line.vertices().map(|v| (v.location.x, v.location.y, v.bulge)).collect();
+                let n = v.len();
+                let area: f64 = (0..n)
+                    .map(|i| {
+                        let (a, b) = (v[i], v[(i + 1) % n]);
+                        let chord = ((b.0 - a.0).powi(2) + (b.1 - a.1).powi(2)).sqrt();
+                        let angle = 4.0 * a.2.atan();
+                        let bow = if a.2 == 0.0 {
+                            0.0
+                        } else {
+                            let r = chord / (2.0 * (angle / 2.0).sin());
+                            r * r * (angle - angle.sin()) / 2.0 * a.2.signum()
+                        };
+                        (a.0 * b.1 - b.0 * a.1) / 2.0 + bow.abs() * a.2.signum()
+                    })
+                    .sum();
+                Some(area)
+            }
+            _ => None,
+        })
+        .collect();
+    let mut want: Vec<f64> =
+        placements.iter().map(|p| lay.parts[p.item].part.outline.area()).collect();
+    areas.sort_by(f64::total_cmp);
+    want.sort_by(f64::total_cmp);
+    assert_eq!(areas.len(), want.len());
+    for (got, want) in areas.iter().zip(&want) {
+        assert!((got - want).abs() < 0.5, "{got} for {want} mm2");
+    }
+    let tags = drawing.entities().filter(|e| matches!(e.specific, EntityType::Text(_))).count();
+    assert_eq!(tags, placements.len());
 }
 
 #[test]
