@@ -174,6 +174,19 @@ fn the_reference_page_names_every_key() {
 }
 
 #[test]
+fn the_first_job_of_the_docs_is_planned_without_a_word() {
+    let text = std::fs::read_to_string(root().join("docs/first-job.toml")).unwrap();
+    let read = clothwright::job_file::read(&text);
+    assert!(
+        read.faults.is_empty(),
+        "{}",
+        clothwright::job_file::show("first-job", &text, &read.faults)
+    );
+    let plan = trade::plan::plan(&read.job, &lay::Limits::quick(1)).unwrap();
+    assert_eq!(plan.warnings().len(), 0, "{:?}", plan.warnings());
+}
+
+#[test]
 fn the_architecture_page_names_files_that_exist() {
     let page = std::fs::read_to_string(root().join("ARCHITECTURE.md")).unwrap();
     let mut named = 0;
