@@ -94,7 +94,7 @@ fn seconds(text: &str) -> Result<f64, String> {
 }
 
 /// Work done when no time is given: a moment on any machine.
-const A_MOMENT: u64 = 240_000_000;
+const A_MOMENT: u64 = 180_000_000;
 
 /// Looks for each second asked for: fewer than a slow machine takes, so that work and not the
 /// clock ends the search and the plan can be repeated.

@@ -29,8 +29,8 @@ pub fn hints(base: &Plan, limits: &Limits) -> Vec<Hint> {
 fn try_one(base: &Plan, relaxation: &Relaxation, limits: &Limits) -> Option<Hint> {
     let mut best: Option<(Relaxation, Plan)> = None;
     let mut trial = relaxation.clone();
-    // Half as much may do as well, and a quarter.
-    for _ in 0..3 {
+    // Half as much may do as well.
+    for _ in 0..2 {
         if (limits.stop)() {
             break;
         }

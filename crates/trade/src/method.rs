@@ -338,7 +338,9 @@ fn sewn(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
     }
     let lengths =
         piece.parts.iter().find(|p| p.name == "boxing").map_or(1, |p| p.count / piece.count.max(1));
-    let joins = if lengths > 1 {
+    let joins = if piece.parts.iter().any(|p| p.name == "boxing, front") {
+        "Join the boxing's two sides to its front; the joins lie at the front corners. ".to_string()
+    } else if lengths > 1 {
         format!(
             "Join the boxing's {lengths} lengths; set the middle of one on the middle of the front, so that the joins fall at the sides or back, never in front. "
         )

@@ -442,3 +442,39 @@ fn near_misses_are_planned_again_and_priced() {
     assert_eq!(trade::money::show(hints[0].saves), "93.77");
     assert!(hints[0].what.starts_with("10 mm less turn-under"), "{}", hints[0].what);
 }
+
+#[test]
+fn boxing_longer_than_the_cloth_is_joined_at_the_front_corners() {
+    // 44 x 20 x 4, seams 1/2, zip return 3, lap 1: boxing 128 - 50 + 2 + 1 = 81 on 54 of cloth. Front
+    // 44 + 1 = 45; sides (80 - 44) / 2 + 1 = 19 each; together 83 = 81 and two joins of 1. Arithmetic.
+    let text = r#"
+[job]
+name = "Cushion"
+unit = "in"
+[allowances]
+seam = "1/2"
+zip_return = "3"
+boxing_lap = "1"
+[[cloth]]
+name = "Plain"
+width = "54"
+price = 20
+[[foam]]
+name = "Four"
+thickness = "4"
+sheet = [{ length = "80", width = "60", price = 10 }]
+[[piece]]
+name = "Box"
+kind = "boxed cushion"
+cloth = "Plain"
+foam = "Four"
+width = "44"
+depth = "20"
+"#;
+    let read = clothwright::job_file::read(text);
+    let plan = plan(&read.job, &Limits::quick(1)).unwrap();
+    let part = |name: &str| plan.developed[0].parts.iter().find(|p| p.name == name).unwrap();
+    let inch = Length::from_inches;
+    assert_eq!(part("boxing, front").size(), (inch(45.0), inch(5.0)));
+    assert_eq!((part("boxing, side").size().0, part("boxing, side").count), (inch(19.0), 2));
+}

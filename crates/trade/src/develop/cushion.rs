@@ -105,7 +105,14 @@ pub fn boxed(ask: &Ask, cushion: &Boxed, thickness: Length) -> Result<Sewn, Vec<
         Working::new("boxing length", terms, boxing_run),
         Working::grown("boxing width", thickness, &[a.seam]),
     ];
-    let (pieces, joins) = pieced(boxing, ask.usable, a.seam);
+    let front = Length::from_mm(sides.iter().filter(|s| s.0 == 0).map(|s| s.1).sum());
+    let at_corners = (cushion.zip == ZipSide::Back && boxing_run > ask.usable)
+        .then(|| joined_at_corners(&boxing, front, ask.usable, a.seam))
+        .flatten();
+    let (pieces, joins) = match at_corners {
+        Some(pieces) => (pieces, 2),
+        None => pieced(boxing, ask.usable, a.seam),
+    };
     parts.extend(pieces);
     if let Some(run) = zip_run {
         let width = (thickness.share(2) + a.seam + a.zip_turn).round_up(a.cut_step);
@@ -206,6 +213,40 @@ pub fn rectangle(width: Length, height: Length) -> Outline {
     let points = [(0.0, 0.0), (width.mm(), 0.0), (width.mm(), height.mm()), (0.0, height.mm())];
     let points = points.map(|(x, y)| geometry::Point::new(x, y));
     Outline::solid(Path::straight(&points))
+}
+
+/// Boxing joined at the two front corners: a front and two sides, each with a seam allowance at either
+/// end; `None` if a piece would still be too long.
+///
+/// Source: joins belong at corners, never at the front's middle; common practice, no source.
+fn joined_at_corners(
+    boxing: &Part,
+    front: Length,
+    usable: Length,
+    seam: Length,
+) -> Option<Vec<Part>> {
+    let (run, width) = boxing.size();
+    let sides = run - seam * 2 - front;
+    let side = Length::from_nm((sides.nm() + 1).div_euclid(2)) + seam * 2;
+    let front = front + seam * 2;
+    if sides <= Length::ZERO || front > usable || side > usable {
+        return None;
+    }
+    let piece = |name: &str, length: Length, count: usize| {
+        let mut piece = Part {
+            name: name.into(),
+            outline: rectangle(length, width),
+            count: boxing.count * count,
+            ..boxing.clone()
+        };
+        piece.workings.push(Working::new(
+            format!("{name}, joined at the front corners"),
+            vec![Term::Length(length - seam * 2), Term::Text(" + 2 × "), Term::Length(seam)],
+            length,
+        ));
+        piece
+    };
+    Some(vec![piece("boxing, front", front, 1), piece("boxing, side", side, 2)])
 }
 
 /// A strip longer than the cloth is wide, in equal lengths with a seam allowance at each join; how
