@@ -3,6 +3,7 @@
 
 mod materials;
 mod pieces;
+mod place;
 mod reader;
 mod settings;
 
@@ -67,7 +68,7 @@ pub fn place(text: &str, faults: Vec<Fault>, numbers: &[usize]) -> Vec<Placed> {
     faults
         .into_iter()
         .map(|fault| {
-            let span = reader::span_of(document.get_ref(), &fault.at, numbers);
+            let span = place::span_of(document.get_ref(), &fault.at, numbers);
             Placed { fault, span }
         })
         .collect()

@@ -159,7 +159,7 @@ fn draw(
         let (a, b) = (view.at(Point::new(0.0, used)), view.at(Point::new(width, used)));
         drawing.stroke(a, b, Ink::dashed(look.line * 1.6, look.size, look.size * 0.6));
     }
-    ruler(&mut drawing, plan, strip, &view, (from, to), width, look);
+    ruler(&mut drawing, plan, lay, strip, &view, (from, to), width, look);
     drawing.upwards(
         Point::new(low.x - look.size * 0.9, high.y.midpoint(low.y)),
         look.size,
@@ -369,9 +369,11 @@ fn arrow(drawing: &mut Drawing, turn: f64, centre: Point, room: f64, look: &Look
 }
 
 /// Distances from the cut end at which parts start or end, as far apart as they can be read.
+#[allow(clippy::too_many_arguments)] // As above.
 fn ruler(
     drawing: &mut Drawing,
     plan: &Plan,
+    lay: &ClothLay,
     strip: &Strip,
     view: &View,
     (from, to): (f64, f64),
@@ -381,7 +383,8 @@ fn ruler(
     let style = &plan.job.style;
     let mut stops: Vec<Length> = vec![Length::ZERO, strip.length, Length::from_mm(to)];
     for placement in &strip.placements {
-        stops.push(Length::from_nm(placement.at.y) + low_of(plan, strip, placement));
+        let polygon = lay.instance.items[placement.item].shape.turned(placement.turn);
+        stops.push(Length::from_nm(placement.at.y + polygon.bounds().low.y));
     }
     stops.sort();
     stops.dedup();
@@ -401,17 +404,4 @@ fn ruler(
             text,
         );
     }
-}
-
-/// How far the lowest point of a placed part lies above its origin.
-fn low_of(plan: &Plan, strip: &Strip, placement: &Placement) -> Length {
-    let lay = plan
-        .lays
-        .cloths
-        .iter()
-        .find(|l| l.answer.lay.strips.iter().any(|s| std::ptr::eq(s, strip)));
-    lay.map_or(Length::ZERO, |lay| {
-        let polygon = lay.instance.items[placement.item].shape.turned(placement.turn);
-        Length::from_nm(polygon.bounds().low.y)
-    })
 }

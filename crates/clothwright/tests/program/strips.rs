@@ -85,34 +85,3 @@ fn bad_instances_are_told() {
     let clockwise = item(json!([[0, 0], [0, 5], [0, 5], [5, 5], [5, 0], [0, 0]]), 2, json!([0]));
     assert_eq!(solve(&json!({ "strip_height": 5, "items": [clockwise] })).length, 10.0);
 }
-
-#[test]
-fn perfect_packings_are_never_beaten_and_bounds_are_exact() {
-    // Hopper and Turton, European Journal of Operational Research 128 (2001), set C: areas add up to
-    // 20 x 20 (C1-P1), so 20 is the least; the area bound must say so.
-    let sizes = [
-        (2, 12),
-        (7, 12),
-        (8, 6),
-        (3, 6),
-        (3, 5),
-        (5, 5),
-        (3, 12),
-        (3, 7),
-        (5, 7),
-        (2, 6),
-        (3, 2),
-        (4, 2),
-        (3, 4),
-        (4, 4),
-        (9, 2),
-        (11, 2),
-    ];
-    let items: Vec<Value> = sizes
-        .iter()
-        .map(|&(w, h)| item(json!([[0, 0], [w, 0], [w, h], [0, h]]), 1, json!([0, 90])))
-        .collect();
-    let result = solve(&json!({ "strip_height": 20, "items": items }));
-    assert_eq!(result.least_possible, 20.0);
-    assert!(result.length >= 20.0 && result.length <= 23.0, "{}", result.length);
-}

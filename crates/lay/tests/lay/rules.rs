@@ -97,6 +97,15 @@ proptest! {
         let answer = lay::lay(&job, &Limits::work(1, 300_000)).unwrap();
         let forgiven = lay::forgives(&job, &answer);
         prop_assert!(Length::ZERO <= forgiven && forgiven <= mm(25.0));
+        // Rectangles truly grown by that much: no bound may then be above the purchase.
+        let mut grown = job.clone();
+        for item in grown.items.iter_mut().filter(|i| i.shape.is_upright_rectangle()) {
+            let b = item.shape.bounds();
+            item.shape = Polygon::rectangle(b.width() + forgiven, b.height() + forgiven);
+        }
+        let purchase = answer.lay.purchase(&job.buying);
+        let least = grown.buying.purchase(lay::least_length(&grown).length);
+        prop_assert!(least <= purchase, "{} over {}", least, purchase);
     }
 }
 

@@ -159,9 +159,7 @@ fn made(piece: &Piece, ask: &Ask, warnings: &mut Vec<Fault>) -> Result<Vec<Made>
         workings: Vec::new(),
     };
     if let Kind::WallGrid(wall) = &piece.kind {
-        let style = &ask.build.style;
-        let grid =
-            wall_grid::develop(wall, &piece.allowances, &ask.at, style).map_err(|f| vec![f])?;
+        let grid = wall_grid::develop(wall, &piece.allowances, &ask.at).map_err(|f| vec![f])?;
         for &i in &grid.straddling {
             let clear = wall_grid::clear_columns(wall, 3, 10);
             let list: Vec<String> = clear.iter().map(ToString::to_string).collect();

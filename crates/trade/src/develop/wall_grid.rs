@@ -5,7 +5,7 @@
 use crate::fault::Fault;
 use crate::piece::{CutOut, Wall, WallFitting};
 use crate::rates::Allowances;
-use crate::working::{Style, Term, Working};
+use crate::working::{Term, Working};
 use geometry::{Length, Path, Vector};
 
 /// The grid worked out.
@@ -27,12 +27,7 @@ pub struct Grid {
 /// `finished = (wall - 2 margins - (n - 1) gaps) / n` each way; core = finished less the covers.
 ///
 /// Source: arithmetic.
-pub fn develop(
-    wall: &Wall,
-    allowances: &Allowances,
-    at: &str,
-    style: &Style,
-) -> Result<Grid, Fault> {
+pub fn develop(wall: &Wall, allowances: &Allowances, at: &str) -> Result<Grid, Fault> {
     let share = |total: Length, n: usize| {
         (total - wall.margin * 2 - wall.gap * (n as i64 - 1)).share(n.max(1) as i64)
     };
@@ -99,7 +94,6 @@ pub fn develop(
         less("core width", finished.0, core.0),
         less("core height", finished.1, core.1),
     ];
-    let _ = style;
     Ok(Grid { finished, core, pierced, straddling, workings })
 }
 
@@ -174,10 +168,9 @@ mod tests {
                 fitting("switch", 3480.0, 1100.0, 90.0),
             ],
         };
-        let style = Style { unit: geometry::Unit::Millimetre, mark: mm(1.0) };
         let mut allowances = Allowances::usual(geometry::Unit::Millimetre);
         allowances.build_up = mm(1.0);
-        let grid = develop(&wall, &allowances, "piece.0", &style).unwrap();
+        let grid = develop(&wall, &allowances, "piece.0").unwrap();
         assert_eq!(grid.finished, (mm(690.0), mm(788.0)));
         assert_eq!(grid.core, (mm(688.0), mm(786.0)));
         assert_eq!(grid.straddling, [3]);

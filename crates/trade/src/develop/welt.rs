@@ -48,9 +48,8 @@ pub fn strips(ask: &Ask, runs: &[Length]) -> (Vec<Part>, Length) {
             vec![45.0, 135.0, 225.0, 315.0],
         ),
     };
-    if each <= join * 2 {
-        return (Vec::new(), run);
-    }
+    // Cloth too narrow to join strips from: one whole strip, which the lay then refuses by name.
+    let each = if each <= join * 2 { run } else { each };
     // Equal strips: none is a useless stub, and all are no longer than they must be.
     let count = strip_count(run, each, join);
     let length = Length::from_nm((run + join * (count - 1)).nm().div_euclid(count) + 1);
