@@ -14,7 +14,7 @@ mod polygon;
 mod tape;
 
 pub use arc::{Arc, ArcError};
-pub use convex::{Convex, convex_pieces, interiors_meet};
+pub use convex::{Convex, convex_pieces, few_convex_pieces, interiors_meet};
 pub use grow::grow;
 pub use length::{Length, Unit};
 pub use outline::{Corner, Node, Outline, OutlineError, Path, Run, Seg};

@@ -1,8 +1,9 @@
 //! An item in one allowed turn, ready to be compared with others.
 
+use crate::no_fit::{NoFit, Piece};
 use crate::phase::{self, Phases};
 use crate::{Instance, Item, Rule};
-use geometry::{Polygon, Rect, Spot, convex_pieces};
+use geometry::{Polygon, Rect, Spot, few_convex_pieces};
 use std::sync::OnceLock;
 
 /// One item in one turn.
@@ -17,7 +18,7 @@ pub(crate) struct Form {
     /// An upright rectangle.
     pub upright: bool,
     /// Its number among all forms of an instance.
-    number: usize,
+    pub number: usize,
 }
 
 /// All forms of an instance, and for each pair the slices already worked out.
@@ -26,7 +27,7 @@ pub(crate) struct Forms {
     pub list: Vec<Vec<Form>>,
     /// Phases each matched group may take across the cloth, or the item that leaves it none.
     pub phases: Result<Vec<Option<Phases>>, usize>,
-    count: usize,
+    pub count: usize,
     pairs: Vec<OnceLock<Box<[NoFit]>>>,
 }
 
@@ -55,6 +56,11 @@ impl Forms {
         }
     }
 
+    /// Whether there are few enough forms to keep something for each pair.
+    pub const fn paired(&self) -> bool {
+        self.count <= MOST_FORMS
+    }
+
     /// The open intervals of y in which form `a` at x meets form `b` at `at`, added to `found`.
     pub fn forbidden(&self, a: &Form, x: i64, b: &Form, at: Spot, found: &mut Vec<(i64, i64)>) {
         if a.upright && b.upright {
@@ -72,80 +78,10 @@ impl Forms {
             }
         };
         match self.pairs.get(a.number * self.count + b.number) {
-            Some(cell) => slice(cell.get_or_init(|| NoFit::all(a, b))),
-            None => slice(&NoFit::all(a, b)),
+            Some(cell) => slice(cell.get_or_init(|| NoFit::all(&a.pieces, &b.pieces))),
+            None => slice(&NoFit::all(&a.pieces, &b.pieces)),
         }
     }
-}
-
-/// Where one convex piece, moved, would share area with another: their no-fit polygon, open.
-///
-/// Source: the Minkowski sum of one with the other mirrored through the origin; its upper chain has
-/// the edges of both upper chains in order of slope.
-#[derive(Debug)]
-struct NoFit {
-    lower: Vec<Spot>,
-    upper: Vec<Spot>,
-}
-
-impl NoFit {
-    fn all(a: &Form, b: &Form) -> Box<[Self]> {
-        let each = |p: &Piece, q: &Piece| {
-            let mirrored = |chain: &[Spot]| {
-                chain.iter().rev().map(|s| Spot::new(-s.x, -s.y)).collect::<Vec<_>>()
-            };
-            Self {
-                upper: added(&q.upper, &mirrored(&p.lower), true),
-                lower: added(&q.lower, &mirrored(&p.upper), false),
-            }
-        };
-        a.pieces.iter().flat_map(|p| b.pieces.iter().map(move |q| each(p, q))).collect()
-    }
-
-    /// The open interval of y at x, rounded outwards; `None` beside it.
-    fn slice(&self, x: i64) -> Option<(i64, i64)> {
-        let (first, last) = (self.lower.first()?, self.lower.last()?);
-        if x <= first.x || last.x <= x {
-            return None;
-        }
-        Some((at(&self.lower, x).0, at(&self.upper, x).1))
-    }
-}
-
-/// Two chains of edges from left to right, merged by slope: falling for upper chains.
-fn added(p: &[Spot], q: &[Spot], upper: bool) -> Vec<Spot> {
-    let mut here = p[0].plus(q[0]);
-    let mut chain = vec![here];
-    let (mut i, mut j) = (0, 0);
-    while i + 1 < p.len() || j + 1 < q.len() {
-        let edge = |c: &[Spot], k: usize| {
-            (k + 1 < c.len()).then(|| Spot::new(c[k + 1].x - c[k].x, c[k + 1].y - c[k].y))
-        };
-        let first = match (edge(p, i), edge(q, j)) {
-            (Some(a), Some(b)) => {
-                let turn = i128::from(a.x) * i128::from(b.y) - i128::from(a.y) * i128::from(b.x);
-                if upper { turn <= 0 } else { turn >= 0 }
-            }
-            (Some(_), None) => true,
-            _ => false,
-        };
-        let step = if first { edge(p, i) } else { edge(q, j) };
-        if first {
-            i += 1;
-        } else {
-            j += 1;
-        }
-        here = here.plus(step.unwrap_or_default());
-        chain.push(here);
-    }
-    chain
-}
-
-/// A convex piece as two chains of corners from left to right.
-#[derive(Clone, Debug)]
-pub(crate) struct Piece {
-    lower: Vec<Spot>,
-    upper: Vec<Spot>,
 }
 
 impl Form {
@@ -167,7 +103,7 @@ impl Form {
     pub fn new(item: &Item, turn: f64, margin: i64) -> Self {
         let polygon = item.shape.turned(turn);
         let pieces =
-            convex_pieces(&polygon).iter().map(|c| Piece::new(c.points(), margin)).collect();
+            few_convex_pieces(&polygon).iter().map(|c| Piece::new(c.points(), margin)).collect();
         let mut bounds = polygon.bounds();
         bounds.low = Spot::new(bounds.low.x - margin, bounds.low.y - margin);
         bounds.high = Spot::new(bounds.high.x + margin, bounds.high.y + margin);
@@ -189,79 +125,10 @@ fn settled(polygon: &Polygon) -> Polygon {
     Polygon::new(points)
 }
 
-impl Piece {
-    /// From a convex ring, grown by a square of half side `margin` (its Minkowski sum).
-    fn new(ring: &[Spot], margin: i64) -> Self {
-        let spots: Vec<Spot> = if margin == 0 {
-            ring.to_vec()
-        } else {
-            let steps = [(-1, -1), (1, -1), (1, 1), (-1, 1)];
-            ring.iter()
-                .flat_map(|p| steps.map(|(x, y)| Spot::new(p.x + x * margin, p.y + y * margin)))
-                .collect()
-        };
-        Self::hull(spots)
-    }
-
-    /// Upper and lower chains of the convex hull.
-    ///
-    /// Source: Andrew, "Another efficient algorithm for convex hulls in two dimensions",
-    /// Information Processing Letters 9 (1979).
-    fn hull(mut spots: Vec<Spot>) -> Self {
-        spots.sort_unstable();
-        spots.dedup();
-        let cross = |a: Spot, b: Spot, c: Spot| {
-            i128::from(b.x - a.x) * i128::from(c.y - a.y)
-                - i128::from(b.y - a.y) * i128::from(c.x - a.x)
-        };
-        let mut lower: Vec<Spot> = Vec::new();
-        let mut upper: Vec<Spot> = Vec::new();
-        for &p in &spots {
-            // On the same x the lower chain keeps the lowest, the upper the highest.
-            if lower.last().is_none_or(|last| last.x < p.x) {
-                while lower.len() > 1
-                    && cross(lower[lower.len() - 2], lower[lower.len() - 1], p) <= 0
-                {
-                    lower.pop();
-                }
-                lower.push(p);
-            }
-            if upper.last().is_some_and(|last| last.x == p.x) {
-                upper.pop();
-            }
-            while upper.len() > 1 && cross(upper[upper.len() - 2], upper[upper.len() - 1], p) >= 0 {
-                upper.pop();
-            }
-            upper.push(p);
-        }
-        Self { lower, upper }
-    }
-}
-
-/// Heights at x of a chain, rounded down and up.
-fn at(chain: &[Spot], x: i64) -> (i64, i64) {
-    let i = chain.partition_point(|p| p.x < x);
-    if i < chain.len() && chain[i].x == x {
-        return (chain[i].y, chain[i].y);
-    }
-    let (a, b) = (chain[i - 1], chain[i]);
-    let (rise, run) = (b.y - a.y, b.x - a.x);
-    // Whole numbers of 64 bits hold the product for shapes up to three metres; it is ten times faster.
-    let (down, exact) = match rise.checked_mul(x - a.x) {
-        Some(product) => (product.div_euclid(run), product % run == 0),
-        None => {
-            let product = i128::from(rise) * i128::from(x - a.x);
-            let run = i128::from(run);
-            (product.div_euclid(run) as i64, product % run == 0)
-        }
-    };
-    (a.y + down, a.y + down + i64::from(!exact))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use geometry::interiors_meet;
+    use geometry::{convex_pieces, interiors_meet};
     use proptest::prelude::*;
 
     fn item(points: Vec<(i64, i64)>) -> Item {

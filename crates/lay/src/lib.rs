@@ -5,15 +5,20 @@
 //! seed, work allowed, stop and progress are handed in ([`Limits`]).
 
 mod bound;
+mod depth;
 mod fill;
 mod form;
 mod instance;
 mod limits;
+mod no_fit;
 mod pattern;
 mod phase;
 mod place;
+mod scene;
 mod search;
+mod separate;
 pub mod sheets;
+mod shrink;
 mod verify;
 
 pub use bound::{Bound, Reason, least_length};

@@ -4,6 +4,7 @@ use crate::bound::{Bound, least_length};
 use crate::fill;
 use crate::form::Forms;
 use crate::place::{Gene, Placer, Use};
+use crate::shrink::{self, Shrink};
 use crate::{Instance, Lay, Limits, Progress, Stock};
 use geometry::Length;
 use rayon::prelude::*;
@@ -90,7 +91,8 @@ fn misfit(instance: &Instance, forms: &Forms) -> usize {
 }
 
 /// By how much every part may grow in length and in width, on all sides alike, before the purchase
-/// rises, as far as this lay's own order shows; in half millimetres, at most 25 mm.
+/// rises, as far as this lay's own order, or a
+/// little pushing of its parts, shows; in half millimetres, at most 25 mm.
 pub fn forgives(instance: &Instance, answer: &Answer) -> Length {
     let purchase = answer.lay.purchase(&instance.buying);
     let strips = |lay: &Lay| lay.strips.iter().filter(|s| matches!(s.stock, Stock::New(_))).count();
@@ -99,7 +101,7 @@ pub fn forgives(instance: &Instance, answer: &Answer) -> Length {
         let laid = Placer::new(instance, &forms, answer.which).run(&answer.order);
         laid.is_some_and(|(lay, _)| {
             lay.purchase(&instance.buying) <= purchase && strips(&lay) <= strips(&answer.lay)
-        })
+        }) || shrink::holds(instance, &forms, &answer.lay)
     };
     // Margins are per side: half the growth.
     let (mut yes, mut no) = (0_i64, 51_i64);
@@ -155,12 +157,19 @@ fn search(
         }
         starts.insert(0, best.clone());
     }
-    let share = work / CHAINS as u64;
+    let closing = shrink::applies(forms, &best.lay);
+    // Orders first: they soon give a better lay to start closing up from.
+    let climbing = if closing { work / 10 } else { work };
+    let share = climbing / CHAINS as u64;
     let ends: Vec<Found> = (0..CHAINS)
         .into_par_iter()
         .map(|i| searcher.climb(starts[i % starts.len()].clone(), i as u64, share))
         .collect();
-    ends.into_iter().chain([best]).min_by_key(|found| found.cost)
+    let best = ends.into_iter().chain([best]).min_by_key(|found| found.cost)?;
+    if closing && best.cost.1 > least.1 {
+        return Some(searcher.shrunk(best, work - climbing));
+    }
+    Some(best)
 }
 
 /// Orders that often do well: by length, width, area, girth, each longest first; rows of like parts.
@@ -257,6 +266,24 @@ impl Searcher<'_> {
             target = next;
         }
         best
+    }
+
+    /// Parts moved closer from the best lay so far.
+    fn shrunk(&self, best: Found, work: u64) -> Found {
+        let question = Shrink {
+            instance: self.instance,
+            forms: self.forms,
+            least: Length::from_nm(self.least.1),
+            work,
+            limits: self.limits,
+            spent: &self.spent,
+            told: &|lay| self.tell(&self.priced(Vec::new(), lay.clone())),
+        };
+        let lay = shrink::shrink(&question, &best.lay);
+        match lay {
+            Some(lay) => self.priced(self.order_of(&lay), lay),
+            None => best,
+        }
     }
 
     /// The order in which a lay's parts would be placed again.

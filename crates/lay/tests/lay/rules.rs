@@ -82,8 +82,8 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(120))]
 
     #[test]
-    fn every_rule_is_kept(job in job()) {
-        laid(&job, 600);
+    fn every_rule_is_kept(job in job(), work in prop_oneof![Just(600), Just(3_000)]) {
+        laid(&job, work);
     }
 
     #[test]

@@ -1,0 +1,310 @@
+//! What stays the same while parts of a lay are moved about: where each may stand on each strip, and
+//! how deep any two lie in each other.
+//!
+//! All strips share one plane, far apart along y, so that parts on different strips never meet.
+
+use crate::depth::{Depth, Push};
+use crate::form::{Form, Forms};
+use crate::no_fit::Piece;
+use crate::{Instance, Lay, Placement, Rule, Stock, Strip};
+use geometry::{Length, Rect, Spot};
+use std::sync::OnceLock;
+
+/// From one strip to the next along y, in nanometres.
+const APART: i64 = 1_000_000_000_000;
+
+/// Upright box in the plane of all strips.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Extent {
+    pub low: [f64; 2],
+    pub high: [f64; 2],
+}
+
+impl Extent {
+    fn of(rect: Rect) -> Self {
+        Self {
+            low: [rect.low.x as f64, rect.low.y as f64],
+            high: [rect.high.x as f64, rect.high.y as f64],
+        }
+    }
+
+    pub fn moved(self, x: f64, y: f64) -> Self {
+        Self { low: [self.low[0] + x, self.low[1] + y], high: [self.high[0] + x, self.high[1] + y] }
+    }
+
+    pub fn meets(&self, other: &Self) -> bool {
+        self.low[0] < other.high[0]
+            && other.low[0] < self.high[0]
+            && self.low[1] < other.high[1]
+            && other.low[1] < self.high[1]
+    }
+}
+
+/// Where the origin of one form may lie on one strip.
+#[derive(Clone, Debug)]
+pub(crate) struct Domain {
+    pub low: [f64; 2],
+    pub high_x: f64,
+    /// From the origin up to the highest point.
+    rise: f64,
+    /// With a width repeat: the allowed x, each with the phase along y.
+    columns: Option<Box<[(f64, f64)]>>,
+    /// Phase and period along y; a period of nought is any place.
+    phase: f64,
+    period: f64,
+}
+
+impl Domain {
+    /// The highest y on a strip that ends at `limit`.
+    pub fn high_y(&self, limit: f64) -> f64 {
+        limit - self.rise
+    }
+
+    /// The nearest allowed place, if there is any below `limit`.
+    pub fn settle(&self, x: f64, y: f64, limit: f64) -> Option<[f64; 2]> {
+        let high = self.high_y(limit);
+        if high < self.low[1] {
+            return None;
+        }
+        let (x, phase) = match &self.columns {
+            None => (x.round().clamp(self.low[0], self.high_x), self.phase),
+            Some(columns) => {
+                let after = columns.partition_point(|c| c.0 < x);
+                let near = [after.checked_sub(1), Some(after)].into_iter().flatten();
+                *near
+                    .filter_map(|i| columns.get(i))
+                    .min_by(|a, b| (a.0 - x).abs().total_cmp(&(b.0 - x).abs()))?
+            }
+        };
+        let y = y.round().clamp(self.low[1], high);
+        if self.period == 0.0 {
+            return Some([x, y]);
+        }
+        let mut y = phase + ((y - phase) / self.period).round() * self.period;
+        if y > high {
+            y -= self.period;
+        } else if y < self.low[1] {
+            y += self.period;
+        }
+        (self.low[1] <= y && y <= high).then_some([x, y])
+    }
+}
+
+/// A strip that is filled.
+pub(crate) struct Ground {
+    pub stock: Stock,
+    /// Where it ends, in the plane of all strips; `None` if it may be cut to any length.
+    pub end: Option<f64>,
+    pub start: f64,
+    pub flaws: Vec<(Extent, Piece)>,
+}
+
+/// Where a part lies.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Pose {
+    pub strip: usize,
+    pub form: usize,
+    pub x: f64,
+    pub y: f64,
+}
+
+pub(crate) struct Scene<'a> {
+    pub forms: &'a Forms,
+    /// The item of each part.
+    pub parts: Vec<usize>,
+    pub grounds: Vec<Ground>,
+    /// By item and form.
+    pub extents: Vec<Vec<Extent>>,
+    /// By strip, item and form; `None` where it cannot stand.
+    pub domains: Vec<Vec<Vec<Option<Domain>>>>,
+    /// Of each part: its share in what an overlap with it counts.
+    pub scales: Vec<f64>,
+    pairs: Vec<OnceLock<Depth>>,
+}
+
+impl<'a> Scene<'a> {
+    /// The strips of a lay, and where its parts lie.
+    pub fn new(instance: &Instance, forms: &'a Forms, lay: &Lay) -> (Self, Vec<Pose>) {
+        let grounds: Vec<Ground> =
+            lay.strips.iter().enumerate().map(|(i, s)| ground(instance, s.stock, i)).collect();
+        let mut parts = Vec::new();
+        let mut poses = Vec::new();
+        let mut phases: Vec<Option<Spot>> = Vec::new();
+        for (strip, laid) in lay.strips.iter().enumerate() {
+            let motif = instance.motif(laid.stock);
+            for p in &laid.placements {
+                let form = forms.list[p.item].iter().position(|f| f.turn == p.turn).unwrap_or(0);
+                let y = p.at.y + strip as i64 * APART;
+                parts.push(p.item);
+                poses.push(Pose { strip, form, x: p.at.x as f64, y: y as f64 });
+                if let Rule::Matched { group, .. } = instance.items[p.item].rule {
+                    let anchor = p.at.plus(forms.list[p.item][form].anchor);
+                    if phases.len() <= group {
+                        phases.resize(group + 1, None);
+                    }
+                    phases[group].get_or_insert(Spot::new(anchor.x - motif.x, anchor.y - motif.y));
+                }
+            }
+        }
+        let domains = (0..grounds.len())
+            .map(|strip| {
+                let of_item = |(item, list): (usize, &Vec<Form>)| {
+                    let hold = hold(instance, item, lay.strips[strip].stock, &phases);
+                    list.iter()
+                        .map(|form| domain(instance, grounds[strip].stock, strip, form, hold))
+                        .collect()
+                };
+                forms.list.iter().enumerate().map(of_item).collect()
+            })
+            .collect();
+        let scales = parts
+            .iter()
+            .map(|&item| (forms.list[item][0].polygon.area_mm2()).sqrt().sqrt())
+            .collect();
+        let extents = forms
+            .list
+            .iter()
+            .map(|list| list.iter().map(|form| Extent::of(form.bounds)).collect())
+            .collect();
+        let cells = forms.count * forms.count;
+        let pairs = std::iter::repeat_with(OnceLock::new).take(cells).collect();
+        let scene = Self { forms, parts, grounds, extents, domains, scales, pairs };
+        (scene, poses)
+    }
+
+    pub fn form(&self, part: usize, form: usize) -> &Form {
+        &self.forms.list[self.parts[part]][form]
+    }
+
+    pub fn domain(&self, part: usize, strip: usize, form: usize) -> Option<&Domain> {
+        self.domains[strip][self.parts[part]][form].as_ref()
+    }
+
+    /// How deep form `a` lies in form `b`.
+    pub fn depth(&self, a: &Form, b: &Form) -> &Depth {
+        self.pairs[a.number * self.forms.count + b.number]
+            .get_or_init(|| Depth::between(&a.pieces, &b.pieces))
+    }
+
+    /// Ways out of the flaws a part lies over at a pose.
+    pub fn in_flaws(&self, part: usize, pose: Pose) -> impl Iterator<Item = Push> {
+        let extent = self.extents[self.parts[part]][pose.form].moved(pose.x, pose.y);
+        let form = self.form(part, pose.form);
+        self.grounds[pose.strip]
+            .flaws
+            .iter()
+            .filter(move |flaw| extent.meets(&flaw.0))
+            .map(move |flaw| {
+                Depth::between(&form.pieces, std::slice::from_ref(&flaw.1)).push(pose.x, pose.y)
+            })
+            .filter(|push| push.depth > 0.0)
+    }
+
+    /// The lay of these poses.
+    pub fn lay(&self, poses: &[Pose]) -> Lay {
+        let mut copies = vec![0; self.forms.list.len()];
+        let mut strips = Vec::new();
+        for (s, ground) in self.grounds.iter().enumerate() {
+            let mut here: Vec<(usize, &Pose, Rect)> = poses
+                .iter()
+                .enumerate()
+                .filter(|(_, pose)| pose.strip == s)
+                .map(|(part, pose)| {
+                    let at = Spot::new(pose.x as i64, pose.y as i64 - s as i64 * APART);
+                    (part, pose, self.form(part, pose.form).bounds.moved(at))
+                })
+                .collect();
+            here.sort_by_key(|(_, _, bounds)| (bounds.low.y, bounds.low.x));
+            let Some(top) = here.iter().map(|h| h.2.high.y).max() else { continue };
+            let placements = here
+                .iter()
+                .map(|(part, pose, _)| {
+                    let item = self.parts[*part];
+                    copies[item] += 1;
+                    Placement {
+                        item,
+                        copy: copies[item] - 1,
+                        at: Spot::new(pose.x as i64, pose.y as i64 - s as i64 * APART),
+                        turn: self.forms.list[item][pose.form].turn,
+                    }
+                })
+                .collect();
+            strips.push(Strip { stock: ground.stock, placements, length: Length::from_nm(top) });
+        }
+        Lay { strips }
+    }
+}
+
+fn ground(instance: &Instance, stock: Stock, strip: usize) -> Ground {
+    let start = strip as i64 * APART;
+    let (length, flaws) = match stock {
+        Stock::OnHand(i) => {
+            (Some(instance.on_hand[i].length), instance.on_hand[i].flaws.as_slice())
+        }
+        Stock::New(_) => {
+            (instance.buying.roll.map(|roll| roll - instance.buying.trim), [].as_slice())
+        }
+    };
+    let flaws = flaws
+        .iter()
+        .map(|flaw| {
+            let r = flaw.moved(Spot::new(0, start));
+            let corners =
+                [r.low, Spot::new(r.high.x, r.low.y), r.high, Spot::new(r.low.x, r.high.y)];
+            (Extent::of(r), Piece::new(&corners, 0))
+        })
+        .collect();
+    Ground { stock, end: length.map(|l| (l.nm() + start) as f64), start: start as f64, flaws }
+}
+
+/// The motif a part's anchor must keep to on a stock, if any.
+fn hold(instance: &Instance, item: usize, stock: Stock, phases: &[Option<Spot>]) -> Option<Spot> {
+    instance.pattern.as_ref()?;
+    let motif = instance.motif(stock);
+    match instance.items[item].rule {
+        Rule::Free => None,
+        Rule::Centred(_) => Some(motif),
+        Rule::Matched { group, .. } => {
+            phases.get(group).copied().flatten().map(|phase| motif.plus(phase))
+        }
+    }
+}
+
+fn domain(
+    instance: &Instance,
+    stock: Stock,
+    strip: usize,
+    form: &Form,
+    hold: Option<Spot>,
+) -> Option<Domain> {
+    let (left, right) = instance.usable(stock);
+    let (low, high) = (left.nm() - form.bounds.low.x, right.nm() - form.bounds.high.x);
+    if high < low {
+        return None;
+    }
+    let start = strip as i64 * APART;
+    let mut domain = Domain {
+        low: [low as f64, (start - form.bounds.low.y) as f64],
+        high_x: high as f64,
+        rise: form.bounds.high.y as f64,
+        columns: None,
+        phase: 0.0,
+        period: 0.0,
+    };
+    if let (Some(motif), Some(pattern)) = (hold, &instance.pattern) {
+        let place = |steps: crate::pattern::Steps| {
+            (steps.phase + if steps.period == 0 { 0 } else { start }) as f64
+        };
+        let steps = pattern.steps(motif, form.anchor, 0);
+        domain.phase = place(steps);
+        domain.period = steps.period as f64;
+        if let Some(columns) = pattern.columns(motif, form.anchor, low, high) {
+            if columns.is_empty() {
+                return None;
+            }
+            domain.columns =
+                Some(columns.into_iter().map(|(x, steps)| (x as f64, place(steps))).collect());
+        }
+    }
+    Some(domain)
+}

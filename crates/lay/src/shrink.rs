@@ -1,0 +1,224 @@
+//! Shorter and shorter strips: the last length of new cloth is cut back and its parts separated again.
+//!
+//! Most of the work explores, from pools of nearly separated lays; the rest closes small gaps.
+
+use crate::form::Forms;
+use crate::scene::{Pose, Scene};
+use crate::separate::{Patience, Separation};
+use crate::{Instance, Lay, Limits, Stock, verify};
+use geometry::Length;
+use rayon::prelude::*;
+use std::sync::atomic::{AtomicU64, Ordering};
+
+/// Chains side by side. Fixed, so that the result does not depend on the machine.
+const CHAINS: usize = 2;
+
+/// How often the chains compare what they have.
+const ROUNDS: u64 = 12;
+
+/// Of which so many explore.
+const EXPLORING: u64 = 9;
+
+/// What a look costs here, in looks of the placing.
+const LOOK: u64 = 3;
+
+/// Length given up at once while exploring.
+const STEP: f64 = 0.001;
+
+/// Parts a lay may have for its table of pairs to fit the memory.
+const MOST_PARTS: usize = 1500;
+
+/// Whether this search can be run from a lay.
+pub(crate) fn applies(forms: &Forms, lay: &Lay) -> bool {
+    forms.paired()
+        && lay.strips.iter().map(|s| s.placements.len()).sum::<usize>() <= MOST_PARTS
+        && lay.strips.iter().any(|s| matches!(s.stock, Stock::New(_)))
+}
+
+struct Chain<'a> {
+    separation: Separation<'a>,
+    /// The shortest lay of this chain, and where its last strip ends.
+    poses: Vec<Pose>,
+    end: f64,
+    /// Lays that could not be separated at the present length, with their loss, least first.
+    pool: Vec<(f64, Vec<Pose>)>,
+    /// Whether the last trial failed.
+    stuck: bool,
+    /// Length given up at once while closing gaps.
+    step: f64,
+}
+
+/// A question to this search.
+pub(crate) struct Shrink<'a> {
+    pub instance: &'a Instance,
+    pub forms: &'a Forms,
+    /// No lay is shorter.
+    pub least: Length,
+    /// Looks allowed, as the placing counts them.
+    pub work: u64,
+    pub limits: &'a Limits<'a>,
+    /// Where looks taken are added.
+    pub spent: &'a AtomicU64,
+    /// Hears of each shorter lay.
+    pub told: &'a (dyn Fn(&Lay) + Sync),
+}
+
+/// The shortest lay found from `start`, if it is shorter.
+pub(crate) fn shrink(question: &Shrink, start: &Lay) -> Option<Lay> {
+    let Shrink { instance, forms, least, work, limits, spent, told } = *question;
+    let (scene, poses) = Scene::new(instance, forms, start);
+    let strip = (0..scene.grounds.len())
+        .rev()
+        .find(|&s| matches!(scene.grounds[s].stock, Stock::New(_)))?;
+    let others: i64 = start
+        .strips
+        .iter()
+        .enumerate()
+        .filter(|(s, laid)| *s != strip && matches!(laid.stock, Stock::New(_)))
+        .map(|(_, laid)| laid.length.nm())
+        .sum();
+    let base = scene.grounds[strip].start;
+    let least = base + (least.nm() - others).max(0) as f64;
+    let mut chains: Vec<Chain> = (0..CHAINS as u64)
+        .map(|i| {
+            let seed = limits.seed.wrapping_mul(0x9E37_79B9_7F4A_7C15).wrapping_add(77 + i);
+            let separation = Separation::new(&scene, poses.clone(), seed);
+            let end = separation.top(strip);
+            let poses = poses.clone();
+            Chain { separation, poses, end, pool: Vec::new(), stuck: false, step: 0.0005 }
+        })
+        .collect();
+    let first = chains[0].end;
+    let mut best = first;
+    for round in 0..ROUNDS {
+        let share = work / LOOK / ROUNDS / CHAINS as u64;
+        let ground = Floor { strip, base, least };
+        chains.par_iter_mut().for_each(|chain| {
+            let before = chain.separation.spent();
+            let budget = before + share;
+            while chain.separation.spent() < budget && chain.end > least && !(limits.stop)() {
+                if round < EXPLORING {
+                    chain.explore(ground, budget, limits.stop);
+                } else {
+                    chain.close(ground, budget, limits.stop);
+                }
+            }
+            spent.fetch_add((chain.separation.spent() - before) * LOOK, Ordering::Relaxed);
+        });
+        let Some(leader) = chains.iter().min_by(|a, b| a.end.total_cmp(&b.end)) else { break };
+        let (end, poses) = (leader.end, leader.poses.clone());
+        if end < best {
+            best = end;
+            told(&scene.lay(&poses));
+        }
+        for chain in &mut chains {
+            // A chain at the same length keeps its own lay.
+            if chain.end > end {
+                chain.end = end;
+                chain.poses.clone_from(&poses);
+                chain.pool.clear();
+                chain.stuck = false;
+            }
+        }
+        if best <= least || (limits.stop)() {
+            break;
+        }
+    }
+    let found = chains.into_iter().min_by(|a, b| a.end.total_cmp(&b.end))?;
+    if found.end >= first {
+        return None;
+    }
+    let lay = scene.lay(&found.poses);
+    // The exact check has the last word.
+    let right = verify(instance, &lay).is_empty();
+    debug_assert!(right, "{:?}", verify(instance, &lay));
+    right.then_some(lay)
+}
+
+/// Looks allowed to a trial of grown parts.
+const TRIAL: u64 = 1_000_000;
+
+/// Whether a lay can take these forms, grown ones, on the cloth bought for it, with a little pushing.
+pub(crate) fn holds(instance: &Instance, forms: &Forms, lay: &Lay) -> bool {
+    if !applies(forms, lay) {
+        return false;
+    }
+    let (scene, poses) = Scene::new(instance, forms, lay);
+    let placeable =
+        poses.iter().enumerate().all(|(part, p)| scene.domain(part, p.strip, p.form).is_some());
+    if !placeable {
+        return false;
+    }
+    let mut separation = Separation::new(&scene, poses, 1);
+    for (s, strip) in lay.strips.iter().enumerate() {
+        if matches!(strip.stock, Stock::New(_)) {
+            let usable = instance.buying.purchase(strip.length) - instance.buying.trim;
+            separation.end(s, scene.grounds[s].start + usable.nm() as f64);
+        }
+    }
+    separation.settle();
+    separation.run(Patience { passes: 40, strikes: 1 }, TRIAL, &|| false)
+}
+
+/// The strip that is shortened, where it starts and where it cannot be shorter.
+#[derive(Clone, Copy)]
+struct Floor {
+    strip: usize,
+    base: f64,
+    least: f64,
+}
+
+impl Floor {
+    fn shorter(&self, end: f64, share: f64) -> f64 {
+        (end - ((end - self.base) * share).max(1.0)).floor().max(self.least)
+    }
+}
+
+impl Chain<'_> {
+    /// One trial at a length a little below the best.
+    fn explore(&mut self, floor: Floor, budget: u64, stop: &(dyn Fn() -> bool + Sync)) {
+        let target = floor.shorter(self.end, STEP);
+        if self.stuck && !self.pool.is_empty() {
+            // Nearer the least overlapping, but now and then another.
+            let r = self.separation.random.f64() * self.separation.random.f64();
+            let pick = (r * self.pool.len() as f64 * 0.7) as usize;
+            self.separation.restore(&self.pool[pick.min(self.pool.len() - 1)].1);
+            self.separation.disturb();
+        } else if self.stuck {
+            self.separation.restore(&self.poses);
+            self.separation.disturb();
+        }
+        self.separation.end(floor.strip, target);
+        let patience = Patience { passes: 100, strikes: 3 };
+        if self.separation.run(patience, budget, stop) {
+            self.keep(floor.strip);
+            self.pool.clear();
+            self.stuck = false;
+        } else {
+            let loss = self.separation.loss();
+            let at = self.pool.partition_point(|p| p.0 <= loss);
+            self.pool.insert(at, (loss, self.separation.poses.clone()));
+            self.pool.truncate(20);
+            self.stuck = true;
+        }
+    }
+
+    /// One trial at closing gaps: parts above a random cut are moved down a little.
+    fn close(&mut self, floor: Floor, budget: u64, stop: &(dyn Fn() -> bool + Sync)) {
+        let target = floor.shorter(self.end, self.step);
+        self.separation.restore(&self.poses);
+        let cut = floor.base + self.separation.random.f64() * (self.end - floor.base);
+        self.separation.lower(floor.strip, cut, self.end - target);
+        self.separation.end(floor.strip, target);
+        if self.separation.run(Patience { passes: 50, strikes: 2 }, budget, stop) {
+            self.keep(floor.strip);
+        } else {
+            self.step = (self.step * 0.9).max(1e-5);
+        }
+    }
+
+    fn keep(&mut self, strip: usize) {
+        self.poses.clone_from(&self.separation.poses);
+        self.end = self.separation.top(strip);
+    }
+}
