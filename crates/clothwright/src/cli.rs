@@ -1,5 +1,7 @@
 //! The command line: one match from command to function.
 
+mod compare;
+
 use crate::job_file::{self, MOST_BYTES};
 use crate::{DEMO, pack, plan_json, strip_file};
 use clap::{Parser, Subcommand};
@@ -54,6 +56,22 @@ enum Command {
         #[command(flatten)]
         search: Search,
         /// Print the lay as one JSON value.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Compare cloth widths, directions and the other cloths of a job: a table, and comparison.pdf.
+    Compare {
+        /// The job file.
+        job: PathBuf,
+        /// Folder for comparison.pdf; without it the table is only shown.
+        #[arg(long)]
+        out: Option<PathBuf>,
+        /// Other widths to try, with their units, commas between: `48 in, 60 in` or `140 cm`.
+        #[arg(long)]
+        widths: Option<String>,
+        #[command(flatten)]
+        search: Search,
+        /// Print the comparison as one JSON value.
         #[arg(long)]
         json: bool,
     },
@@ -144,6 +162,9 @@ fn command(command: Command) -> Result<(), Failure> {
         }
         Command::Check { job, json } => check(&job, json),
         Command::Lay { instance, search, json } => lay_strip(&instance, search, json),
+        Command::Compare { job, out, widths, search, json } => {
+            compare::compare(&job, out.as_deref(), widths.as_deref(), search, json)
+        }
         Command::Demo { out, search, job } => {
             if let Some(path) = job {
                 std::fs::write(&path, DEMO).map_err(|e| other(&path, &e))?;
@@ -197,11 +218,7 @@ fn plan(
     json: bool,
 ) -> Result<(), Failure> {
     let read = job_file::read(text);
-    let mut faults = read.faults.clone();
-    faults.extend(checked(text, &read));
-    if !faults.is_empty() {
-        return Err(tell(name, text, &faults));
-    }
+    sound(name, text, &read)?;
     let templates = read_templates(templates)?;
     pack::writable(out).map_err(|e| Failure::Other(format!("{}: {e}", out.display())))?;
     let bar = bar(search.seconds);
@@ -233,6 +250,13 @@ fn plan(
         summary(&plan, &hints, out);
     }
     Ok(())
+}
+
+/// Tells of every fault a job has before it is laid.
+fn sound(name: &str, text: &str, read: &job_file::Read) -> Result<(), Failure> {
+    let mut faults = read.faults.clone();
+    faults.extend(checked(text, read));
+    if faults.is_empty() { Ok(()) } else { Err(tell(name, text, &faults)) }
 }
 
 /// Faults of the whole job, if no piece is missing from it.

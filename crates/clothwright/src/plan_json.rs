@@ -16,6 +16,7 @@ use trade::money;
 use trade::part::{Part, Stuff};
 use trade::plan::Plan;
 use trade::price::Price;
+use trade::remnants;
 
 type Pair = [f64; 2];
 
@@ -92,6 +93,17 @@ struct LayEntry {
     flaws_mm: Vec<[f64; 4]>,
     repeat: Option<Repeat>,
     placements: Vec<PlacementEntry>,
+    kept: Vec<KeptEntry>,
+}
+
+/// A rectangle left and worth keeping.
+#[derive(Serialize)]
+struct KeptEntry {
+    id: String,
+    x_mm: f64,
+    y_mm: f64,
+    width_mm: f64,
+    length_mm: f64,
 }
 
 #[derive(Serialize)]
@@ -389,6 +401,17 @@ fn cloth_entry(plan: &Plan, lay: &ClothLay, strip: &Strip) -> LayEntry {
                 outline_mm: pairs(&lay.instance.items[p.item].shape.turned(p.turn).moved(p.at)),
             })
             .collect(),
+        kept: remnants::kept(lay)
+            .into_iter()
+            .filter(|k| lay.answer.lay.strips[k.strip].stock == strip.stock)
+            .map(|k| KeptEntry {
+                id: k.id,
+                x_mm: mm(k.place.low.x),
+                y_mm: mm(k.place.low.y),
+                width_mm: k.place.width().mm(),
+                length_mm: k.place.height().mm(),
+            })
+            .collect(),
     }
 }
 
@@ -446,6 +469,7 @@ fn sheet_entries(plan: &Plan, lay: &SheetLay) -> Vec<LayEntry> {
                 flaws_mm: Vec::new(),
                 repeat: None,
                 placements,
+                kept: Vec::new(),
             }
         })
         .collect()

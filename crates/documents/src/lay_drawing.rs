@@ -5,6 +5,7 @@ use geometry::{Length, Path, Point, Spot, Vector};
 use lay::{Placement, Stock, Strip};
 use trade::lays::ClothLay;
 use trade::plan::Plan;
+use trade::remnants;
 
 /// How large letters are and how much is written.
 struct Look {
@@ -119,6 +120,7 @@ fn draw(
         drawing.shape(view.path(&path), Ink::line(look.line).filled(1.0));
     }
     motifs(&mut drawing, lay, strip, &view, (from, to), look);
+    keep(&mut drawing, plan, lay, strip, &view, (from, to), look);
     for (i, placement) in strip.placements.iter().enumerate() {
         name_part(&mut drawing, plan, lay, placement, i, &view, (from, to), look);
     }
@@ -219,6 +221,40 @@ fn motifs(
             row += 1;
         }
         column += 1;
+    }
+}
+
+/// What is worth keeping, dashed, with its name and size.
+fn keep(
+    drawing: &mut Drawing,
+    plan: &Plan,
+    lay: &ClothLay,
+    strip: &Strip,
+    view: &View,
+    (from, to): (f64, f64),
+    look: &Look,
+) {
+    let style = &plan.job.style;
+    for kept in remnants::kept(lay) {
+        let (low, high) = (kept.place.low.point(), kept.place.high.point());
+        if lay.answer.lay.strips[kept.strip].stock != strip.stock || high.y <= from || to <= low.y {
+            continue;
+        }
+        let a = view.at(Point::new(low.x, low.y.max(from)));
+        let b = view.at(Point::new(high.x, high.y.min(to)));
+        let inset = Vector::new(look.size * 0.3, look.size * 0.3);
+        let ink = Ink::dashed(look.line, look.size * 0.6, look.size * 0.4);
+        drawing.rect(a + inset, b + -inset, ink.grey(0.45));
+        let words = format!(
+            "keep {}: {} × {}",
+            kept.id,
+            style.chalk_number(kept.place.width()),
+            style.chalk_number(kept.place.height())
+        );
+        if text_width(&words, look.size) < (b.x - a.x) - look.size && b.y - a.y > 2.0 * look.size {
+            let middle = a.middle(b) + Vector::new(0.0, look.size * 0.35);
+            drawing.text(middle, look.size, Anchor::Middle, words);
+        }
     }
 }
 

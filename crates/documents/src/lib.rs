@@ -3,6 +3,8 @@
 //!
 //! Reads no file and no clock: templates that replace the built-in ones are handed in.
 
+mod cloth_view;
+mod comparison;
 pub mod drawing;
 mod dxf;
 mod lay_drawing;
@@ -12,8 +14,12 @@ mod sheet_drawing;
 pub mod svg;
 mod view;
 
+pub use cloth_view::way;
+
 use std::collections::BTreeMap;
+use trade::compare::Table;
 use trade::hints::Hint;
+use trade::job::Job;
 use trade::plan::Plan;
 
 /// A file to be written.
@@ -35,7 +41,19 @@ pub fn job_pack(
     templates: &BTreeMap<String, String>,
 ) -> Result<Vec<u8>, pdf::TemplateError> {
     let (data, drawings) = view::view(plan, hints);
-    pdf::set(&data, &drawings, templates)
+    pdf::set("pack.typ", &data, &drawings, templates)
+}
+
+/// Cloths, widths and directions compared, as a PDF with a table and a plot for each cloth.
+///
+/// # Errors
+/// A template that cannot be set; never for built-in ones.
+pub fn comparison(
+    job: &Job,
+    tables: &[Table],
+    templates: &BTreeMap<String, String>,
+) -> Result<Vec<u8>, pdf::TemplateError> {
+    pdf::set("comparison.typ", &comparison::view(job, tables), &BTreeMap::new(), templates)
 }
 
 /// Every cloth lay at true scale in millimetres, as SVG and as DXF.

@@ -15,8 +15,8 @@ use typst::{Library, LibraryExt, World, WorldExt};
 use typst_layout::PagedDocument;
 use typst_pdf::PdfOptions;
 
-/// Built-in templates by file name; `pack.typ` is set and takes in the others.
-pub const TEMPLATES: [(&str, &str); 10] = [
+/// Built-in templates by file name; `pack.typ` and `comparison.typ` are set and take in the others.
+pub const TEMPLATES: [(&str, &str); 11] = [
     ("pack.typ", include_str!("../templates/pack.typ")),
     ("style.typ", include_str!("../templates/style.typ")),
     ("quote.typ", include_str!("../templates/quote.typ")),
@@ -27,6 +27,7 @@ pub const TEMPLATES: [(&str, &str); 10] = [
     ("bench.typ", include_str!("../templates/bench.typ")),
     ("fitting.typ", include_str!("../templates/fitting.typ")),
     ("cost.typ", include_str!("../templates/cost.typ")),
+    ("comparison.typ", include_str!("../templates/comparison.typ")),
 ];
 
 const FONTS: [&[u8]; 2] =
@@ -53,11 +54,12 @@ struct Desk {
     files: BTreeMap<String, Bytes>,
 }
 
-/// Sets the pack.
+/// Sets the document that starts at the template `main`.
 ///
 /// # Errors
 /// What the templates did wrong.
 pub fn set(
+    main: &str,
     data: &Value,
     drawings: &BTreeMap<String, String>,
     templates: &BTreeMap<String, String>,
@@ -72,8 +74,7 @@ pub fn set(
     }
     files.insert("data.json".into(), Bytes::from_string(data.to_string()));
     let fonts: Vec<Font> = FONTS.iter().flat_map(|bytes| Font::iter(Bytes::new(*bytes))).collect();
-    let main =
-        file_id("pack.typ").ok_or_else(|| TemplateError { problems: vec!["pack.typ".into()] })?;
+    let main = file_id(main).ok_or_else(|| TemplateError { problems: vec![main.into()] })?;
     let desk = Desk {
         library: LazyHash::new(Library::default()),
         book: LazyHash::new(FontBook::from_fonts(&fonts)),

@@ -1,14 +1,12 @@
 //! What the templates see: every number already written as a person reads it.
 
 use crate::drawing::Drawing;
-use crate::{lay_drawing, part_drawing, sheet_drawing, svg};
+use crate::{cloth_view, part_drawing, sheet_drawing, svg};
 use geometry::Length;
-use lay::{Reason, Stock, Strip};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use trade::hints::Hint;
 use trade::lays::ClothLay;
-use trade::material::Direction;
 use trade::money;
 use trade::part::{Developed, Part, Stuff};
 use trade::piece::Fixing;
@@ -18,12 +16,12 @@ use trade::take_off::Source;
 use trade::{develop, method};
 
 /// Drawings by file name, as they are drawn.
-struct Sheets {
+pub(crate) struct Sheets {
     files: BTreeMap<String, String>,
 }
 
 impl Sheets {
-    fn add(&mut self, drawing: &Drawing) -> Value {
+    pub fn add(&mut self, drawing: &Drawing) -> Value {
         let name = format!("drawing-{}.svg", self.files.len() + 1);
         self.files.insert(name.clone(), svg::write(drawing));
         json!({ "file": name, "width": drawing.width, "height": drawing.height })
@@ -47,7 +45,7 @@ pub fn view(plan: &Plan, hints: &[Hint]) -> (Value, BTreeMap<String, String>) {
         "price": price(plan, &plan.price),
         "choices": choices(plan),
         "shopping": shopping(plan),
-        "cloths": plan.lays.cloths.iter().map(|lay| cloth(plan, lay, &mut sheets)).collect::<Vec<_>>(),
+        "cloths": plan.lays.cloths.iter().map(|lay| cloth_view::cloth(plan, lay, &mut sheets)).collect::<Vec<_>>(),
         "sheets": sheet_plans(plan, &mut sheets),
         "parts": part_list(plan),
         "tags": tags(plan),
@@ -187,139 +185,7 @@ fn shopping(plan: &Plan) -> Vec<Value> {
         .collect()
 }
 
-const fn way(direction: Direction) -> &'static str {
-    match direction {
-        Direction::UpTheRoll => "up the roll",
-        Direction::Railroaded => "railroaded",
-        Direction::Either => "each part whichever way",
-    }
-}
-
-fn cloth(plan: &Plan, lay: &ClothLay, sheets: &mut Sheets) -> Value {
-    let cloth = &plan.job.cloths[lay.cloth];
-    let style = &plan.job.style;
-    let strips: Vec<Value> =
-        lay.answer.lay.strips.iter().map(|s| strip(plan, lay, s, sheets)).collect();
-    let compared: Vec<Value> = lay
-        .compared
-        .iter()
-        .map(|c| {
-            json!([
-                way(c.direction),
-                c.length.map_or("does not fit".to_string(), |l| style.chalk(l)),
-                c.length.map_or(String::new(), |_| c.purchase.show(cloth.unit)),
-            ])
-        })
-        .collect();
-    let pattern = cloth.pattern.as_ref().map(|p| {
-        let repeat = |l: Option<Length>| l.map_or("none".to_string(), |l| style.show(l));
-        let drop = if p.drop == lay::Drop::Half { ", half-drop" } else { "" };
-        format!("repeat {} along, {} across{drop}", repeat(p.length), repeat(p.width))
-    });
-    json!({
-        "name": cloth.name, "width": style.show(cloth.width), "usable": style.show(cloth.usable()),
-        "pattern": pattern, "one_way": cloth.one_way, "direction": way(lay.direction),
-        "used": style.chalk(lay.answer.lay.new_length()), "buy": lay.purchase.show(cloth.unit),
-        "buys": lay.purchase > Length::ZERO,
-        "least": style.chalk(lay.answer.bound.length), "proven": lay.answer.proven,
-        "least_buy": lay.least_purchase.show(cloth.unit),
-        "why": reason(lay, &lay.answer.bound.reason),
-        "forgives": style.show(lay.forgives.round_down(style.mark)),
-        "forgives_nothing": lay.forgives.round_down(style.mark) == Length::ZERO,
-        "compared": compared,
-        "own": lay.own.as_ref().map(|own| json!({
-            "laid": own.laid, "asked": own.asked, "missing": own.missing.show(cloth.unit),
-            "enough": own.missing == Length::ZERO,
-            "left_over": own.left_over.iter().map(|(n, c)| format!("{c} × {n}")).collect::<Vec<_>>().join(", "),
-        })),
-        "strips": strips,
-    })
-}
-
-/// Why no lay can be shorter, in words.
-pub fn reason(lay: &ClothLay, reason: &Reason) -> String {
-    let name = |item: usize| {
-        let part = &lay.parts[item].part;
-        format!("{} {}", part.id, part.name)
-    };
-    let names = |items: &[usize]| {
-        let mut list: Vec<String> = items.iter().take(4).map(|&i| name(i)).collect();
-        if items.len() > 4 {
-            list.push(format!("{} more", items.len() - 4));
-        }
-        list.join(", ")
-    };
-    match reason {
-        Reason::Area => "all parts together cover as much".into(),
-        Reason::Longest { item } => format!("{} alone is as long", name(*item)),
-        Reason::Widths => "wide parts leave too little beside them".into(),
-        Reason::OnHand => "what is on hand may hold everything".into(),
-        Reason::Abreast { alone, beside, abreast, repeats } => {
-            let mut text = Vec::new();
-            if !alone.is_empty() {
-                text.push(format!("nothing else of these fits beside {}", names(alone)));
-            }
-            if !beside.is_empty() {
-                text.push(format!("{} lie at most {abreast} abreast", names(beside)));
-            }
-            if *repeats {
-                text.push("each starts on a whole repeat".into());
-            }
-            text.join("; ")
-        }
-    }
-}
-
-fn strip(plan: &Plan, lay: &ClothLay, strip: &Strip, sheets: &mut Sheets) -> Value {
-    let style = &plan.job.style;
-    let (one_in, drawings) = lay_drawing::rows(plan, lay, strip);
-    let rows: Vec<Value> = drawings.iter().map(|d| sheets.add(d)).collect();
-    let cuts: Vec<Value> = strip
-        .placements
-        .iter()
-        .enumerate()
-        .map(|(i, p)| {
-            let laid = &lay.parts[p.item];
-            let bounds = lay.instance.items[p.item].shape.turned(p.turn).bounds().moved(p.at);
-            let from = |nm: i64| style.chalk_number(Length::from_nm(nm));
-            let (w, h) = laid.part.size();
-            json!({
-                "order": i + 1, "id": laid.part.id, "name": part_name(&laid.part),
-                "piece": plan.developed[laid.developed].label,
-                "from_end": format!("{} – {}", from(bounds.low.y), from(bounds.high.y)),
-                "from_left": format!("{} – {}", from(bounds.low.x), from(bounds.high.x)),
-                "size": format!("{} × {}", style.cut_number(w), style.cut_number(h)),
-                "top": top_of(p.turn),
-            })
-        })
-        .collect();
-    let (title, flaws) = match strip.stock {
-        Stock::New(0) => ("new cloth".to_string(), 0),
-        Stock::New(i) => (format!("new cloth, length {}", i + 1), 0),
-        Stock::OnHand(i) => {
-            let hand = &lay.instance.on_hand[i];
-            (format!("{} ({})", hand.name, style.show(hand.length)), hand.flaws.len())
-        }
-    };
-    json!({ "title": title, "flaws": flaws, "scale": scale(one_in), "rows": rows, "cuts": cuts, "used": style.chalk(strip.length) })
-}
-
-/// Where a part's top lies on the roll.
-fn top_of(turn: f64) -> &'static str {
-    match turn {
-        0.0 => "roll end",
-        90.0 => "left selvedge",
-        180.0 => "cut end",
-        270.0 => "right selvedge",
-        _ => "slanted",
-    }
-}
-
-fn scale(one_in: f64) -> String {
-    if one_in == one_in.trunc() { format!("1 : {one_in:.0}") } else { format!("1 : {one_in}") }
-}
-
-fn part_name(part: &Part) -> String {
+pub(crate) fn part_name(part: &Part) -> String {
     match part.hand {
         Some(hand) => format!("{}, {hand}", part.name),
         None => part.name.clone(),
@@ -355,7 +221,7 @@ fn sheet_plans(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
                     let (one_in, drawing) = sheet_drawing::draw(style, lay, sheet, 128.0, 84.0);
                     let kind = &lay.sheets[sheet.sheet];
                     json!({
-                        "count": count, "scale": scale(one_in), "drawing": sheets.add(&drawing),
+                        "count": count, "scale": cloth_view::scale(one_in), "drawing": sheets.add(&drawing),
                         "size": format!("{} × {}", style.number(kind.width), style.show(kind.height)),
                         "offcut": kind.on_hand.is_some(),
                     })
@@ -441,7 +307,7 @@ fn bench(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
                     ""
                 };
                 let title = format!("{} {} (× {}{mirror}), face view", part.id, part_name(part), part.count);
-                pictures.push(json!({ "title": title, "scale": scale(one_in), "drawing": sheets.add(&drawing), "wide": part_drawing::proportions(part) > 3.0 }));
+                pictures.push(json!({ "title": title, "scale": cloth_view::scale(one_in), "drawing": sheets.add(&drawing), "wide": part_drawing::proportions(part) > 3.0 }));
                 for (word, sample) in part_drawing::legend(part) {
                     if !legend.iter().any(|l| l["word"] == word) {
                         legend.push(json!({ "word": word, "drawing": sheets.add(&sample) }));

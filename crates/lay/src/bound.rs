@@ -104,8 +104,35 @@ impl Slices {
     }
 }
 
+/// What a form covers across at every height of a stretch; `None` if it is not one piece there.
+fn covered(form: &Form, start: f64, length: f64) -> Option<(i64, i64)> {
+    let low = form.polygon.bounds().low.y as f64 + start;
+    let high = low + length;
+    let inner = form.polygon.points().iter().map(|p| p.y as f64);
+    let mut levels: Vec<f64> = inner.filter(|y| low < *y && *y < high).collect();
+    levels.extend([low, high]);
+    levels.sort_by(f64::total_cmp);
+    levels.dedup();
+    let (mut from, mut to) = (f64::NEG_INFINITY, f64::INFINITY);
+    // Sides run straight between corners: the ends of each stretch tell.
+    for pair in levels.windows(2) {
+        let eps = (pair[1] - pair[0]) * 1e-9;
+        for y in [pair[0] + eps, pair[1] - eps] {
+            let [a, b] = crossings(form, y)[..] else { return None };
+            from = from.max(a);
+            to = to.min(b);
+        }
+    }
+    (from < to).then(|| (from.ceil() as i64 + 1, to.floor() as i64 - 1))
+}
+
 /// Total width of a form's polygon at height y.
 fn width_at(form: &Form, y: f64) -> f64 {
+    crossings(form, y).chunks_exact(2).map(|pair| pair[1] - pair[0]).sum()
+}
+
+/// Where a form's outline crosses height y, from left to right.
+fn crossings(form: &Form, y: f64) -> Vec<f64> {
     let points = form.polygon.points();
     let n = points.len();
     let mut xs: Vec<f64> = Vec::new();
@@ -117,7 +144,7 @@ fn width_at(form: &Form, y: f64) -> f64 {
         }
     }
     xs.sort_by(f64::total_cmp);
-    xs.chunks_exact(2).map(|pair| pair[1] - pair[0]).sum()
+    xs
 }
 
 /// The least length of new cloth that any lay of the instance uses.
@@ -293,22 +320,82 @@ fn abreast(instance: &Instance, slices: &[Vec<Slices>], width: f64) -> Vec<Bound
         }
         let k =
             if narrowest.is_finite() { (width / narrowest + 1e-12).floor() as usize } else { 1 };
+        let core = |i: usize, form: usize| {
+            let lone = alone.iter().any(|part| part.0 == i);
+            slices[i][form].core(if lone { width - l } else { l }, !lone)
+        };
+        let k = columns(instance, &beside, core).map_or(k, |columns| k.min(columns.max(1)));
         if alone.is_empty() && beside.is_empty() {
             continue;
         }
         let plain = follow(instance, &alone, &beside, k, |_, length| length);
         found.push(reasoned(plain, &alone, &beside, k, false));
-        if let Some(pitch) = pitches(instance, alone.iter().chain(&beside)) {
+        if let Some(pitch) = pitches(instance, alone.iter().chain(&beside), core) {
             let slack = alone
                 .iter()
                 .chain(&beside)
                 .map(|&(i, length)| pitch(i, length) - length)
                 .fold(0.0, f64::max);
-            let locked = follow(instance, &alone, &beside, k, pitch) - slack;
+            let first = first_start(instance, alone.iter().chain(&beside));
+            let locked = first + follow(instance, &alone, &beside, k, pitch) - slack;
             found.push(reasoned(locked, &alone, &beside, k, true));
         }
     }
     found
+}
+
+/// How many items can lie abreast that are all locked to one lattice across the cloth and cover
+/// something about their anchors: each takes a column of motifs, and the next is so many further on
+/// that they are clear of one another.
+fn columns(
+    instance: &Instance,
+    items: &[(usize, f64)],
+    core: impl Fn(usize, usize) -> (f64, f64),
+) -> Option<usize> {
+    let pattern = instance.pattern.as_ref()?;
+    let repeat = pattern.width?.nm();
+    if !instance.on_hand.is_empty() || items.is_empty() {
+        return None;
+    }
+    let (left, right) = (instance.buying.left.nm(), instance.buying.right.nm());
+    let (mut low, mut high) = (i64::MAX, i64::MIN);
+    // What every part covers about its anchor.
+    let (mut from, mut to) = (i64::MIN, i64::MAX);
+    let mut group = None;
+    for &(i, _) in items {
+        let this = match instance.items[i].rule {
+            Rule::Free => return None,
+            Rule::Centred(_) => usize::MAX,
+            Rule::Matched { group, .. } => group,
+        };
+        if *group.get_or_insert(this) != this {
+            return None;
+        }
+        let width = right - left;
+        let forms = Form::all(&instance.items[i], 0);
+        let narrow = forms.iter().filter(|form| form.bounds.width().nm() <= width);
+        for (f, form) in narrow.enumerate() {
+            let (b, anchor) = (form.bounds, form.anchor.x);
+            low = low.min(left - b.low.x + anchor);
+            high = high.max(right - b.high.x + anchor);
+            let (length, start) = core(i, f);
+            let covered = covered(form, start, length)?;
+            from = from.max(covered.0 - anchor);
+            to = to.min(covered.1 - anchor);
+        }
+    }
+    if from >= to || high < low {
+        return None;
+    }
+    // Neighbours must be so many columns apart.
+    let apart = (to - from + repeat - 1) / repeat;
+    let count = if group == Some(usize::MAX) {
+        let motif = pattern.origin.x;
+        (high - motif).div_euclid(repeat) - (low - 1 - motif).div_euclid(repeat)
+    } else {
+        (high - low) / repeat + 1
+    };
+    usize::try_from((count - 1).div_euclid(apart) + 1).ok()
 }
 
 fn reasoned(
@@ -348,11 +435,29 @@ fn follow(
     lone + fullest
 }
 
-/// From an item and its core length to the least distance between its start and that of whatever
-/// locked part follows; `None` unless all are locked to one lattice along the roll.
+/// Where the lowest of some centred parts may start: the first motif may lie further up.
+fn first_start<'a>(instance: &Instance, parts: impl Iterator<Item = &'a (usize, f64)>) -> f64 {
+    let Some(pattern) = &instance.pattern else { return 0.0 };
+    let Some(length) = pattern.length else { return 0.0 };
+    let half = if pattern.staggered() { length.nm() / 2 } else { length.nm() };
+    let start = |&(i, _): &(usize, f64)| {
+        let item = &instance.items[i];
+        let centred = matches!(item.rule, Rule::Centred(_));
+        let of_form =
+            |form: Form| (pattern.origin.y + form.bounds.low.y - form.anchor.y).rem_euclid(half);
+        if centred { Form::all(item, 0).into_iter().map(of_form).min().unwrap_or(0) } else { 0 }
+    };
+    parts.map(start).min().unwrap_or(0) as f64
+}
+
+/// From an item to the least distance between the start of its core and that of whatever locked part
+/// follows; `None` unless all are locked to one lattice along the roll.
+///
+/// `core` gives length and start of what a form keeps to itself. Each may lie in any of its turns.
 fn pitches<'a>(
     instance: &'a Instance,
     parts: impl Iterator<Item = &'a (usize, f64)> + Clone,
+    core: impl Fn(usize, usize) -> (f64, f64),
 ) -> Option<impl Fn(usize, f64) -> f64> {
     let pattern = instance.pattern.as_ref()?;
     let period = pattern.length?.nm();
@@ -360,31 +465,33 @@ fn pitches<'a>(
         return None;
     }
     let half = if pattern.staggered() { period / 2 } else { period };
+    let width = (instance.buying.right - instance.buying.left).nm();
     let mut group = None;
-    for &(i, _) in parts.clone() {
+    // For each item and turn: length of the core, and where it starts in the half period.
+    let mut cores: Vec<(usize, i64, i64)> = Vec::new();
+    for &(i, _) in parts {
         let this = match instance.items[i].rule {
             Rule::Free => return None,
             Rule::Centred(_) => usize::MAX,
             Rule::Matched { group, .. } => group,
         };
-        if *group.get_or_insert(this) != this || instance.items[i].turns.len() > 1 {
+        if *group.get_or_insert(this) != this {
             return None;
         }
+        let forms = Form::all(&instance.items[i], 0);
+        let narrow = forms.iter().filter(|form| form.bounds.width().nm() <= width);
+        for (f, form) in narrow.enumerate() {
+            let (length, start) = core(i, f);
+            // Rounded inwards: a core a nanometre shorter is a core too.
+            let (length, start) = (length.floor() as i64 - 1, start.ceil() as i64);
+            cores.push((i, length, (form.bounds.low.y + start - form.anchor.y).rem_euclid(half)));
+        }
     }
-    // Where each item's lowest point stands in the half period.
-    let phase = |i: usize| -> Option<i64> {
-        let form = Form::all(&instance.items[i], 0).into_iter().next()?;
-        form.upright.then(|| (form.bounds.low.y - form.anchor.y).rem_euclid(half))
-    };
-    let mut phases = Vec::new();
-    for &(i, _) in parts {
-        phases.push((i, phase(i)?));
-    }
-    Some(move |i: usize, length: f64| {
-        let own = phases.iter().find(|p| p.0 == i).map_or(0, |p| p.1);
-        let length = length as i64;
-        let next =
-            phases.iter().map(|&(_, other)| length + (other - own - length).rem_euclid(half)).min();
-        next.unwrap_or(length) as f64
+    Some(move |i: usize, least: f64| {
+        let own = cores.iter().filter(|core| core.0 == i);
+        let next = own.flat_map(|&(_, length, phase)| {
+            cores.iter().map(move |&(.., other)| length + (other - phase - length).rem_euclid(half))
+        });
+        (next.min().unwrap_or(0) as f64).max(least)
     })
 }

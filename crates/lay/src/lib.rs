@@ -9,6 +9,7 @@ mod depth;
 mod fill;
 mod form;
 mod instance;
+mod leftover;
 mod limits;
 mod no_fit;
 mod pattern;
@@ -23,6 +24,7 @@ mod verify;
 
 pub use bound::{Bound, Reason, least_length};
 pub use instance::{Buying, Instance, Item, Lay, OnHand, Placement, Rule, Stock, Strip};
+pub use leftover::{cross_cuts, leftover};
 pub use limits::{Limits, Progress};
 pub use pattern::{Drop, Pattern};
 pub use search::{Answer, forgives, lay};

@@ -1,7 +1,7 @@
 //! Near misses: small things the shop allows to be given up that let less cloth be bought. Each is
 //! planned again, not guessed.
 
-use crate::job::{Job, Relaxation};
+use crate::job::{Choice, Job, Relaxation};
 use crate::material::Direction;
 use crate::plan::{Plan, plan};
 use geometry::Length;
@@ -27,29 +27,33 @@ pub fn hints(base: &Plan, limits: &Limits) -> Vec<Hint> {
 }
 
 fn try_one(base: &Plan, relaxation: &Relaxation, limits: &Limits) -> Option<Hint> {
-    let mut best: Option<(Relaxation, Plan)> = None;
+    let mut best: Option<(String, Plan)> = None;
     let mut trial = relaxation.clone();
     // Half as much may do as well.
     for _ in 0..2 {
-        if (limits.stop)() {
-            break;
+        let jobs = relaxed(&base.job, &trial);
+        let share = Limits { work: limits.work / jobs.len().max(1) as u64, ..*limits };
+        let mut better = false;
+        for (what, job) in jobs {
+            if (limits.stop)() {
+                break;
+            }
+            let Ok(found) = plan(&job, &share) else { continue };
+            let enough = match &best {
+                None => found.price.net < base.price.net && buys_less(base, &found),
+                Some((_, before)) => found.price.net <= before.price.net,
+            };
+            if enough {
+                best = Some((what, found));
+                better = true;
+            }
         }
-        let Some(job) = relaxed(&base.job, &trial) else { break };
-        let Ok(found) = plan(&job, limits) else { break };
-        let enough = match &best {
-            None => found.price.net < base.price.net && buys_less(base, &found),
-            Some((_, before)) => found.price.net <= before.price.net,
-        };
-        if !enough {
-            break;
-        }
-        best = Some((trial.clone(), found));
         match halved(&trial, base.job.style.mark) {
-            Some(half) => trial = half,
-            None => break,
+            Some(half) if better => trial = half,
+            _ => break,
         }
     }
-    let (relaxation, found) = best?;
+    let (what, found) = best?;
     let cloths: Vec<(String, Length, Length)> = base
         .lays
         .cloths
@@ -72,24 +76,21 @@ fn try_one(base: &Plan, relaxation: &Relaxation, limits: &Limits) -> Option<Hint
     } else {
         format!("every part may then measure {} more", base.job.style.show(spare))
     };
-    Some(Hint {
-        what: words(&relaxation, &base.job),
-        cloths,
-        saves: base.price.net - found.price.net,
-        gives_up: spare,
-    })
+    Some(Hint { what, cloths, saves: base.price.net - found.price.net, gives_up: spare })
 }
 
 fn buys_less(base: &Plan, found: &Plan) -> bool {
     base.lays.cloths.iter().zip(&found.lays.cloths).any(|(a, b)| b.purchase < a.purchase)
 }
 
-/// The job with one thing given up; `None` if there is nothing to give.
-fn relaxed(job: &Job, relaxation: &Relaxation) -> Option<Job> {
-    let mut changed = job.clone();
-    changed.choices.clear();
-    changed.relaxations.clear();
-    match relaxation {
+/// The job with one thing given up, in each way that can be done, with words for it.
+fn relaxed(job: &Job, relaxation: &Relaxation) -> Vec<(String, Job)> {
+    let mut plain = job.clone();
+    plain.choices.clear();
+    plain.relaxations.clear();
+    let show = |l: &Length| job.style.show(*l);
+    let mut changed = plain.clone();
+    let what = match relaxation {
         Relaxation::TurnUnder(less) => {
             for piece in &mut changed.pieces {
                 let a = &mut piece.allowances;
@@ -97,6 +98,7 @@ fn relaxed(job: &Job, relaxation: &Relaxation) -> Option<Job> {
                 let least = a.staple_inset + a.pleat;
                 a.turn_under = (a.turn_under - *less).max(least.min(a.turn_under));
             }
+            format!("{} less turn-under on stapled covers", show(less))
         }
         Relaxation::Seam(less) => {
             for piece in &mut changed.pieces {
@@ -104,16 +106,19 @@ fn relaxed(job: &Job, relaxation: &Relaxation) -> Option<Job> {
                 let least = Length::from_mm(6.0).min(a.seam);
                 a.seam = (a.seam - *less).max(least);
             }
+            format!("seam allowances {} less", show(less))
         }
         Relaxation::Trim(less) => {
             for cloth in &mut changed.cloths {
                 cloth.trim = (cloth.trim - *less).max(Length::ZERO);
             }
+            format!("{} less lost at the ends of each length", show(less))
         }
         Relaxation::JointGap(more) => {
             for run in changed.pieces.iter_mut().filter_map(|p| p.run.as_mut()) {
                 run.joint_gap += *more;
             }
+            format!("{} more between sections", show(more))
         }
         Relaxation::Railroad => {
             for cloth in &mut changed.cloths {
@@ -122,10 +127,51 @@ fn relaxed(job: &Job, relaxation: &Relaxation) -> Option<Job> {
                     cloth.direction = Direction::Either;
                 }
             }
+            "plain cloth laid whichever way buys less".into()
+        }
+        Relaxation::HiddenSeam => return seams(&plain),
+        Relaxation::SwapCloths => return swaps(&plain),
+    };
+    let same = changed.pieces == job.pieces && changed.cloths == job.cloths;
+    if same { Vec::new() } else { vec![(what, changed)] }
+}
+
+/// Pieces tried with a seam, the widest first.
+const MOST_SEAMS: usize = 6;
+
+/// One piece at a time with its covers joined down the middle.
+fn seams(job: &Job) -> Vec<(String, Job)> {
+    let mut wide: Vec<usize> = (0..job.pieces.len()).collect();
+    wide.sort_by_key(|&i| std::cmp::Reverse(job.pieces[i].count));
+    wide.into_iter()
+        .filter(|&i| !job.pieces[i].halved)
+        .take(MOST_SEAMS)
+        .map(|i| {
+            let mut changed = job.clone();
+            changed.pieces[i].halved = true;
+            let what = format!("the cover of {} joined down the middle", job.pieces[i].name);
+            (what, changed)
+        })
+        .collect()
+}
+
+/// Each two cloths that pieces are covered in, exchanged.
+fn swaps(job: &Job) -> Vec<(String, Job)> {
+    let used: Vec<&str> = job
+        .cloths
+        .iter()
+        .map(|c| c.name.as_str())
+        .filter(|name| job.pieces.iter().any(|p| p.cloth.as_deref() == Some(name)))
+        .collect();
+    let mut all = Vec::new();
+    for (i, a) in used.iter().enumerate() {
+        for b in &used[i + 1..] {
+            let both = [(a, b), (b, a)].map(|(x, y)| (x.to_string(), y.to_string()));
+            let choice = Choice { name: String::new(), swap: both.to_vec() };
+            all.push((format!("{a} and {b} change places"), job.with(&choice)));
         }
     }
-    let same = changed.pieces == job.pieces && changed.cloths == job.cloths;
-    (!same).then_some(changed)
+    all
 }
 
 fn halved(relaxation: &Relaxation, mark: Length) -> Option<Relaxation> {
@@ -136,17 +182,6 @@ fn halved(relaxation: &Relaxation, mark: Length) -> Option<Relaxation> {
         Relaxation::Seam(l) => Relaxation::Seam(half(*l)?),
         Relaxation::Trim(l) => Relaxation::Trim(half(*l)?),
         Relaxation::JointGap(l) => Relaxation::JointGap(half(*l)?),
-        Relaxation::Railroad => return None,
+        Relaxation::Railroad | Relaxation::HiddenSeam | Relaxation::SwapCloths => return None,
     })
-}
-
-fn words(relaxation: &Relaxation, job: &Job) -> String {
-    let show = |l: &Length| job.style.show(*l);
-    match relaxation {
-        Relaxation::TurnUnder(l) => format!("{} less turn-under on stapled covers", show(l)),
-        Relaxation::Seam(l) => format!("seam allowances {} less", show(l)),
-        Relaxation::Trim(l) => format!("{} less lost at the ends of each length", show(l)),
-        Relaxation::JointGap(l) => format!("{} more between sections", show(l)),
-        Relaxation::Railroad => "plain cloth laid whichever way buys less".into(),
-    }
 }

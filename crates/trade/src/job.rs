@@ -57,6 +57,10 @@ pub enum Relaxation {
     JointGap(Length),
     /// Plain cloth may lie either way.
     Railroad,
+    /// One piece's covers joined down the middle, the seam where it shows least.
+    HiddenSeam,
+    /// Two cloths of the job change places.
+    SwapCloths,
 }
 
 /// For whom and when.

@@ -265,23 +265,26 @@ fn fitting(
 ) -> Result<Vec<Part>, Fault> {
     let polygon = part.outline.outer.flatten();
     let usable = cloth.usable();
+    let (w, h) = part.size();
+    let upright = turns(cloth, part, way).contains(&0.0);
+    let own = &job.pieces[piece.piece];
+    let halved = own.halved && upright && w > usable.share(2);
     let fits =
         turns(cloth, part, way).iter().any(|&turn| polygon.turned(turn).bounds().width() <= usable);
-    if fits {
+    if fits && !halved {
         return Ok(vec![part.clone()]);
     }
-    let upright = turns(cloth, part, way).contains(&0.0);
-    let allowance = job.pieces[piece.piece].allowances.seam;
-    if part.may_seam
+    let seam = own.allowances.seam;
+    let at_most = if halved { (w + seam * 2).share(2) + Length::from_nm(1) } else { usable };
+    if (part.may_seam || halved)
         && upright
-        && let Some(mut pieces) = seam::pieced(part, usable, allowance)
+        && let Some(mut pieces) = seam::pieced(part, at_most.min(usable), seam)
     {
         for (i, piece) in pieces.iter_mut().enumerate() {
             piece.id = format!("{}{}", part.id, i + 1);
         }
         return Ok(pieces);
     }
-    let (w, h) = part.size();
     let style = &job.style;
     let turned_fits = polygon.turned(90.0).bounds().width() <= usable;
     let remedy = if turned_fits && !upright {

@@ -25,6 +25,8 @@ pub mod develop;
 
 pub mod lays;
 
+pub mod remnants;
+
 pub mod take_off;
 
 pub mod labour;
@@ -36,3 +38,5 @@ pub mod method;
 pub mod plan;
 
 pub mod hints;
+
+pub mod compare;

@@ -404,6 +404,8 @@ pub struct Piece {
     pub pattern: PatternRule,
     /// A seam is allowed where a part is wider than the cloth.
     pub seam_allowed: bool,
+    /// Covers wider than half the cloth are joined down the middle even if they would fit: a near miss.
+    pub halved: bool,
     /// Welt strips.
     pub welt_grain: WeltGrain,
     /// The shop's allowances with this piece's own.

@@ -144,6 +144,12 @@ fn near_misses(mut t: Table, unit: Unit) -> Vec<Relaxation> {
     if t.flag("railroad", false) {
         all.push(Relaxation::Railroad);
     }
+    if t.flag("hidden_seam", false) {
+        all.push(Relaxation::HiddenSeam);
+    }
+    if t.flag("swap_cloths", false) {
+        all.push(Relaxation::SwapCloths);
+    }
     t.finish();
     all
 }

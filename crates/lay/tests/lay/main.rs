@@ -2,6 +2,8 @@
 
 #![allow(clippy::unwrap_used, clippy::panic)] // In tests a failure may say so.
 
+mod exhaustive;
+mod odd;
 mod published;
 mod rules;
 mod shared;

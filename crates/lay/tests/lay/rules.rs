@@ -101,7 +101,10 @@ proptest! {
         let mut grown = job.clone();
         for item in grown.items.iter_mut().filter(|i| i.shape.is_upright_rectangle()) {
             let b = item.shape.bounds();
-            item.shape = Polygon::rectangle(b.width() + forgiven, b.height() + forgiven);
+            // On all sides alike, so that anchors stay where they are.
+            let half = forgiven.nm() / 2;
+            let at = Spot::new(b.low.x - half, b.low.y - half);
+            item.shape = Polygon::rectangle(b.width() + forgiven, b.height() + forgiven).moved(at);
         }
         let purchase = answer.lay.purchase(&job.buying);
         let least = grown.buying.purchase(lay::least_length(&grown).length);

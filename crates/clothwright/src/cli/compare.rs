@@ -1,0 +1,133 @@
+//! The comparison on the command line.
+
+use super::{Failure, Search, bar, other, read_job, sound, tell, with_limits};
+use crate::{job_file, pack};
+use geometry::{Length, Unit, read_length};
+use serde_json::{Value, json};
+use std::collections::BTreeMap;
+use std::path::Path;
+use trade::compare::{Row, Table};
+use trade::job::Job;
+use trade::money;
+
+/// Widths cloth is commonly woven in. Common practice, no source.
+fn usual_widths(job: &Job) -> Vec<Length> {
+    if matches!(job.style.unit, Unit::Inch | Unit::Foot | Unit::Yard) {
+        [48.0, 54.0, 60.0].map(Length::from_inches).to_vec()
+    } else {
+        [1300.0, 1400.0, 1500.0].map(Length::from_mm).to_vec()
+    }
+}
+
+fn asked_widths(text: &str, unit: Unit) -> Result<Vec<Length>, Failure> {
+    let read = |part: &str| match read_length(part.trim(), unit) {
+        Ok(width) if width > Length::ZERO && width < Length::from_mm(10_000.0) => Ok(width),
+        Ok(_) => Err(format!("--widths: `{}` is no width of cloth", part.trim())),
+        Err(error) => Err(format!("--widths: `{}`: {error}", part.trim())),
+    };
+    text.split(',')
+        .map(|part| {
+            read(part).map_err(|what| {
+                eprintln!(
+                    "error: {what}\n  = do: give widths with commas between, such as 48 in, 60 in"
+                );
+                Failure::Input
+            })
+        })
+        .collect()
+}
+
+pub(super) fn compare(
+    path: &Path,
+    out: Option<&Path>,
+    widths: Option<&str>,
+    search: Search,
+    json: bool,
+) -> Result<(), Failure> {
+    let text = read_job(path)?;
+    let name = path.display().to_string();
+    let read = job_file::read(&text);
+    sound(&name, &text, &read)?;
+    let job = &read.job;
+    let widths = match widths {
+        Some(asked) => asked_widths(asked, job.style.unit)?,
+        None => usual_widths(job),
+    };
+    let bar = bar(search.seconds);
+    let tables = with_limits(search, &bar, |limits| trade::compare::compare(job, &widths, limits));
+    bar.finish_and_clear();
+    let tables = tables
+        .map_err(|faults| tell(&name, &text, &job_file::place(&text, faults, &read.numbers)))?;
+    if let Some(out) = out {
+        pack::writable(out).map_err(|e| other(out, &e))?;
+        let bytes = documents::comparison(job, &tables, &BTreeMap::new())
+            .map_err(|e| Failure::Other(e.to_string()))?;
+        let file = out.join("comparison.pdf");
+        std::fs::write(&file, bytes).map_err(|e| other(&file, &e))?;
+    }
+    if json {
+        println!("{}", values(&tables));
+    } else {
+        tables.iter().for_each(|table| print(job, table));
+        if let Some(out) = out {
+            println!("comparison: {}", out.join("comparison.pdf").display());
+        }
+    }
+    Ok(())
+}
+
+fn print(job: &Job, table: &Table) {
+    println!("in place of {} ({}, job before tax)", table.cloth, job.currency);
+    println!(
+        "  {:<24} {:>10}  {:<26} {:>12} {:>9} {:>11} {:>11}",
+        "cloth", "width", "laid", "used", "to buy", "cloth cost", "job"
+    );
+    for row in &table.rows {
+        let mark = if row.now { "*" } else { " " };
+        print!(
+            "{mark} {:<24} {:>10}  {:<26} ",
+            row.cloth,
+            job.style.show(row.width),
+            documents::way(row.way)
+        );
+        match &row.outcome {
+            Ok(o) => println!(
+                "{:>12} {:>9} {:>11} {:>11}{}",
+                job.style.chalk(o.used),
+                o.purchase.show(table.unit),
+                o.cost.map_or("own".into(), money::show),
+                money::show(o.net),
+                if o.proven { "  no lay can buy less" } else { "" }
+            ),
+            Err(why) => println!("cannot be: {why}"),
+        }
+    }
+    println!("  (*: as the job stands)");
+}
+
+fn values(tables: &[Table]) -> Value {
+    let row = |table: &Table, row: &Row| {
+        let outcome = match &row.outcome {
+            Err(why) => json!({ "cannot_be": why }),
+            Ok(o) => json!({
+                "length_mm": o.used.mm(),
+                "buy": { "quantity": o.purchase.in_unit(table.unit), "unit": table.unit.sign() },
+                "proven": o.proven,
+                "forgives_mm": o.forgives.mm(),
+                "cloth_cost": o.cost.map(money::show),
+                "net": money::show(o.net),
+            }),
+        };
+        json!({
+            "cloth": row.cloth, "width_mm": row.width.mm(), "laid": documents::way(row.way),
+            "repeat_mm": row.pattern.as_ref().map(|p| [p.length.map(Length::mm), p.width.map(Length::mm)]),
+            "now": row.now, "outcome": outcome,
+        })
+    };
+    tables
+        .iter()
+        .map(|table| {
+            json!({ "in_place_of": table.cloth, "rows": table.rows.iter().map(|r| row(table, r)).collect::<Vec<_>>() })
+        })
+        .collect()
+}

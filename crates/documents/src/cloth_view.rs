@@ -1,0 +1,168 @@
+//! A cloth's lay as data for the cutting plan.
+
+use crate::lay_drawing;
+use crate::view::{Sheets, part_name};
+use geometry::Length;
+use lay::{Pattern, Reason, Stock, Strip};
+use serde_json::{Value, json};
+use trade::lays::ClothLay;
+use trade::material::Direction;
+use trade::plan::Plan;
+use trade::remnants;
+use trade::working::Style;
+
+/// Words for the way parts lie.
+pub const fn way(direction: Direction) -> &'static str {
+    match direction {
+        Direction::UpTheRoll => "up the roll",
+        Direction::Railroaded => "railroaded",
+        Direction::Either => "each part whichever way",
+    }
+}
+
+pub fn cloth(plan: &Plan, lay: &ClothLay, sheets: &mut Sheets) -> Value {
+    let cloth = &plan.job.cloths[lay.cloth];
+    let style = &plan.job.style;
+    let strips: Vec<Value> =
+        lay.answer.lay.strips.iter().map(|s| strip(plan, lay, s, sheets)).collect();
+    let compared: Vec<Value> = lay
+        .compared
+        .iter()
+        .map(|c| {
+            json!([
+                way(c.direction),
+                c.length.map_or("does not fit".to_string(), |l| style.chalk(l)),
+                c.length.map_or(String::new(), |_| c.purchase.show(cloth.unit)),
+            ])
+        })
+        .collect();
+    let pattern = cloth.pattern.as_ref().map(|p| repeat(p, style));
+    json!({
+        "name": cloth.name, "width": style.show(cloth.width), "usable": style.show(cloth.usable()),
+        "pattern": pattern, "one_way": cloth.one_way, "direction": way(lay.direction),
+        "used": style.chalk(lay.answer.lay.new_length()), "buy": lay.purchase.show(cloth.unit),
+        "buys": lay.purchase > Length::ZERO,
+        "least": style.chalk(lay.answer.bound.length), "proven": lay.answer.proven,
+        "least_buy": lay.least_purchase.show(cloth.unit),
+        "why": reason(lay, &lay.answer.bound.reason),
+        "forgives": style.show(lay.forgives.round_down(style.mark)),
+        "forgives_nothing": lay.forgives.round_down(style.mark) == Length::ZERO,
+        "compared": compared,
+        "own": lay.own.as_ref().map(|own| json!({
+            "laid": own.laid, "asked": own.asked, "missing": own.missing.show(cloth.unit),
+            "enough": own.missing == Length::ZERO,
+            "left_over": own.left_over.iter().map(|(n, c)| format!("{c} × {n}")).collect::<Vec<_>>().join(", "),
+        })),
+        "strips": strips,
+    })
+}
+
+/// A pattern's repeats in words.
+pub fn repeat(pattern: &Pattern, style: &Style) -> String {
+    let repeat = |l: Option<Length>| l.map_or("none".to_string(), |l| style.show(l));
+    let drop = if pattern.drop == lay::Drop::Half { ", half-drop" } else { "" };
+    format!("repeat {} along, {} across{drop}", repeat(pattern.length), repeat(pattern.width))
+}
+
+/// Why no lay can be shorter, in words.
+pub fn reason(lay: &ClothLay, reason: &Reason) -> String {
+    let name = |item: usize| {
+        let part = &lay.parts[item].part;
+        format!("{} {}", part.id, part.name)
+    };
+    let names = |items: &[usize]| {
+        let mut list: Vec<String> = items.iter().take(4).map(|&i| name(i)).collect();
+        if items.len() > 4 {
+            list.push(format!("{} more", items.len() - 4));
+        }
+        list.join(", ")
+    };
+    match reason {
+        Reason::Area => "all parts together cover as much".into(),
+        Reason::Longest { item } => format!("{} alone is as long", name(*item)),
+        Reason::Widths => "wide parts leave too little beside them".into(),
+        Reason::OnHand => "what is on hand may hold everything".into(),
+        Reason::Abreast { alone, beside, abreast, repeats } => {
+            let mut text = Vec::new();
+            if !alone.is_empty() {
+                text.push(format!("nothing else of these fits beside {}", names(alone)));
+            }
+            if !beside.is_empty() {
+                text.push(format!("{} lie at most {abreast} abreast", names(beside)));
+            }
+            if *repeats {
+                text.push("each starts on a whole repeat".into());
+            }
+            text.join("; ")
+        }
+    }
+}
+
+fn strip(plan: &Plan, lay: &ClothLay, strip: &Strip, sheets: &mut Sheets) -> Value {
+    let style = &plan.job.style;
+    let (one_in, drawings) = lay_drawing::rows(plan, lay, strip);
+    let rows: Vec<Value> = drawings.iter().map(|d| sheets.add(d)).collect();
+    let cuts: Vec<Value> = strip
+        .placements
+        .iter()
+        .enumerate()
+        .map(|(i, p)| {
+            let laid = &lay.parts[p.item];
+            let bounds = lay.instance.items[p.item].shape.turned(p.turn).bounds().moved(p.at);
+            let from = |nm: i64| style.chalk_number(Length::from_nm(nm));
+            let (w, h) = laid.part.size();
+            json!({
+                "order": i + 1, "id": laid.part.id, "name": part_name(&laid.part),
+                "piece": plan.developed[laid.developed].label,
+                "from_end": format!("{} – {}", from(bounds.low.y), from(bounds.high.y)),
+                "from_left": format!("{} – {}", from(bounds.low.x), from(bounds.high.x)),
+                "size": format!("{} × {}", style.cut_number(w), style.cut_number(h)),
+                "top": top_of(p.turn),
+            })
+        })
+        .collect();
+    let (title, flaws) = match strip.stock {
+        Stock::New(0) => ("new cloth".to_string(), 0),
+        Stock::New(i) => (format!("new cloth, length {}", i + 1), 0),
+        Stock::OnHand(i) => {
+            let hand = &lay.instance.on_hand[i];
+            (format!("{} ({})", hand.name, style.show(hand.length)), hand.flaws.len())
+        }
+    };
+    let length = |l: Length| style.chalk_number(l);
+    let across: Vec<String> =
+        lay::cross_cuts(&lay.instance, strip).into_iter().map(length).collect();
+    let kept: Vec<String> = remnants::kept(lay)
+        .iter()
+        .filter(|k| lay.answer.lay.strips[k.strip].stock == strip.stock)
+        .map(|k| {
+            let at = |nm: i64| length(Length::from_nm(nm));
+            format!(
+                "{} {} × {} (from cut end {} to {}, from left selvedge {} to {})",
+                k.id,
+                length(k.place.width()),
+                length(k.place.height()),
+                at(k.place.low.y),
+                at(k.place.high.y),
+                at(k.place.low.x),
+                at(k.place.high.x)
+            )
+        })
+        .collect();
+    json!({ "across": across, "kept": kept, "title": title, "flaws": flaws, "scale": scale(one_in), "rows": rows, "cuts": cuts, "used": style.chalk(strip.length) })
+}
+
+/// Where a part's top lies on the roll.
+fn top_of(turn: f64) -> &'static str {
+    match turn {
+        0.0 => "roll end",
+        90.0 => "left selvedge",
+        180.0 => "cut end",
+        270.0 => "right selvedge",
+        _ => "slanted",
+    }
+}
+
+pub fn scale(one_in: f64) -> String {
+    if one_in == one_in.trunc() { format!("1 : {one_in:.0}") } else { format!("1 : {one_in}") }
+}

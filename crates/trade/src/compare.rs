@@ -1,0 +1,172 @@
+//! The same job side by side in other widths, directions and cloths: each row is planned, not guessed.
+
+use crate::fault::Fault;
+use crate::job::{Choice, Job};
+use crate::material::{Cloth, Direction};
+use crate::plan::{Plan, plan};
+use crate::take_off::Source;
+use geometry::{Length, Unit};
+use lay::{Limits, Pattern};
+use rust_decimal::Decimal;
+
+/// What one row came to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Outcome {
+    /// New cloth used.
+    pub used: Length,
+    /// To buy.
+    pub purchase: Length,
+    /// No lay buys less.
+    pub proven: bool,
+    /// Every part may grow so much before the purchase does.
+    pub forgives: Length,
+    /// What this cloth costs the shop; `None` for the customer's own.
+    pub cost: Option<Decimal>,
+    /// What the customer pays for the whole job, before tax.
+    pub net: Decimal,
+}
+
+/// One way to cover the same pieces.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    /// Of which cloth.
+    pub cloth: String,
+    /// Selvedge to selvedge.
+    pub width: Length,
+    /// Its motifs.
+    pub pattern: Option<Pattern>,
+    /// Which way parts lie.
+    pub way: Direction,
+    /// This is how the job stands now.
+    pub now: bool,
+    /// What it comes to, or why it cannot be.
+    pub outcome: Result<Outcome, String>,
+}
+
+/// All rows in place of one cloth of the job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Table {
+    /// The cloth as the job has it.
+    pub cloth: String,
+    /// Sold by.
+    pub unit: Unit,
+    /// The cloth itself first, then its other widths, then other cloths.
+    pub rows: Vec<Row>,
+}
+
+/// Compares each cloth of a job with itself in other `widths`, up the roll and railroaded, and with
+/// each other cloth the job lists.
+///
+/// # Errors
+/// The job's own faults; what a row cannot do is said in the row.
+pub fn compare(job: &Job, widths: &[Length], limits: &Limits) -> Result<Vec<Table>, Vec<Fault>> {
+    let mut plain = job.clone();
+    plain.choices.clear();
+    plain.relaxations.clear();
+    let base = plan(&plain, &Limits::quick(limits.seed))?;
+    let asked: Vec<(usize, Vec<Variant>)> = base
+        .lays
+        .cloths
+        .iter()
+        .map(|lay| (lay.cloth, variants(&plain, lay.cloth, widths)))
+        .collect();
+    let rows: usize = asked.iter().map(|a| a.1.len()).sum();
+    let share = Limits { work: limits.work / rows.max(1) as u64, ..*limits };
+    Ok(asked
+        .into_iter()
+        .map(|(index, variants)| Table {
+            cloth: plain.cloths[index].name.clone(),
+            unit: plain.cloths[index].unit,
+            rows: variants.into_iter().map(|variant| row(&plain, index, variant, &share)).collect(),
+        })
+        .collect())
+}
+
+/// One row's cloth, put in the place of the job's.
+struct Variant {
+    cloth: Cloth,
+    /// Which cloth of the job it is.
+    index: usize,
+    now: bool,
+}
+
+fn variants(job: &Job, index: usize, widths: &[Length]) -> Vec<Variant> {
+    let own = &job.cloths[index];
+    let mut all = Vec::new();
+    let mut add = |cloth: &Cloth, index: usize, now: bool| {
+        for way in ways(cloth) {
+            let now = now && way == cloth.direction;
+            all.push(Variant { cloth: Cloth { direction: way, ..cloth.clone() }, index, now });
+        }
+    };
+    add(own, index, true);
+    // Lengths on hand are of the width they are.
+    for &width in widths.iter().filter(|w| **w != own.width && !own.customers_own) {
+        let wider = Cloth { width, on_hand: Vec::new(), ..own.clone() };
+        add(&wider, index, false);
+    }
+    for (i, other) in job.cloths.iter().enumerate() {
+        if i != index && !other.customers_own {
+            add(other, i, false);
+        }
+    }
+    all
+}
+
+/// The way a cloth is to lie; for plain cloth both, and each part whichever way if the job says so.
+fn ways(cloth: &Cloth) -> Vec<Direction> {
+    let both = [Direction::UpTheRoll, Direction::Railroaded];
+    let mut ways = if cloth.direction == Direction::Either {
+        vec![Direction::Either]
+    } else {
+        vec![cloth.direction]
+    };
+    // Pile and pattern settle which way is up.
+    if cloth.direction == Direction::Either || (!cloth.one_way && cloth.pattern.is_none()) {
+        ways.extend(both.into_iter().filter(|way| *way != cloth.direction));
+    }
+    ways
+}
+
+fn row(job: &Job, index: usize, variant: Variant, limits: &Limits) -> Row {
+    let name = variant.cloth.name.clone();
+    let mut changed = job.clone();
+    changed.cloths[variant.index] = variant.cloth.clone();
+    if variant.index != index {
+        let swap = vec![(job.cloths[index].name.clone(), name.clone())];
+        changed = changed.with(&Choice { name: String::new(), swap });
+    }
+    let outcome = match plan(&changed, limits) {
+        Ok(plan) => outcome(&plan, variant.index),
+        Err(faults) => Err(faults.first().map_or_else(String::new, |f| f.what.clone())),
+    };
+    Row {
+        cloth: name,
+        width: variant.cloth.width,
+        pattern: variant.cloth.pattern,
+        way: variant.cloth.direction,
+        now: variant.now,
+        outcome,
+    }
+}
+
+fn outcome(plan: &Plan, index: usize) -> Result<Outcome, String> {
+    let lay = plan.lays.cloths.iter().find(|lay| lay.cloth == index);
+    let lay = lay.ok_or_else(|| "nothing is cut from it".to_string())?;
+    let own = plan.job.cloths[index].customers_own;
+    let cost: Decimal = plan
+        .take_off
+        .lines
+        .iter()
+        .filter(|line| matches!(line.source, Source::Cloth(i) if i == index))
+        .map(|line| line.cost)
+        .sum();
+    Ok(Outcome {
+        used: lay.answer.lay.new_length(),
+        purchase: lay.purchase,
+        proven: lay.answer.proven,
+        forgives: lay.forgives,
+        cost: (!own).then_some(cost),
+        net: plan.price.net,
+    })
+}

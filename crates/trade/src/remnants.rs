@@ -1,0 +1,40 @@
+//! Cloth worth keeping after a job: named rectangles, the largest first.
+
+use crate::lays::ClothLay;
+use geometry::{Length, Rect};
+use lay::Stock;
+
+/// Pieces smaller than this on either side go to the bag of scraps. Common practice, no source.
+const LEAST: Length = Length::from_nm(300_000_000);
+
+/// At most so many from one length.
+const MOST: usize = 3;
+
+/// A rectangle to keep.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Kept {
+    /// To write on it: K1, K2 and so on within a cloth.
+    pub id: String,
+    /// Which strip of the lay it is left from.
+    pub strip: usize,
+    /// Where it lies, from the left selvedge and the cut end.
+    pub place: Rect,
+}
+
+/// What to keep of a cloth. What is bought beyond the lay, less what is lost at the ends, counts.
+pub fn kept(lay: &ClothLay) -> Vec<Kept> {
+    let mut all = Vec::new();
+    for (s, strip) in lay.answer.lay.strips.iter().enumerate() {
+        let length = match strip.stock {
+            Stock::OnHand(i) => lay.instance.on_hand[i].length,
+            Stock::New(_) => {
+                let buying = &lay.instance.buying;
+                buying.purchase(strip.length) - buying.trim
+            }
+        };
+        for place in lay::leftover(&lay.instance, strip, length, LEAST, MOST) {
+            all.push(Kept { id: format!("K{}", all.len() + 1), strip: s, place });
+        }
+    }
+    all
+}
