@@ -146,6 +146,7 @@ pub fn read(text: &str) -> Result<StripFile, Vec<Fault>> {
                 turns,
                 rule: Rule::Free,
                 exact: false,
+                face: None,
             });
             ids.push(id);
         }

@@ -35,7 +35,7 @@ fn line(job: &Job, table: &Table, row: &Row, most: Length, least: Length) -> Val
         Err(why) => json!({ "why_not": why }),
         Ok(o) => json!({
             "used": style.chalk(o.used), "buy": o.purchase.show(table.unit),
-            "cost": o.cost.map_or("own".to_string(), money::show), "net": money::show(o.net),
+            "cost": money::show(o.cost), "net": money::show(o.net),
             "spare": style.show(o.forgives.round_down(style.mark)), "proven": o.proven,
             "least": o.purchase == least,
             "share": o.purchase.mm() / most.mm().max(1.0),

@@ -13,6 +13,9 @@ pub(crate) struct Form {
     pub polygon: Polygon,
     pub pieces: Vec<Piece>,
     pub bounds: Rect,
+    /// What must be free of flaws.
+    pub face: Vec<Piece>,
+    pub face_bounds: Rect,
     /// Turned anchor of the item's rule; the origin if it has none.
     pub anchor: Spot,
     /// An upright rectangle.
@@ -102,17 +105,25 @@ impl Form {
 
     pub fn new(item: &Item, turn: f64, margin: i64) -> Self {
         let polygon = item.shape.turned(turn);
-        let pieces =
-            few_convex_pieces(&polygon).iter().map(|c| Piece::new(c.points(), margin)).collect();
-        let mut bounds = polygon.bounds();
-        bounds.low = Spot::new(bounds.low.x - margin, bounds.low.y - margin);
-        bounds.high = Spot::new(bounds.high.x + margin, bounds.high.y + margin);
+        let cut = |p: &Polygon| -> Vec<Piece> {
+            few_convex_pieces(p).iter().map(|c| Piece::new(c.points(), margin)).collect()
+        };
+        let pieces = cut(&polygon);
+        let grown = |r: Rect| Rect {
+            low: Spot::new(r.low.x - margin, r.low.y - margin),
+            high: Spot::new(r.high.x + margin, r.high.y + margin),
+        };
+        let bounds = grown(polygon.bounds());
+        let (face, face_bounds) = match item.face.as_ref().map(|face| face.turned(turn)) {
+            Some(face) => (cut(&face), grown(face.bounds())),
+            None => (pieces.clone(), bounds),
+        };
         let anchor = match item.rule {
             Rule::Free => Spot::default(),
             Rule::Centred(anchor) | Rule::Matched { anchor, .. } => anchor.turned(turn),
         };
         let upright = polygon.is_upright_rectangle();
-        Self { turn, polygon, pieces, bounds, anchor, upright, number: 0 }
+        Self { turn, polygon, pieces, bounds, face, face_bounds, anchor, upright, number: 0 }
     }
 }
 
@@ -140,6 +151,7 @@ mod tests {
             turns: vec![0.0],
             rule: Rule::Free,
             exact: false,
+            face: None,
         }
     }
 

@@ -19,6 +19,8 @@ pub struct Item {
     /// Cut to measure from the cloth itself (a strip as long as the cloth is wide): it does not grow
     /// when it is asked how much measuring error a lay forgives.
     pub exact: bool,
+    /// What of it must be free of flaws, if not all: a flaw may lie where it will be hidden.
+    pub face: Option<Polygon>,
 }
 
 /// How an item must lie to the motifs.

@@ -115,6 +115,7 @@ mod tests {
                 turns: vec![0.0],
                 rule: Rule::Free,
                 exact: false,
+                face: None,
             })
             .collect();
         let buying =

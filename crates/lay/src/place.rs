@@ -151,9 +151,6 @@ impl<'a> Placer<'a> {
             known: known.collect(),
         };
         open.stop(left.nm(), right.nm(), 0);
-        for flaw in open.flaws.clone() {
-            open.stop(flaw.high.x, flaw.low.x, flaw.low.y);
-        }
         self.strips.push(open);
     }
 
@@ -347,6 +344,14 @@ impl Open {
             }
             steps = pattern.steps(motif, form.anchor, 0);
         }
+        if known.lefts == 0 {
+            let face = form.face_bounds;
+            for flaw in &self.flaws {
+                let from = flaw.low.y - face.high.y + bounds.high.y;
+                add(flaw.high.x - face.low.x, from, steps);
+                add(flaw.low.x - face.high.x, from, steps);
+            }
+        }
         // Below what it rests on a part would rest on something else.
         for &(left, from) in &self.lefts[known.lefts..] {
             add(left - bounds.low.x, from, steps);
@@ -380,8 +385,9 @@ impl Open {
             }
         }
         for flaw in &self.flaws {
-            if left < flaw.high.x && flaw.low.x < right {
-                scratch.push((flaw.low.y - form.bounds.high.y, flaw.high.y - form.bounds.low.y));
+            let face = form.face_bounds;
+            if face.low.x + x < flaw.high.x && flaw.low.x < face.high.x + x {
+                scratch.push((flaw.low.y - face.high.y, flaw.high.y - face.low.y));
             }
         }
         scratch.sort_unstable();

@@ -6,7 +6,7 @@
 use crate::depth::{Depth, Push};
 use crate::form::{Form, Forms};
 use crate::no_fit::Piece;
-use crate::{Instance, Lay, Placement, Rule, Stock, Strip};
+use crate::{Instance, Item, Lay, Pattern, Placement, Rule, Stock, Strip};
 use geometry::{Length, Rect, Spot};
 use std::sync::OnceLock;
 
@@ -129,21 +129,19 @@ impl<'a> Scene<'a> {
             lay.strips.iter().enumerate().map(|(i, s)| ground(instance, s.stock, i)).collect();
         let mut parts = Vec::new();
         let mut poses = Vec::new();
-        let mut phases: Vec<Option<Spot>> = Vec::new();
+        let mut phases = phases(instance, forms, lay);
+        // A part that is alone in its group is in step wherever it lies.
+        for (group, phase) in phases.iter_mut().enumerate() {
+            if members(instance, group) == 1 {
+                *phase = None;
+            }
+        }
         for (strip, laid) in lay.strips.iter().enumerate() {
-            let motif = instance.motif(laid.stock);
             for p in &laid.placements {
                 let form = forms.list[p.item].iter().position(|f| f.turn == p.turn).unwrap_or(0);
                 let y = p.at.y + strip as i64 * APART;
                 parts.push(p.item);
                 poses.push(Pose { strip, form, x: p.at.x as f64, y: y as f64 });
-                if let Rule::Matched { group, .. } = instance.items[p.item].rule {
-                    let anchor = p.at.plus(forms.list[p.item][form].anchor);
-                    if phases.len() <= group {
-                        phases.resize(group + 1, None);
-                    }
-                    phases[group].get_or_insert(Spot::new(anchor.x - motif.x, anchor.y - motif.y));
-                }
             }
         }
         let domains = (0..grounds.len())
@@ -195,7 +193,7 @@ impl<'a> Scene<'a> {
             .iter()
             .filter(move |flaw| extent.meets(&flaw.0))
             .map(move |flaw| {
-                Depth::between(&form.pieces, std::slice::from_ref(&flaw.1)).push(pose.x, pose.y)
+                Depth::between(&form.face, std::slice::from_ref(&flaw.1)).push(pose.x, pose.y)
             })
             .filter(|push| push.depth > 0.0)
     }
@@ -233,6 +231,38 @@ impl<'a> Scene<'a> {
         }
         Lay { strips }
     }
+}
+
+fn members(instance: &Instance, group: usize) -> usize {
+    let of = |item: &&Item| matches!(item.rule, Rule::Matched { group: g, .. } if g == group);
+    instance.items.iter().filter(of).map(|item| item.count).sum()
+}
+
+/// Where the anchors of each matched group stand to the motifs in a lay.
+pub(crate) fn phases(instance: &Instance, forms: &Forms, lay: &Lay) -> Vec<Option<Spot>> {
+    let mut phases: Vec<Option<Spot>> = Vec::new();
+    for strip in &lay.strips {
+        let motif = instance.motif(strip.stock);
+        for p in &strip.placements {
+            let Rule::Matched { group, .. } = instance.items[p.item].rule else { continue };
+            let form = forms.list[p.item].iter().find(|f| f.turn == p.turn);
+            let anchor = p.at.plus(form.map_or(Spot::default(), |f| f.anchor));
+            if phases.len() <= group {
+                phases.resize(group + 1, None);
+            }
+            phases[group].get_or_insert(Spot::new(anchor.x - motif.x, anchor.y - motif.y));
+        }
+    }
+    phases
+}
+
+/// Whether two lays have every group in the same phase.
+pub(crate) fn same_phases(pattern: &Pattern, a: &[Option<Spot>], b: &[Option<Spot>]) -> bool {
+    let same = |pair: (&Option<Spot>, &Option<Spot>)| match pair {
+        (Some(a), Some(b)) => pattern.same_phase(*a, *b),
+        _ => true,
+    };
+    a.iter().zip(b).all(same)
 }
 
 fn ground(instance: &Instance, stock: Stock, strip: usize) -> Ground {

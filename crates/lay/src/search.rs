@@ -4,9 +4,10 @@ use crate::bound::{Bound, least_length};
 use crate::fill;
 use crate::form::Forms;
 use crate::place::{Gene, Placer, Use};
+use crate::scene;
 use crate::shrink::{self, Shrink};
 use crate::{Instance, Lay, Limits, Progress, Stock};
-use geometry::Length;
+use geometry::{Length, Spot};
 use rayon::prelude::*;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicU64, Ordering};
@@ -32,6 +33,9 @@ const CHAINS: usize = 4;
 /// Source of the method: Burke and Bykov, "The late acceptance hill-climbing heuristic", European
 /// Journal of Operational Research 258 (2017). The number is our choice.
 const MEMORY: usize = 24;
+
+/// Lays in different phases of matched groups that are closed up.
+const MOST_PHASES: usize = 6;
 
 /// What is less is better: to buy, to use, and as a guide the height at which parts end.
 type Cost = (i64, i64, i64);
@@ -165,11 +169,12 @@ fn search(
         .into_par_iter()
         .map(|i| searcher.climb(starts[i % starts.len()].clone(), i as u64, share))
         .collect();
-    let best = ends.into_iter().chain([best]).min_by_key(|found| found.cost)?;
-    if closing && best.cost.1 > least.1 {
-        return Some(searcher.shrunk(best, work - climbing));
+    let mut all: Vec<Found> = ends.into_iter().chain([best]).chain(starts).collect();
+    all.sort_by_key(|found| found.cost);
+    if closing && all[0].cost.1 > least.1 {
+        return searcher.shrunk(all, work - climbing);
     }
-    Some(best)
+    all.into_iter().next()
 }
 
 /// Orders that often do well: by length, width, area, girth, each longest first; rows of like parts.
@@ -269,7 +274,28 @@ impl Searcher<'_> {
     }
 
     /// Parts moved closer from the best lay so far.
-    fn shrunk(&self, best: Found, work: u64) -> Found {
+    ///
+    /// Closing up keeps the phases of matched groups, so that lays in other phases, next best first,
+    /// are closed up too.
+    fn shrunk(&self, mut all: Vec<Found>, work: u64) -> Option<Found> {
+        let mut tried: Vec<Vec<Option<Spot>>> = Vec::new();
+        if let Some(pattern) = &self.instance.pattern {
+            all.retain(|found| {
+                let phases = scene::phases(self.instance, self.forms, &found.lay);
+                let fresh = !tried.iter().any(|t| scene::same_phases(pattern, t, &phases));
+                tried.push(phases);
+                fresh
+            });
+            all.truncate(MOST_PHASES);
+        } else {
+            all.truncate(1);
+        }
+        let share = work / all.len().max(1) as u64;
+        let closed = all.into_iter().map(|found| self.closed_up(found, share));
+        closed.min_by_key(|found| found.cost)
+    }
+
+    fn closed_up(&self, best: Found, work: u64) -> Found {
         let question = Shrink {
             instance: self.instance,
             forms: self.forms,

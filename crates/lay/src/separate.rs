@@ -89,21 +89,41 @@ impl<'a> Separation<'a> {
         }
     }
 
-    /// Sets where a strip ends; parts beyond are moved down to it.
+    /// Sets where a strip ends; parts beyond are moved down to it, or elsewhere if it has become too
+    /// short for them.
     pub fn end(&mut self, strip: usize, end: f64) {
         self.ends[strip] = end;
         for part in 0..self.poses.len() {
             let pose = self.poses[part];
-            if pose.strip == strip && self.extents[part].high[1] > end {
-                let settled = self
-                    .scene
-                    .domain(part, strip, pose.form)
-                    .and_then(|domain| domain.settle(pose.x, pose.y, end));
-                if let Some([x, y]) = settled {
-                    self.put(part, Pose { x, y, ..pose });
+            if pose.strip != strip || self.extents[part].high[1] <= end {
+                continue;
+            }
+            let settled = self
+                .scene
+                .domain(part, strip, pose.form)
+                .and_then(|domain| domain.settle(pose.x, pose.y, end));
+            match settled {
+                Some([x, y]) => self.put(part, Pose { x, y, ..pose }),
+                None => {
+                    if let Some(pose) = self.elsewhere(part) {
+                        self.put(part, pose);
+                    }
                 }
             }
         }
+    }
+
+    /// Some place for a part in any form on any strip.
+    fn elsewhere(&mut self, part: usize) -> Option<Pose> {
+        let forms = self.scene.extents[self.scene.parts[part]].len();
+        let mut all: Vec<(usize, usize)> =
+            (0..self.ends.len()).flat_map(|s| (0..forms).map(move |f| (s, f))).collect();
+        self.random.shuffle(&mut all);
+        all.into_iter().find_map(|(strip, form)| {
+            let domain = self.scene.domain(part, strip, form)?;
+            let [x, y] = domain.settle(domain.low[0], domain.low[1], self.ends[strip])?;
+            Some(Pose { strip, form, x, y })
+        })
     }
 
     /// Moves every part to the nearest place it may take.

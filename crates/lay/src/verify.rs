@@ -92,7 +92,9 @@ pub fn verify(instance: &Instance, lay: &Lay) -> Vec<Breach> {
             {
                 breaches.push(Breach::Outside { item });
             }
-            if flaws.iter().any(|flaw| over(&polygon, placement.at, flaw)) {
+            let face = asked.face.as_ref().map(|face| face.turned(placement.turn));
+            let face = face.as_ref().unwrap_or(&polygon);
+            if flaws.iter().any(|flaw| over(face, placement.at, flaw)) {
                 breaches.push(Breach::Flaw { item });
             }
             if let Some(pattern) = &instance.pattern {

@@ -20,8 +20,8 @@ pub struct Outcome {
     pub proven: bool,
     /// Every part may grow so much before the purchase does.
     pub forgives: Length,
-    /// What this cloth costs the shop; `None` for the customer's own.
-    pub cost: Option<Decimal>,
+    /// What all cloths of the job cost the shop.
+    pub cost: Decimal,
     /// What the customer pays for the whole job, before tax.
     pub net: Decimal,
 }
@@ -153,12 +153,11 @@ fn row(job: &Job, index: usize, variant: Variant, limits: &Limits) -> Row {
 fn outcome(plan: &Plan, index: usize) -> Result<Outcome, String> {
     let lay = plan.lays.cloths.iter().find(|lay| lay.cloth == index);
     let lay = lay.ok_or_else(|| "nothing is cut from it".to_string())?;
-    let own = plan.job.cloths[index].customers_own;
     let cost: Decimal = plan
         .take_off
         .lines
         .iter()
-        .filter(|line| matches!(line.source, Source::Cloth(i) if i == index))
+        .filter(|line| matches!(line.source, Source::Cloth(_)))
         .map(|line| line.cost)
         .sum();
     Ok(Outcome {
@@ -166,7 +165,7 @@ fn outcome(plan: &Plan, index: usize) -> Result<Outcome, String> {
         purchase: lay.purchase,
         proven: lay.answer.proven,
         forgives: lay.forgives,
-        cost: (!own).then_some(cost),
+        cost,
         net: plan.price.net,
     })
 }

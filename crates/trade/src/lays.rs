@@ -4,8 +4,8 @@ use crate::develop::seam;
 use crate::fault::Fault;
 use crate::job::Job;
 use crate::material::{Cloth, Direction, SheetGoods};
-use crate::part::{Developed, Motif, Part, Stuff, Turning};
-use geometry::{Length, Spot};
+use crate::part::{Developed, Line, Meaning, Motif, Part, Stuff, Turning};
+use geometry::{Length, Polygon, Spot};
 use lay::sheets::{self, Cutting};
 use lay::{Answer, Buying, Instance, Item, Limits, OnHand, Rule, Stock};
 
@@ -389,6 +389,7 @@ fn instance(cloth: &Cloth, parts: &[LaidPart], way: Direction) -> Instance {
                 turns: turns(cloth, part, way),
                 rule,
                 exact: matches!(part.turning, Turning::Degrees(_)),
+                face: if cloth.flaws_under { face(part) } else { None },
             }
         })
         .collect();
@@ -415,6 +416,14 @@ fn instance(cloth: &Cloth, parts: &[LaidPart], way: Direction) -> Instance {
         step: cloth.step,
     };
     Instance { items, on_hand, buying, pattern: cloth.pattern.clone() }
+}
+
+/// What of a stapled cover lies within its staple line.
+fn face(part: &Part) -> Option<Polygon> {
+    part.marks.iter().find_map(|mark| match &mark.line {
+        Line::Closed(path) if mark.meaning == Meaning::Staples => Some(path.flatten()),
+        _ => None,
+    })
 }
 
 fn own_cloth(parts: &[LaidPart], answer: &Answer, missing: Length) -> OwnCloth {

@@ -80,7 +80,7 @@ fn print(job: &Job, table: &Table) {
     println!("in place of {} ({}, job before tax)", table.cloth, job.currency);
     println!(
         "  {:<24} {:>10}  {:<26} {:>12} {:>9} {:>11} {:>11}",
-        "cloth", "width", "laid", "used", "to buy", "cloth cost", "job"
+        "cloth", "width", "laid", "used", "to buy", "all cloth", "job"
     );
     for row in &table.rows {
         let mark = if row.now { "*" } else { " " };
@@ -95,7 +95,7 @@ fn print(job: &Job, table: &Table) {
                 "{:>12} {:>9} {:>11} {:>11}{}",
                 job.style.chalk(o.used),
                 o.purchase.show(table.unit),
-                o.cost.map_or("own".into(), money::show),
+                money::show(o.cost),
                 money::show(o.net),
                 if o.proven { "  no lay can buy less" } else { "" }
             ),
@@ -114,7 +114,7 @@ fn values(tables: &[Table]) -> Value {
                 "buy": { "quantity": o.purchase.in_unit(table.unit), "unit": table.unit.sign() },
                 "proven": o.proven,
                 "forgives_mm": o.forgives.mm(),
-                "cloth_cost": o.cost.map(money::show),
+                "cloths_cost": money::show(o.cost),
                 "net": money::show(o.net),
             }),
         };

@@ -38,6 +38,7 @@ fn item() -> impl Strategy<Value = Item> {
         turns,
         rule,
         exact: false,
+        face: None,
     })
 }
 

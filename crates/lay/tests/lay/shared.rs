@@ -20,6 +20,7 @@ pub fn rectangle(name: &str, w: Length, h: Length, count: usize) -> Item {
         turns: vec![0.0],
         rule: Rule::Free,
         exact: false,
+        face: None,
     }
 }
 
