@@ -51,7 +51,7 @@ pub fn cloth(plan: &Plan, lay: &ClothLay, sheets: &mut Sheets) -> Value {
         "own": lay.own.as_ref().map(|own| json!({
             "laid": own.laid, "asked": own.asked, "missing": own.missing.show(cloth.unit),
             "enough": own.missing == Length::ZERO,
-            "left_over": own.left_over.iter().map(|(n, c)| format!("{c} × {n}")).collect::<Vec<_>>().join(", "),
+            "left_over": own.left_over().join(", "),
         })),
         "strips": strips,
     })
@@ -81,6 +81,7 @@ pub fn reason(lay: &ClothLay, reason: &Reason) -> String {
         Reason::Area => "all parts together cover as much".into(),
         Reason::Longest { item } => format!("{} alone is as long", name(*item)),
         Reason::Widths => "wide parts leave too little beside them".into(),
+        Reason::Tried => "every shorter lay has been tried".into(),
         Reason::OnHand => "what is on hand may hold everything".into(),
         Reason::Abreast { alone, beside, abreast, repeats } => {
             let mut text = Vec::new();

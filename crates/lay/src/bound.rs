@@ -6,6 +6,7 @@
 //! that cannot lie abreast must follow one another, and patterned ones in whole repeats.
 
 use crate::form::Form;
+use crate::stacked::stacked;
 use crate::{Instance, Item, Rule};
 use geometry::Length;
 
@@ -43,6 +44,8 @@ pub enum Reason {
     },
     /// What is on hand takes everything.
     OnHand,
+    /// Every lay that would be shorter has been tried.
+    Tried,
 }
 
 /// One item in one turn as stacked bands: height and least width in nanometres within it.
@@ -183,6 +186,9 @@ pub fn least_length(instance: &Instance) -> Bound {
     }
     for bound in abreast(instance, &slices, width) {
         consider(bound, &mut best);
+    }
+    if let Some(stacked) = stacked(instance, best.length) {
+        best.length = stacked;
     }
     if on_hand > 0 {
         best.length = (best.length - Length::from_nm(on_hand)).max(Length::ZERO);

@@ -6,6 +6,8 @@
 
 mod bound;
 mod depth;
+mod divided;
+mod exact;
 mod fill;
 mod form;
 mod instance;
@@ -20,9 +22,11 @@ mod search;
 mod separate;
 pub mod sheets;
 mod shrink;
+mod stacked;
 mod verify;
 
 pub use bound::{Bound, Reason, least_length};
+pub use divided::{Divided, together};
 pub use instance::{Buying, Instance, Item, Lay, OnHand, Placement, Rule, Stock, Strip};
 pub use leftover::{cross_cuts, leftover};
 pub use limits::{Limits, Progress};

@@ -1,11 +1,13 @@
 //! From first answers to better ones: the same placing over many orders.
 
-use crate::bound::{Bound, least_length};
+use crate::bound::{Bound, Reason, least_length};
+use crate::exact;
 use crate::fill;
 use crate::form::Forms;
 use crate::place::{Gene, Placer, Use};
 use crate::scene;
 use crate::shrink::{self, Shrink};
+use crate::stacked::stacked;
 use crate::{Instance, Lay, Limits, Progress, Stock};
 use geometry::{Length, Spot};
 use rayon::prelude::*;
@@ -21,8 +23,9 @@ pub struct Answer {
     pub bound: Bound,
     /// No lay can buy less.
     pub proven: bool,
-    order: Vec<Gene>,
-    which: Use,
+    /// The order it came from; empty if it came from none.
+    pub(crate) order: Vec<Gene>,
+    pub(crate) which: Use,
 }
 
 /// Chains that search side by side. Fixed, so that the result does not depend on the machine.
@@ -82,9 +85,32 @@ pub fn lay(instance: &Instance, limits: &Limits) -> Result<Answer, usize> {
         }
     }
     let (found, which) = best.ok_or_else(|| misfit(instance, &forms))?;
+    let bound = tried(instance, &forms, &found.lay, bound, limits.work / 4);
     let proven = found.lay.purchase(&instance.buying) == instance.buying.purchase(bound.length);
     Ok(Answer { lay: found.lay, bound, proven, order: found.order, which })
 }
+
+/// A bound lifted to what was found, if every lay that would buy less has been tried.
+fn tried(instance: &Instance, forms: &Forms, found: &Lay, bound: Bound, work: u64) -> Bound {
+    let buying = &instance.buying;
+    let purchase = found.purchase(buying);
+    if !fill::applies(instance, forms) || purchase <= buying.purchase(bound.length) {
+        return bound;
+    }
+    // The longest lay that would buy less.
+    let longest = purchase - buying.step - buying.trim;
+    match exact::fits(instance, forms, longest.nm(), work / SKYLINE) {
+        exact::Outcome::Impossible => {
+            let length = stacked(instance, longest + Length::from_nm(1));
+            let length = length.unwrap_or(longest + Length::from_nm(1)).max(bound.length);
+            Bound { length, reason: Reason::Tried }
+        }
+        _ => bound,
+    }
+}
+
+/// What a skyline costs, in looks of the placing.
+const SKYLINE: u64 = 100;
 
 /// The first item that fits no strip on its own.
 fn misfit(instance: &Instance, forms: &Forms) -> usize {
@@ -104,7 +130,9 @@ pub fn forgives(instance: &Instance, answer: &Answer) -> Length {
         let forms = Forms::of(instance, margin);
         let laid = Placer::new(instance, &forms, answer.which).run(&answer.order);
         laid.is_some_and(|(lay, _)| {
-            lay.purchase(&instance.buying) <= purchase && strips(&lay) <= strips(&answer.lay)
+            answer.order.len() == instance.copies()
+                && lay.purchase(&instance.buying) <= purchase
+                && strips(&lay) <= strips(&answer.lay)
         }) || shrink::holds(instance, &forms, &answer.lay)
     };
     // Margins are per side: half the growth.
@@ -154,9 +182,18 @@ fn search(
     let mut work = work;
     let mut best = best;
     if fill::applies(instance, forms) {
+        let all = tried(instance, forms, &best.lay, bound.clone(), limits.work / 40);
+        if all.reason == Reason::Tried {
+            return Some(best);
+        }
         best = searcher.filled(best, work / 2);
         work -= work / 2;
         if best.cost.1 <= least.1 {
+            return Some(best);
+        }
+        // Where so few parts are laid that all lays can be tried, more search may be in vain.
+        let all = tried(instance, forms, &best.lay, bound.clone(), limits.work / 4);
+        if all.reason == Reason::Tried {
             return Some(best);
         }
         starts.insert(0, best.clone());

@@ -1,22 +1,15 @@
 //! Parts and stock to lays: each cloth, foam and board is laid on its own.
 
-use crate::develop::seam;
+use crate::develop::{seam, welt};
 use crate::fault::Fault;
 use crate::job::Job;
 use crate::material::{Cloth, Direction, SheetGoods};
+use crate::own_cloth::{self, OwnCloth};
+pub use crate::part::LaidPart;
 use crate::part::{Developed, Line, Meaning, Motif, Part, Stuff, Turning};
 use geometry::{Length, Polygon, Spot};
 use lay::sheets::{self, Cutting};
-use lay::{Answer, Buying, Instance, Item, Limits, OnHand, Rule, Stock};
-
-/// A part as it is laid: pieced if it had to be.
-#[derive(Clone, Debug, PartialEq)]
-pub struct LaidPart {
-    /// Index into the developed pieces.
-    pub developed: usize,
-    /// The part.
-    pub part: Part,
-}
+use lay::{Answer, Buying, Instance, Item, Limits, OnHand, Rule};
 
 /// One way of laying a cloth, for comparison.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,19 +20,6 @@ pub struct Compared {
     pub length: Option<Length>,
     /// To buy.
     pub purchase: Length,
-}
-
-/// What the customer's own cloth gives.
-#[derive(Clone, Debug, PartialEq)]
-pub struct OwnCloth {
-    /// Copies that lie on it.
-    pub laid: usize,
-    /// Copies asked for.
-    pub asked: usize,
-    /// Parts that do not, with how many copies.
-    pub left_over: Vec<(String, usize)>,
-    /// More cloth needed for those; nothing if there is enough.
-    pub missing: Length,
 }
 
 /// A cloth laid.
@@ -194,9 +174,49 @@ fn cloth_lay(
         }
     }
     let mut best = best.ok_or(first_faults)?;
+    if let Some(shorter) = welt_from_waste(job, developed, &best, &share) {
+        best = shorter;
+    }
     best.forgives = lay::forgives(&best.instance, &best.answer);
     best.compared = if ways.len() > 1 { compared } else { Vec::new() };
     Ok(best)
+}
+
+/// The lay with its welt strips cut in two, if that buys less.
+fn welt_from_waste(
+    job: &Job,
+    developed: &[Developed],
+    best: &ClothLay,
+    limits: &Limits,
+) -> Option<ClothLay> {
+    if best.answer.proven || best.own.is_some() || (limits.stop)() {
+        return None;
+    }
+    let mut changed = false;
+    let mut parts = best.parts.clone();
+    for laid in &mut parts {
+        let allowances = &job.pieces[developed[laid.developed].piece].allowances;
+        if let Some(half) = welt::halved(&laid.part, allowances) {
+            laid.part = half;
+            changed = true;
+        }
+    }
+    if !changed {
+        return None;
+    }
+    let instance = instance(&job.cloths[best.cloth], &parts, best.direction);
+    let answer = lay::lay(&instance, limits).ok()?;
+    let purchase = answer.lay.purchase(&instance.buying);
+    // Of the strips as they are now: with other strips less could do.
+    let least_purchase = instance.buying.purchase(answer.bound.length);
+    (purchase < best.purchase).then(|| ClothLay {
+        parts,
+        instance,
+        answer,
+        purchase,
+        least_purchase,
+        ..best.clone()
+    })
 }
 
 fn lay_one_way(
@@ -230,9 +250,21 @@ fn lay_one_way(
         let laid = &parts[item];
         vec![no_place(job, cloth, &developed[laid.developed], &laid.part, direction)]
     })?;
+    let mut answer = answer;
+    let mut whole = None;
+    if cloth.customers_own
+        && answer.lay.new_length() > Length::ZERO
+        && let Some((divided, taken)) =
+            own_cloth::whole_pieces_first(job, developed, &parts, &instance, limits)
+    {
+        answer = divided;
+        whole = Some(taken);
+    }
     let purchase = answer.lay.purchase(&instance.buying);
     let least_purchase = instance.buying.purchase(answer.bound.length);
-    let own = cloth.customers_own.then(|| own_cloth(&parts, &answer, purchase));
+    let own = cloth
+        .customers_own
+        .then(|| own_cloth::given(developed, &parts, &answer, purchase, whole.as_deref()));
     Ok(ClothLay {
         cloth: index,
         direction,
@@ -426,32 +458,13 @@ fn face(part: &Part) -> Option<Polygon> {
     })
 }
 
-fn own_cloth(parts: &[LaidPart], answer: &Answer, missing: Length) -> OwnCloth {
-    let mut left = vec![0_usize; parts.len()];
-    let mut laid = 0;
-    for strip in &answer.lay.strips {
-        match strip.stock {
-            Stock::OnHand(_) => laid += strip.placements.len(),
-            Stock::New(_) => strip.placements.iter().for_each(|p| left[p.item] += 1),
-        }
-    }
-    let left_over = parts
-        .iter()
-        .zip(&left)
-        .filter(|(_, count)| **count > 0)
-        .map(|(p, &count)| (format!("{} {}", p.part.id, p.part.name), count))
-        .collect();
-    OwnCloth { laid, asked: parts.iter().map(|p| p.part.count).sum(), left_over, missing }
-}
-
 fn own_warning(job: &Job, lay: &ClothLay) -> Option<Fault> {
     let own = lay.own.as_ref()?;
     if own.missing == Length::ZERO {
         return None;
     }
     let cloth = &job.cloths[lay.cloth];
-    let names: Vec<String> =
-        own.left_over.iter().map(|(name, count)| format!("{count} × {name}")).collect();
+    let names = own.left_over();
     Some(
         Fault::new(
             "own-cloth-short",

@@ -23,6 +23,8 @@ pub mod part;
 
 pub mod develop;
 
+pub mod own_cloth;
+
 pub mod lays;
 
 pub mod remnants;

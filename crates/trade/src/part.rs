@@ -143,6 +143,15 @@ impl Part {
     }
 }
 
+/// A part as it is laid: pieced if it had to be.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LaidPart {
+    /// Index into the developed pieces.
+    pub developed: usize,
+    /// The part.
+    pub part: Part,
+}
+
 /// A corner of a covered panel and what is done there.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CornerWork {

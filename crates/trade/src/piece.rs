@@ -414,6 +414,8 @@ pub struct Piece {
     pub fixing: Option<Fixing>,
     /// Hours for one piece, instead of the rate book.
     pub hours_each: Option<Decimal>,
+    /// Which pieces come first where the customer's own cloth is short: the lowest number.
+    pub priority: usize,
     /// For the bench.
     pub note: String,
     /// Findings on inspection.

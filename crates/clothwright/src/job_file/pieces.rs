@@ -28,6 +28,9 @@ const KINDS: [(&str, Reader); 9] = [
 /// Most copies of one piece.
 const MOST: usize = 20_000;
 
+/// Pieces without a priority come last.
+const LAST: usize = 1000;
+
 /// A `[[piece]]`, and how many faults the file has after it.
 pub fn piece(mut t: Table, unit: Unit, usual: &Allowances) -> (Piece, usize) {
     let name = t.text("name");
@@ -109,6 +112,7 @@ pub fn piece(mut t: Table, unit: Unit, usual: &Allowances) -> (Piece, usize) {
         allowances: own_allowances,
         fixing: t.table("fixing").map(|f| fixing(f, unit)),
         hours_each: t.decimal("hours_each", 0, 10_000),
+        priority: t.count("priority", 1, LAST).unwrap_or(LAST),
         note: t.text_or_empty("note"),
         found: t.text_or_empty("found"),
         typed: t.typed.clone(),
@@ -148,6 +152,7 @@ fn blank(name: String, usual: &Allowances) -> Piece {
         allowances: usual.clone(),
         fixing: None,
         hours_each: None,
+        priority: LAST,
         note: String::new(),
         found: String::new(),
         typed: Vec::new(),

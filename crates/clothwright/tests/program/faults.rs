@@ -233,7 +233,36 @@ fn a_customers_own_cloth_that_is_short_says_what_it_gives() {
     // Covers 25 square: two abreast, one row in 30; two more rows of 25 are missing.
     assert_eq!((own.laid, own.asked), (2, 6));
     assert!(own.missing >= geometry::Length::from_inches(50.0));
+    assert_eq!(own.pieces, [("P".to_string(), 2, 6)]);
     assert!(plan.warnings().iter().any(|w| w.code == "own-cloth-short"));
+}
+
+#[test]
+fn own_cloth_goes_to_whole_pieces_the_most_wanted_first() {
+    // 60 in of cloth. The small ones would all fit, but the chair is wanted first: its seat and back
+    // take 29 + 29, and beside them small ones of 21.
+    let piece = |name: &str, w: &str, h: &str, count: usize, more: &str| {
+        format!(
+            "[[piece]]\nname = \"{name}\"\nkind = \"measured\"\ncloth = \"Own\"\nwidth = \"{w}\"\nheight = \"{h}\"\ncount = {count}\n{more}"
+        )
+    };
+    let job = |chair: &str| {
+        format!(
+            "{HEAD}[[cloth]]\nname = \"Own\"\nwidth = \"54\"\ncustomers_own = true\non_hand = [{{ id = \"own\", length = \"60\" }}]\n{}{}",
+            piece("Stool", "26", "29", 4, ""),
+            piece("Chair", "30", "29", 2, chair)
+        )
+    };
+    let given = |chair: &str| {
+        let read = job_file::read(&job(chair));
+        assert_eq!(read.faults.len(), 0, "{:?}", read.faults);
+        let plan = trade::plan::plan(&read.job, &lay::Limits::quick(1)).unwrap();
+        let lay = &plan.lays.cloths[0];
+        assert_eq!(lay::verify(&lay.instance, &lay.answer.lay), []);
+        lay.own.as_ref().unwrap().pieces.iter().map(|p| p.1).collect::<Vec<_>>()
+    };
+    assert_eq!(given(""), [4, 0]);
+    assert_eq!(given("priority = 1\n"), [0, 2]);
 }
 
 fn program(args: &[&str]) -> (i32, String) {

@@ -158,3 +158,47 @@ fn perfect_packings_of_the_literature_are_found_and_proven() {
     let answer = laid(&cloth(mm(20.0), items), 100_000);
     assert_eq!((answer.lay.new_length(), answer.proven), (mm(20.0), true));
 }
+
+/// Beasley, "An exact two-dimensional non-guillotine cutting tree search procedure", Operations
+/// Research 33 (1985), instances 1, 3, 4, 5 and 7: sizes (across, along) with every demanded piece to be
+/// packed into a strip without turning, as strip-packing papers read them; proven optima 23, 28, 20,
+/// 36 and 20.
+#[test]
+fn small_strips_are_packed_to_the_proven_optimum_and_proven_again() {
+    let repeated = |sizes: &[(i64, i64, usize)]| -> Vec<Item> {
+        let l = |n: i64| Length::from_nm(n * 1_000_000);
+        sizes.iter().map(|&(w, h, n)| rectangle("piece", l(w), l(h), n)).collect()
+    };
+    // Width of the strip; across, along and how many of each; optimum.
+    type Row<'a> = (f64, &'a [(i64, i64, usize)], f64);
+    let table: [Row; 5] = [
+        (10.0, &[(7, 3, 2), (2, 8, 2), (2, 10, 1), (4, 5, 3), (9, 2, 2)], 23.0),
+        (
+            10.0,
+            &[
+                (2, 3, 2),
+                (2, 7, 3),
+                (5, 4, 2),
+                (1, 4, 2),
+                (10, 1, 1),
+                (4, 8, 1),
+                (2, 4, 2),
+                (7, 3, 3),
+                (2, 6, 3),
+                (1, 9, 2),
+            ],
+            28.0,
+        ),
+        (10.0, &[(2, 15, 2), (3, 7, 1), (1, 9, 1), (3, 8, 1), (2, 12, 2)], 20.0),
+        (
+            10.0,
+            &[(3, 10, 2), (3, 9, 1), (2, 12, 3), (3, 11, 1), (3, 12, 3), (1, 11, 3), (10, 2, 1)],
+            36.0,
+        ),
+        (20.0, &[(9, 1, 3), (3, 16, 1), (3, 18, 1), (2, 20, 1), (1, 3, 2)], 20.0),
+    ];
+    for (width, sizes, optimum) in table {
+        let answer = laid(&cloth(mm(width), repeated(sizes)), 300_000);
+        assert_eq!((answer.lay.new_length(), answer.proven), (mm(optimum), true));
+    }
+}

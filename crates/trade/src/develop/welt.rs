@@ -4,6 +4,7 @@ use super::Ask;
 use super::cushion::rectangle;
 use crate::part::{Part, Stuff, Turning};
 use crate::piece::WeltGrain;
+use crate::rates::Allowances;
 use crate::working::{Term, Working};
 use geometry::Length;
 
@@ -36,8 +37,7 @@ pub fn strips(ask: &Ask, runs: &[Length]) -> (Vec<Part>, Length) {
         return (Vec::new(), Length::ZERO);
     }
     let width = strip_width(a.cord, ask.build.cloth, a.seam, a.cut_step);
-    // Two strips joined on the slant lose twice the allowance times the root of two.
-    let join = Length::from_mm(a.seam.mm() * 2.0 * std::f64::consts::SQRT_2);
+    let join = join(a.seam);
     let usable = ask.usable;
     let (each, turns) = match ask.grain {
         WeltGrain::Cross => (usable, vec![0.0, 180.0]),
@@ -54,7 +54,7 @@ pub fn strips(ask: &Ask, runs: &[Length]) -> (Vec<Part>, Length) {
     let count = strip_count(run, each, join);
     let length = Length::from_nm((run + join * (count - 1)).nm().div_euclid(count) + 1);
     let length = length.round_up(a.cut_step).min(each);
-    let mut part = Part::new("welt strip", Stuff::Cloth, ask.cloth, rectangle(length, width));
+    let mut part = Part::new(STRIP, Stuff::Cloth, ask.cloth, rectangle(length, width));
     part.count = count as usize;
     part.turning = Turning::Degrees(turns);
     part.workings = vec![
@@ -94,9 +94,66 @@ pub fn strips(ask: &Ask, runs: &[Length]) -> (Vec<Part>, Length) {
     (vec![part], run)
 }
 
+/// What two strips joined on the slant lose: twice the allowance times the root of two.
+fn join(seam: Length) -> Length {
+    Length::from_mm(seam.mm() * 2.0 * std::f64::consts::SQRT_2)
+}
+
+/// Welt strips each cut in two, with one more join: shorter ones may lie in what other parts leave.
+/// `None` for another part, or if the halves would be all joins.
+pub fn halved(part: &Part, allowances: &Allowances) -> Option<Part> {
+    let (length, width) = part.size();
+    if part.name != STRIP {
+        return None;
+    }
+    let join = join(allowances.seam);
+    let half = (length + join).share(2).round_up(allowances.cut_step);
+    if half < LEAST_STRIP {
+        return None;
+    }
+    let mut part = Part { outline: rectangle(half, width), count: part.count * 2, ..part.clone() };
+    part.marks.clear();
+    part.workings.push(Working::new(
+        "cut in two, to lie in what others leave",
+        vec![
+            Term::Text("("),
+            Term::Length(length),
+            Term::Text(" + join "),
+            Term::Length(join.round_even(Length::from_nm(10_000))),
+            Term::Text(") / 2"),
+        ],
+        half,
+    ));
+    Some(part)
+}
+
+/// What strips of welt are called.
+const STRIP: &str = "welt strip";
+
+/// Shorter strips are not worth their joins. Common practice, no source.
+const LEAST_STRIP: Length = Length::from_nm(450_000_000);
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn two_halves_joined_are_the_strip() {
+        let mm = Length::from_mm;
+        let allowances = Allowances {
+            seam: mm(12.0),
+            cut_step: mm(1.0),
+            ..Allowances::usual(geometry::Unit::Millimetre)
+        };
+        let mut strip = Part::new(STRIP, Stuff::Cloth, "C", rectangle(mm(1300.0), mm(37.0)));
+        strip.count = 3;
+        let half = halved(&strip, &allowances).unwrap();
+        // 12 mm allowances on the slant: 33.9 lost, so (1300 + 33.9) / 2 = 667 cut.
+        assert_eq!((half.size(), half.count), ((mm(667.0), mm(37.0)), 6));
+        assert!(half.size().0 * 2 - join(mm(12.0)) >= mm(1300.0));
+        assert_eq!(halved(&half, &allowances), None);
+        assert_eq!(halved(&Part { name: "cover".into(), ..strip }, &allowances), None);
+    }
 
     #[test]
     fn strip_width_is_the_trades_inch_and_a_half() {
