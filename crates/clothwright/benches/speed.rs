@@ -5,6 +5,8 @@
 
 #![allow(missing_docs, clippy::panic)]
 
+use documents::drawing::{Anchor, Drawing, Ink};
+use geometry::{Point, Vector};
 use std::time::{Duration, Instant};
 
 /// The best of some runs: what the machine can do when nothing else disturbs it.
@@ -36,6 +38,45 @@ fn job(parts: usize) -> String {
     text
 }
 
+/// Time against parts, both axes logarithmic, as a drawing.
+fn plot(points: &[(usize, Duration)]) -> String {
+    let ink = Ink::line(0.4);
+    let mut drawing = Drawing::new(130.0, 84.0);
+    let at = |parts: f64, seconds: f64| {
+        let x = 18.0 + 100.0 * (parts / 10.0).log10() / 3.0;
+        let y = 70.0 - 60.0 * (seconds / 0.001).log10() / 4.0;
+        Point::new(x, y)
+    };
+    for (n, words) in [(10.0, "10"), (100.0, "100"), (1000.0, "1,000"), (10_000.0, "10,000 parts")]
+    {
+        let (low, high) = (at(n, 0.001), at(n, 10.0));
+        drawing.stroke(low, high, Ink::line(0.15).grey(0.7));
+        drawing.text(Point::new(low.x, low.y + 5.0), 3.0, Anchor::Middle, words);
+    }
+    for (seconds, words) in
+        [(0.001, "1 ms"), (0.01, "10 ms"), (0.1, "0.1 s"), (1.0, "1 s"), (10.0, "10 s")]
+    {
+        let (left, right) = (at(10.0, seconds), at(10_000.0, seconds));
+        drawing.stroke(left, right, Ink::line(0.15).grey(0.7));
+        drawing.text(Point::new(left.x - 2.0, left.y + 1.0), 3.0, Anchor::End, words);
+    }
+    let spots: Vec<Point> = points.iter().map(|(n, t)| at(*n as f64, t.as_secs_f64())).collect();
+    for pair in spots.windows(2) {
+        drawing.stroke(pair[0], pair[1], ink);
+    }
+    for spot in &spots {
+        let arm = Vector::new(0.8, 0.8);
+        drawing.rect(*spot + -arm, *spot + arm, ink.filled(0.0));
+    }
+    drawing.text(
+        Point::new(18.0, 82.0),
+        3.0,
+        Anchor::Start,
+        "first valid lay of a job whose parts all differ",
+    );
+    documents::svg::write(&drawing)
+}
+
 fn main() {
     let first_lay = |parts: usize| {
         let read = clothwright::job_file::read(&job(parts));
@@ -50,10 +91,17 @@ fn main() {
             let lays = trade::lays::lays(&read.job, &developed, &lay::Limits::quick(1));
             assert!(lays.is_ok());
         });
-        println!("first valid lay of {cloth_parts:4} parts: {:8.1} ms", time.as_secs_f64() * 1e3);
+        let ms = time.as_secs_f64() * 1e3;
+        println!(
+            "first valid lay of {cloth_parts:4} parts: {ms:8.1} ms, {:.2} a part",
+            ms / cloth_parts as f64
+        );
+        (cloth_parts, time)
     };
-    for parts in [40, 100, 200, 400, 700, 1000] {
-        first_lay(parts);
+    let points: Vec<_> = [10, 20, 40, 100, 200, 400, 700, 1000].map(first_lay).to_vec();
+    // The picture of docs/measured.md.
+    if let Some(path) = std::env::var_os("GROWTH_PLOT") {
+        assert!(std::fs::write(path, plot(&points)).is_ok());
     }
     let read = clothwright::job_file::read(clothwright::DEMO);
     let plan = best(3, || {

@@ -122,8 +122,8 @@ fn misfit(instance: &Instance, forms: &Forms) -> usize {
 
 /// By how much every part may grow in length and in width, on all sides alike, before the purchase
 /// rises, as far as this lay's own order, or a
-/// little pushing of its parts, shows; in half millimetres, at most 25 mm.
-pub fn forgives(instance: &Instance, answer: &Answer) -> Length {
+/// little pushing of its parts if some work is allowed for it, shows; in half millimetres, at most 25 mm.
+pub fn forgives(instance: &Instance, answer: &Answer, work: u64) -> Length {
     let purchase = answer.lay.purchase(&instance.buying);
     let strips = |lay: &Lay| lay.strips.iter().filter(|s| matches!(s.stock, Stock::New(_))).count();
     let holds = |margin: i64| {
@@ -133,7 +133,7 @@ pub fn forgives(instance: &Instance, answer: &Answer) -> Length {
             answer.order.len() == instance.copies()
                 && lay.purchase(&instance.buying) <= purchase
                 && strips(&lay) <= strips(&answer.lay)
-        }) || shrink::holds(instance, &forms, &answer.lay)
+        }) || shrink::holds(instance, &forms, &answer.lay, work / 100)
     };
     // Margins are per side: half the growth.
     let (mut yes, mut no) = (0_i64, 51_i64);

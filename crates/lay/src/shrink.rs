@@ -135,12 +135,12 @@ pub(crate) fn shrink(question: &Shrink, start: &Lay) -> Option<Lay> {
     right.then_some(lay)
 }
 
-/// Looks allowed to a trial of grown parts.
+/// Looks at most spent on a trial of grown parts.
 const TRIAL: u64 = 1_000_000;
 
 /// Whether a lay can take these forms, grown ones, on the cloth bought for it, with a little pushing.
-pub(crate) fn holds(instance: &Instance, forms: &Forms, lay: &Lay) -> bool {
-    if !applies(forms, lay) {
+pub(crate) fn holds(instance: &Instance, forms: &Forms, lay: &Lay, work: u64) -> bool {
+    if work == 0 || !applies(forms, lay) {
         return false;
     }
     let (scene, poses) = Scene::new(instance, forms, lay);
@@ -157,7 +157,7 @@ pub(crate) fn holds(instance: &Instance, forms: &Forms, lay: &Lay) -> bool {
         }
     }
     separation.settle();
-    separation.run(Patience { passes: 40, strikes: 1 }, TRIAL, &|| false)
+    separation.run(Patience { passes: 40, strikes: 1 }, work.min(TRIAL), &|| false)
 }
 
 /// The strip that is shortened, where it starts and where it cannot be shorter.

@@ -177,7 +177,7 @@ fn cloth_lay(
     if let Some(shorter) = welt_from_waste(job, developed, &best, &share) {
         best = shorter;
     }
-    best.forgives = lay::forgives(&best.instance, &best.answer);
+    best.forgives = lay::forgives(&best.instance, &best.answer, limits.work);
     best.compared = if ways.len() > 1 { compared } else { Vec::new() };
     Ok(best)
 }
@@ -189,7 +189,7 @@ fn welt_from_waste(
     best: &ClothLay,
     limits: &Limits,
 ) -> Option<ClothLay> {
-    if best.answer.proven || best.own.is_some() || (limits.stop)() {
+    if best.answer.proven || best.own.is_some() || limits.work == 0 || (limits.stop)() {
         return None;
     }
     let mut changed = false;
