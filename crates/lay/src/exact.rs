@@ -38,7 +38,7 @@ struct Kind {
     sizes: Vec<(i64, i64)>,
 }
 
-struct Trying {
+struct Trying<'a> {
     kinds: Vec<Kind>,
     parts: usize,
     length: i64,
@@ -48,6 +48,7 @@ struct Trying {
     budget: i64,
     nodes: u64,
     most: u64,
+    stop: &'a (dyn Fn() -> bool + Sync),
 }
 
 /// Totals of sizes up to a limit, on a grid, rising; `None` if they are too many to work with.
@@ -76,8 +77,14 @@ const fn gcd(a: i64, b: i64) -> i64 {
 /// Parts a job may have to be tried.
 const MOST_PARTS: usize = 30;
 
-/// Whether all parts fit a length of new cloth, looking at no more than `most` skylines.
-pub(crate) fn fits(instance: &Instance, forms: &Forms, length: i64, most: u64) -> Outcome {
+/// Whether all parts fit a length of new cloth, looking at no more than `most` skylines and until `stop`.
+pub(crate) fn fits(
+    instance: &Instance,
+    forms: &Forms,
+    length: i64,
+    most: u64,
+    stop: &(dyn Fn() -> bool + Sync),
+) -> Outcome {
     if instance.copies() > MOST_PARTS {
         return Outcome::TooMany;
     }
@@ -121,7 +128,7 @@ pub(crate) fn fits(instance: &Instance, forms: &Forms, length: i64, most: u64) -
         .sum();
     let parts = kinds.iter().map(|k| k.left).sum();
     let budget = width * length - area;
-    let mut trying = Trying { kinds, parts, length, xs, budget, nodes: 0, most };
+    let mut trying = Trying { kinds, parts, length, xs, budget, nodes: 0, most, stop };
     let found = budget >= 0 && trying.place(&[Ledge { x: 0, w: width, y: 0 }]);
     match (found, trying.nodes > most) {
         (true, _) => Outcome::Possible,
@@ -130,9 +137,12 @@ pub(crate) fn fits(instance: &Instance, forms: &Forms, length: i64, most: u64) -
     }
 }
 
-impl Trying {
+impl Trying<'_> {
     fn place(&mut self, skyline: &[Ledge]) -> bool {
         self.nodes += 1;
+        if self.nodes.is_multiple_of(4096) && (self.stop)() {
+            self.nodes = self.most + 1;
+        }
         if self.parts == 0 {
             return true;
         }

@@ -74,24 +74,35 @@ pub fn lay(instance: &Instance, limits: &Limits) -> Result<Answer, usize> {
         &[(Use::NewOnly, &new_only), (Use::OnHandFirst, instance)]
     };
     forms.phases.as_ref().map_err(|item| *item)?;
-    let bound = least_length(instance);
+    let mut bound = least_length(instance);
     let mut best: Option<(Found, Use)> = None;
     for &(which, question) in trials {
         let least = if which == Use::NewOnly { least_length(question) } else { bound.clone() };
         let share = limits.work / trials.len() as u64;
-        let Some(found) = search(question, &forms, which, &least, share, limits) else { continue };
+        let found = search(question, &forms, which, &least, share, limits);
+        let Some((found, lifted)) = found else { continue };
+        // Trying everything says something of the whole question only if it was the whole.
+        if lifted.reason == Reason::Tried && question == instance {
+            bound = lifted;
+        }
         if best.as_ref().is_none_or(|(b, _)| found.cost.0 < b.cost.0) {
             best = Some((found, which));
         }
     }
     let (found, which) = best.ok_or_else(|| misfit(instance, &forms))?;
-    let bound = tried(instance, &forms, &found.lay, bound, limits.work / 4);
     let proven = found.lay.purchase(&instance.buying) == instance.buying.purchase(bound.length);
     Ok(Answer { lay: found.lay, bound, proven, order: found.order, which })
 }
 
 /// A bound lifted to what was found, if every lay that would buy less has been tried.
-fn tried(instance: &Instance, forms: &Forms, found: &Lay, bound: Bound, work: u64) -> Bound {
+fn tried(
+    instance: &Instance,
+    forms: &Forms,
+    found: &Lay,
+    bound: Bound,
+    work: u64,
+    stop: &(dyn Fn() -> bool + Sync),
+) -> Bound {
     let buying = &instance.buying;
     let purchase = found.purchase(buying);
     if !fill::applies(instance, forms) || purchase <= buying.purchase(bound.length) {
@@ -99,7 +110,7 @@ fn tried(instance: &Instance, forms: &Forms, found: &Lay, bound: Bound, work: u6
     }
     // The longest lay that would buy less.
     let longest = purchase - buying.step - buying.trim;
-    match exact::fits(instance, forms, longest.nm(), work / SKYLINE) {
+    match exact::fits(instance, forms, longest.nm(), work / SKYLINE, stop) {
         exact::Outcome::Impossible => {
             let length = stacked(instance, longest + Length::from_nm(1));
             let length = length.unwrap_or(longest + Length::from_nm(1)).max(bound.length);
@@ -156,7 +167,7 @@ fn search(
     bound: &Bound,
     work: u64,
     limits: &Limits,
-) -> Option<Found> {
+) -> Option<(Found, Bound)> {
     let least = (instance.buying.purchase(bound.length).nm(), bound.length.nm(), 0);
     let searcher = Searcher {
         instance,
@@ -174,30 +185,35 @@ fn search(
         .map(|laid| laid.0)
         .collect();
     starts.sort_by_key(|found| found.cost);
-    let best = starts.first()?.clone();
+    let mut best = starts.first()?.clone();
     searcher.tell(&best);
-    if work == 0 || best.cost.0 <= least.0 && best.cost.1 <= least.1 || instance.copies() < 2 {
-        return Some(best);
+    let done = |best: &Found| best.cost.0 <= least.0 && best.cost.1 <= least.1;
+    if work == 0 || done(&best) || instance.copies() < 2 {
+        return Some((best, bound.clone()));
     }
-    let mut work = work;
-    let mut best = best;
+    // Once no lay can buy less, a shorter one only leaves a larger remnant.
+    let mut work = if best.cost.0 <= least.0 { work / 10 } else { work };
+    let mut lifted = bound.clone();
     if fill::applies(instance, forms) {
-        let all = tried(instance, forms, &best.lay, bound.clone(), limits.work / 40);
-        if all.reason == Reason::Tried {
-            return Some(best);
+        // Where so few parts are laid that all lays can be tried, searching may be in vain.
+        lifted = tried(instance, forms, &best.lay, bound.clone(), work / 40, limits.stop);
+        if lifted.reason == Reason::Tried {
+            return Some((best, lifted));
         }
-        best = searcher.filled(best, work / 2);
-        work -= work / 2;
-        if best.cost.1 <= least.1 {
-            return Some(best);
+        // Parts that would fill the cloth to the bound are worth most of the work.
+        let filling = if bound.reason == Reason::Area { work / 10 * 9 } else { work / 2 };
+        best = searcher.filled(best, filling);
+        if done(&best) {
+            return Some((best, lifted));
         }
-        // Where so few parts are laid that all lays can be tried, more search may be in vain.
-        let all = tried(instance, forms, &best.lay, bound.clone(), limits.work / 4);
-        if all.reason == Reason::Tried {
-            return Some(best);
+        lifted = tried(instance, forms, &best.lay, bound.clone(), work / 4, limits.stop);
+        if lifted.reason == Reason::Tried {
+            return Some((best, lifted));
         }
+        work -= filling;
         starts.insert(0, best.clone());
     }
+    let before = best.cost.0;
     let closing = shrink::applies(forms, &best.lay);
     // Orders first: they soon give a better lay to start closing up from.
     let climbing = if closing { work / 10 } else { work };
@@ -208,10 +224,15 @@ fn search(
         .collect();
     let mut all: Vec<Found> = ends.into_iter().chain([best]).chain(starts).collect();
     all.sort_by_key(|found| found.cost);
-    if closing && all[0].cost.1 > least.1 {
-        return searcher.shrunk(all, work - climbing);
+    let best = if closing && all[0].cost.1 > least.1 {
+        searcher.shrunk(all, work - climbing)?
+    } else {
+        all.into_iter().next()?
+    };
+    if best.cost.0 < before {
+        lifted = tried(instance, forms, &best.lay, bound.clone(), work / 4, limits.stop);
     }
-    all.into_iter().next()
+    Some((best, lifted))
 }
 
 /// Orders that often do well: by length, width, area, girth, each longest first; rows of like parts.
@@ -275,14 +296,15 @@ impl Searcher<'_> {
         }
     }
 
-    /// Rectangles: the strip filled to ever nearer targets between the bound and the best so far.
+    /// Rectangles: the strip filled to ever nearer targets between the bound and the best so far; the
+    /// bound itself first, and again with other luck once nothing lies between: perfect packings.
     fn filled(&self, best: Found, work: u64) -> Found {
+        const TRIALS: u64 = 12;
         let mut best = best;
         let mut low = self.least.1;
-        // The bound itself first, with half of the work: perfect packings.
         let mut target = low;
-        for trial in 0..6_u64 {
-            let share = if trial == 0 { work / 2 } else { work / 10 } / CHAINS as u64;
+        for trial in 0..TRIALS {
+            let share = work / TRIALS / CHAINS as u64;
             let lays: Vec<Option<Lay>> = (0..CHAINS as u64)
                 .into_par_iter()
                 .map(|chain| {
@@ -291,6 +313,7 @@ impl Searcher<'_> {
                     fill::fill(self.instance, self.forms, length, share, seed, self.limits.stop)
                 })
                 .collect();
+            self.spent.fetch_add(work / TRIALS, Ordering::Relaxed);
             match lays.into_iter().flatten().next() {
                 Some(lay) => {
                     let found = self.priced(self.order_of(&lay), lay);
@@ -301,11 +324,12 @@ impl Searcher<'_> {
                 }
                 None => low = target,
             }
-            let next = low + (best.cost.1 - low) / 2;
-            if best.cost.1 <= self.least.1 || next <= low || (self.limits.stop)() {
+            if best.cost.1 <= self.least.1 || (self.limits.stop)() {
                 break;
             }
-            target = next;
+            let middle = Length::from_nm(low + (best.cost.1 - low) / 2);
+            let next = stacked(self.instance, middle).unwrap_or(middle).nm();
+            target = if next <= low || best.cost.1 <= next { self.least.1 } else { next };
         }
         best
     }
