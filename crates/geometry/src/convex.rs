@@ -58,7 +58,7 @@ pub fn few_convex_pieces(polygon: &Polygon) -> Vec<Convex> {
         return usual;
     }
     // The work of a start grows with the cube of the corners.
-    let starts = (4_000_000 / n.pow(3)).clamp(2, 64).min(n);
+    let starts = (600_000 / n.pow(3)).clamp(1, 32).min(n);
     (1..starts)
         .map(|start| {
             let mut ring = points.to_vec();

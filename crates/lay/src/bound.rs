@@ -162,17 +162,18 @@ pub fn least_length(instance: &Instance) -> Bound {
         (Some(left), Some(right)) => (right - left).nm() as f64,
         _ => return Bound { length: Length::ZERO, reason: Reason::OnHand },
     };
-    let slices: Vec<Vec<Slices>> = instance
+    // Forms as narrow as the cloth, cut into slices: worked out once for all bounds.
+    let forms: Vec<Vec<Form>> = instance
         .items
         .iter()
         .map(|item| {
-            Form::all(item, 0)
-                .iter()
-                .filter(|form| form.bounds.width().nm() as f64 <= width)
-                .map(Slices::of)
-                .collect()
+            let mut forms = Form::all(item, 0);
+            forms.retain(|form| form.bounds.width().nm() as f64 <= width);
+            forms
         })
         .collect();
+    let slices: Vec<Vec<Slices>> =
+        forms.iter().map(|list| list.iter().map(Slices::of).collect()).collect();
     let on_hand: i64 = instance.on_hand.iter().map(|s| s.length.nm()).sum();
     let mut best = area(instance, width);
     let consider = |bound: Bound, best: &mut Bound| {
@@ -184,7 +185,7 @@ pub fn least_length(instance: &Instance) -> Bound {
     for bound in widths(&instance.items, &slices, width) {
         consider(bound, &mut best);
     }
-    for bound in abreast(instance, &slices, width) {
+    for bound in abreast(instance, &forms, &slices, width) {
         consider(bound, &mut best);
     }
     if let Some(stacked) = stacked(instance, best.length) {
@@ -302,25 +303,30 @@ fn widths(items: &[Item], slices: &[Vec<Slices>], width: f64) -> Vec<Bound> {
 ///
 /// Source: Gilmore and Hoffman 1964 (interval graphs); for jobs on machines: of the `k q + 1`
 /// longest, some machine has `q + 1`. The rest derived here.
-fn abreast(instance: &Instance, slices: &[Vec<Slices>], width: f64) -> Vec<Bound> {
+fn abreast(
+    instance: &Instance,
+    forms: &[Vec<Form>],
+    slices: &[Vec<Slices>],
+    width: f64,
+) -> Vec<Bound> {
     let mut found = Vec::new();
     for l in parameters(slices, width) {
         let mut alone = Vec::new();
         let mut beside = Vec::new();
         let mut narrowest = f64::INFINITY;
-        for (i, forms) in slices.iter().enumerate() {
-            if forms.is_empty() {
+        for (i, cuts) in slices.iter().enumerate() {
+            if cuts.is_empty() {
                 continue;
             }
             let cores = |least: f64, or_equal: bool| {
-                forms.iter().map(move |s| s.core(least, or_equal).0).fold(f64::INFINITY, f64::min)
+                cuts.iter().map(move |s| s.core(least, or_equal).0).fold(f64::INFINITY, f64::min)
             };
             let (lone, wide) = (cores(width - l, false), cores(l, true));
             if lone > 0.0 {
                 alone.push((i, lone));
             } else if wide > 0.0 {
                 beside.push((i, wide));
-                let widths = forms.iter().flat_map(|s| &s.bands).map(|band| band.1);
+                let widths = cuts.iter().flat_map(|s| &s.bands).map(|band| band.1);
                 narrowest = narrowest.min(widths.filter(|&w| w >= l).fold(f64::INFINITY, f64::min));
             }
         }
@@ -330,19 +336,19 @@ fn abreast(instance: &Instance, slices: &[Vec<Slices>], width: f64) -> Vec<Bound
             let lone = alone.iter().any(|part| part.0 == i);
             slices[i][form].core(if lone { width - l } else { l }, !lone)
         };
-        let k = columns(instance, &beside, core).map_or(k, |columns| k.min(columns.max(1)));
+        let k = columns(instance, forms, &beside, core).map_or(k, |columns| k.min(columns.max(1)));
         if alone.is_empty() && beside.is_empty() {
             continue;
         }
         let plain = follow(instance, &alone, &beside, k, |_, length| length);
         found.push(reasoned(plain, &alone, &beside, k, false));
-        if let Some(pitch) = pitches(instance, alone.iter().chain(&beside), core) {
+        if let Some(pitch) = pitches(instance, forms, alone.iter().chain(&beside), core) {
             let slack = alone
                 .iter()
                 .chain(&beside)
                 .map(|&(i, length)| pitch(i, length) - length)
                 .fold(0.0, f64::max);
-            let first = first_start(instance, alone.iter().chain(&beside));
+            let first = first_start(instance, forms, alone.iter().chain(&beside));
             let locked = first + follow(instance, &alone, &beside, k, pitch) - slack;
             found.push(reasoned(locked, &alone, &beside, k, true));
         }
@@ -355,6 +361,7 @@ fn abreast(instance: &Instance, slices: &[Vec<Slices>], width: f64) -> Vec<Bound
 /// that they are clear of one another.
 fn columns(
     instance: &Instance,
+    forms: &[Vec<Form>],
     items: &[(usize, f64)],
     core: impl Fn(usize, usize) -> (f64, f64),
 ) -> Option<usize> {
@@ -377,10 +384,7 @@ fn columns(
         if *group.get_or_insert(this) != this {
             return None;
         }
-        let width = right - left;
-        let forms = Form::all(&instance.items[i], 0);
-        let narrow = forms.iter().filter(|form| form.bounds.width().nm() <= width);
-        for (f, form) in narrow.enumerate() {
+        for (f, form) in forms[i].iter().enumerate() {
             let (b, anchor) = (form.bounds, form.anchor.x);
             low = low.min(left - b.low.x + anchor);
             high = high.max(right - b.high.x + anchor);
@@ -442,7 +446,11 @@ fn follow(
 }
 
 /// Where the lowest of some centred parts may start: the first motif may lie further up.
-fn first_start<'a>(instance: &Instance, parts: impl Iterator<Item = &'a (usize, f64)>) -> f64 {
+fn first_start<'a>(
+    instance: &Instance,
+    forms: &[Vec<Form>],
+    parts: impl Iterator<Item = &'a (usize, f64)>,
+) -> f64 {
     let Some(pattern) = &instance.pattern else { return 0.0 };
     let Some(length) = pattern.length else { return 0.0 };
     let half = if pattern.staggered() { length.nm() / 2 } else { length.nm() };
@@ -450,8 +458,8 @@ fn first_start<'a>(instance: &Instance, parts: impl Iterator<Item = &'a (usize, 
         let item = &instance.items[i];
         let centred = matches!(item.rule, Rule::Centred(_));
         let of_form =
-            |form: Form| (pattern.origin.y + form.bounds.low.y - form.anchor.y).rem_euclid(half);
-        if centred { Form::all(item, 0).into_iter().map(of_form).min().unwrap_or(0) } else { 0 }
+            |form: &Form| (pattern.origin.y + form.bounds.low.y - form.anchor.y).rem_euclid(half);
+        if centred { forms[i].iter().map(of_form).min().unwrap_or(0) } else { 0 }
     };
     parts.map(start).min().unwrap_or(0) as f64
 }
@@ -462,6 +470,7 @@ fn first_start<'a>(instance: &Instance, parts: impl Iterator<Item = &'a (usize, 
 /// `core` gives length and start of what a form keeps to itself. Each may lie in any of its turns.
 fn pitches<'a>(
     instance: &'a Instance,
+    forms: &[Vec<Form>],
     parts: impl Iterator<Item = &'a (usize, f64)> + Clone,
     core: impl Fn(usize, usize) -> (f64, f64),
 ) -> Option<impl Fn(usize, f64) -> f64> {
@@ -471,7 +480,6 @@ fn pitches<'a>(
         return None;
     }
     let half = if pattern.staggered() { period / 2 } else { period };
-    let width = (instance.buying.right - instance.buying.left).nm();
     let mut group = None;
     // For each item and turn: length of the core, and where it starts in the half period.
     let mut cores: Vec<(usize, i64, i64)> = Vec::new();
@@ -484,9 +492,7 @@ fn pitches<'a>(
         if *group.get_or_insert(this) != this {
             return None;
         }
-        let forms = Form::all(&instance.items[i], 0);
-        let narrow = forms.iter().filter(|form| form.bounds.width().nm() <= width);
-        for (f, form) in narrow.enumerate() {
+        for (f, form) in forms[i].iter().enumerate() {
             let (length, start) = core(i, f);
             // Rounded inwards: a core a nanometre shorter is a core too.
             let (length, start) = (length.floor() as i64 - 1, start.ceil() as i64);

@@ -12,6 +12,8 @@
 
 use crate::form::Forms;
 use crate::{Instance, Stock};
+use std::collections::HashSet;
+use std::hash::{DefaultHasher, Hasher};
 
 /// What trying came to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -49,7 +51,13 @@ struct Trying<'a> {
     nodes: u64,
     most: u64,
     stop: &'a (dyn Fn() -> bool + Sync),
+    /// Skylines with the parts left that have led nowhere, as two hashes each: that two of them agree by
+    /// chance is less likely than a fault of the machine.
+    failed: HashSet<(u64, u64)>,
 }
+
+/// So many failures are remembered.
+const MOST_FAILED: usize = 3_000_000;
 
 /// Totals of sizes up to a limit, on a grid, rising; `None` if they are too many to work with.
 fn totals(sizes: impl Iterator<Item = (Vec<i64>, usize)>, limit: i64) -> Option<Vec<i64>> {
@@ -128,7 +136,8 @@ pub(crate) fn fits(
         .sum();
     let parts = kinds.iter().map(|k| k.left).sum();
     let budget = width * length - area;
-    let mut trying = Trying { kinds, parts, length, xs, budget, nodes: 0, most, stop };
+    let mut trying =
+        Trying { kinds, parts, length, xs, budget, nodes: 0, most, stop, failed: HashSet::new() };
     let found = budget >= 0 && trying.place(&[Ledge { x: 0, w: width, y: 0 }]);
     match (found, trying.nodes > most) {
         (true, _) => Outcome::Possible,
@@ -138,7 +147,36 @@ pub(crate) fn fits(
 }
 
 impl Trying<'_> {
+    /// Whether the parts left fit above a skyline.
     fn place(&mut self, skyline: &[Ledge]) -> bool {
+        let key = self.key(skyline);
+        if self.failed.contains(&key) {
+            return false;
+        }
+        let found = self.try_all(skyline);
+        if !found && self.nodes <= self.most && self.failed.len() < MOST_FAILED {
+            self.failed.insert(key);
+        }
+        found
+    }
+
+    fn key(&self, skyline: &[Ledge]) -> (u64, u64) {
+        let hash = |seed: u64| {
+            let mut hasher = DefaultHasher::new();
+            hasher.write_u64(seed);
+            for ledge in skyline {
+                hasher.write_i64(ledge.x);
+                hasher.write_i64(ledge.y);
+            }
+            for kind in &self.kinds {
+                hasher.write_usize(kind.left);
+            }
+            hasher.finish()
+        };
+        (hash(1), hash(2))
+    }
+
+    fn try_all(&mut self, skyline: &[Ledge]) -> bool {
         self.nodes += 1;
         if self.nodes.is_multiple_of(4096) && (self.stop)() {
             self.nodes = self.most + 1;

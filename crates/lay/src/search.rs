@@ -137,28 +137,42 @@ fn misfit(instance: &Instance, forms: &Forms) -> usize {
 pub fn forgives(instance: &Instance, answer: &Answer, work: u64) -> Length {
     let purchase = answer.lay.purchase(&instance.buying);
     let strips = |lay: &Lay| lay.strips.iter().filter(|s| matches!(s.stock, Stock::New(_))).count();
-    let holds = |margin: i64| {
-        let forms = Forms::of(instance, margin);
-        let laid = Placer::new(instance, &forms, answer.which).run(&answer.order);
+    let replayed = |forms: &Forms| {
+        let laid = Placer::new(instance, forms, answer.which).run(&answer.order);
         laid.is_some_and(|(lay, _)| {
             answer.order.len() == instance.copies()
                 && lay.purchase(&instance.buying) <= purchase
                 && strips(&lay) <= strips(&answer.lay)
-        }) || shrink::holds(instance, &forms, &answer.lay, work / 100)
+        })
     };
-    // Margins are per side: half the growth.
-    let (mut yes, mut no) = (0_i64, 51_i64);
-    if !holds(0) {
-        return Length::ZERO;
-    }
-    // A large job is asked only coarsely.
+    // Margins are per side: half the growth. A large job is asked only coarsely.
     let fine = if instance.copies() > 250 { 13 } else { 1 };
-    while no - yes > fine {
+    let grown = |half_mm: i64| Forms::of(instance, half_mm * 250_000);
+    let (mut yes, mut no) = (0_i64, MOST_FORGIVEN);
+    if replayed(&grown(0)) {
+        while no - yes > fine {
+            let middle = (yes + no) / 2;
+            if replayed(&grown(middle)) { yes = middle } else { no = middle }
+        }
+    }
+    // Pushing may do better; each trial costs much more.
+    no = MOST_FORGIVEN;
+    for _ in 0..if work == 0 { 0 } else { PUSHES } {
         let middle = (yes + no) / 2;
-        if holds(middle * 250_000) { yes = middle } else { no = middle }
+        if middle == yes {
+            break;
+        }
+        let pushed = shrink::holds(instance, &grown(middle), &answer.lay, work / 100);
+        if pushed { yes = middle } else { no = middle }
     }
     Length::from_nm(yes * 500_000)
 }
+
+/// Half millimetres: no lay is asked for more.
+const MOST_FORGIVEN: i64 = 51;
+
+/// Trials of pushing grown parts.
+const PUSHES: usize = 4;
 
 fn search(
     instance: &Instance,
@@ -196,17 +210,20 @@ fn search(
     let mut lifted = bound.clone();
     if fill::applies(instance, forms) {
         // Where so few parts are laid that all lays can be tried, searching may be in vain.
-        lifted = tried(instance, forms, &best.lay, bound.clone(), work / 40, limits.stop);
+        lifted = tried(instance, forms, &best.lay, bound.clone(), work / 5, limits.stop);
         if lifted.reason == Reason::Tried {
             return Some((best, lifted));
         }
+        let before = best.cost.0;
         // Parts that would fill the cloth to the bound are worth most of the work.
         let filling = if bound.reason == Reason::Area { work / 10 * 9 } else { work / 2 };
         best = searcher.filled(best, filling);
         if done(&best) {
             return Some((best, lifted));
         }
-        lifted = tried(instance, forms, &best.lay, bound.clone(), work / 4, limits.stop);
+        if best.cost.0 < before {
+            lifted = tried(instance, forms, &best.lay, bound.clone(), work / 5, limits.stop);
+        }
         if lifted.reason == Reason::Tried {
             return Some((best, lifted));
         }
@@ -230,7 +247,7 @@ fn search(
         all.into_iter().next()?
     };
     if best.cost.0 < before {
-        lifted = tried(instance, forms, &best.lay, bound.clone(), work / 4, limits.stop);
+        lifted = tried(instance, forms, &best.lay, bound.clone(), work / 5, limits.stop);
     }
     Some((best, lifted))
 }
