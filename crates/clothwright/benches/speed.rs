@@ -44,18 +44,23 @@ fn plot(points: &[(usize, Duration)]) -> String {
     let mut drawing = Drawing::new(130.0, 84.0);
     let at = |parts: f64, seconds: f64| {
         let x = 18.0 + 100.0 * (parts / 10.0).log10() / 3.0;
-        let y = 70.0 - 60.0 * (seconds / 0.001).log10() / 4.0;
+        let y = 70.0 - 60.0 * (seconds / 0.0001).log10() / 5.0;
         Point::new(x, y)
     };
     for (n, words) in [(10.0, "10"), (100.0, "100"), (1000.0, "1,000"), (10_000.0, "10,000 parts")]
     {
-        let (low, high) = (at(n, 0.001), at(n, 10.0));
+        let (low, high) = (at(n, 0.0001), at(n, 10.0));
         drawing.stroke(low, high, Ink::line(0.15).grey(0.7));
         drawing.text(Point::new(low.x, low.y + 5.0), 3.0, Anchor::Middle, words);
     }
-    for (seconds, words) in
-        [(0.001, "1 ms"), (0.01, "10 ms"), (0.1, "0.1 s"), (1.0, "1 s"), (10.0, "10 s")]
-    {
+    for (seconds, words) in [
+        (0.0001, "0.1 ms"),
+        (0.001, "1 ms"),
+        (0.01, "10 ms"),
+        (0.1, "0.1 s"),
+        (1.0, "1 s"),
+        (10.0, "10 s"),
+    ] {
         let (left, right) = (at(10.0, seconds), at(10_000.0, seconds));
         drawing.stroke(left, right, Ink::line(0.15).grey(0.7));
         drawing.text(Point::new(left.x - 2.0, left.y + 1.0), 3.0, Anchor::End, words);
