@@ -129,7 +129,7 @@ pub(crate) fn fits(
             sizes: own.iter().map(|s| (s.0 / gx, s.1 / gy)).collect(),
         })
         .collect();
-    // A turn keeps the area only on equal grids: count it in the finer product.
+    // In cells of the grid; the same in every turn, as what may be turned is in both divisors.
     let area: i64 = kinds
         .iter()
         .map(|k| k.left as i64 * k.sizes.iter().map(|s| s.0 * s.1).min().unwrap_or(0))
