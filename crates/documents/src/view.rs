@@ -294,7 +294,10 @@ fn bench(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
         .enumerate()
         .map(|(index, made)| {
             let piece = &plan.job.pieces[made.piece];
-            let cloth: Vec<&Part> = made.parts.iter().filter(|p| p.stuff == Stuff::Cloth && p.hand != Some("right")).collect();
+            // As it is laid: welt strips may have been cut in two.
+            let as_laid = |part| laid_parts(plan).map(|(_, l)| l).find(|l| l.developed == index && l.part.id == part).map(|l| &l.part);
+            let cloth: Vec<&Part> = made.parts.iter().filter(|p| p.stuff == Stuff::Cloth && p.hand != Some("right"))
+                .map(|p| as_laid(p.id.as_str()).unwrap_or(p)).collect();
             // The largest part large; the others small beside each other.
             let mut pictures = Vec::new();
             let mut legend: Vec<Value> = Vec::new();

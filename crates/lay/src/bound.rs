@@ -356,6 +356,32 @@ fn abreast(
     found
 }
 
+/// What the places of an item are counted from.
+#[derive(Clone, Copy, PartialEq)]
+enum Lattice {
+    Motifs,
+    Group(usize),
+}
+
+/// The one lattice that all these items are locked to.
+fn common_lattice<'a>(
+    instance: &Instance,
+    items: impl Iterator<Item = &'a (usize, f64)>,
+) -> Option<Lattice> {
+    let mut common = None;
+    for &(i, _) in items {
+        let own = match instance.items[i].rule {
+            Rule::Free => return None,
+            Rule::Centred(_) => Lattice::Motifs,
+            Rule::Matched { group, .. } => Lattice::Group(group),
+        };
+        if *common.get_or_insert(own) != own {
+            return None;
+        }
+    }
+    common
+}
+
 /// How many items can lie abreast that are all locked to one lattice across the cloth and cover
 /// something about their anchors: each takes a column of motifs, and the next is so many further on
 /// that they are clear of one another.
@@ -374,16 +400,8 @@ fn columns(
     let (mut low, mut high) = (i64::MAX, i64::MIN);
     // What every part covers about its anchor.
     let (mut from, mut to) = (i64::MIN, i64::MAX);
-    let mut group = None;
+    let lattice = common_lattice(instance, items.iter())?;
     for &(i, _) in items {
-        let this = match instance.items[i].rule {
-            Rule::Free => return None,
-            Rule::Centred(_) => usize::MAX,
-            Rule::Matched { group, .. } => group,
-        };
-        if *group.get_or_insert(this) != this {
-            return None;
-        }
         for (f, form) in forms[i].iter().enumerate() {
             let (b, anchor) = (form.bounds, form.anchor.x);
             low = low.min(left - b.low.x + anchor);
@@ -399,7 +417,7 @@ fn columns(
     }
     // Neighbours must be so many columns apart.
     let apart = (to - from + repeat - 1) / repeat;
-    let count = if group == Some(usize::MAX) {
+    let count = if lattice == Lattice::Motifs {
         let motif = pattern.origin.x;
         (high - motif).div_euclid(repeat) - (low - 1 - motif).div_euclid(repeat)
     } else {
@@ -480,18 +498,10 @@ fn pitches<'a>(
         return None;
     }
     let half = if pattern.staggered() { period / 2 } else { period };
-    let mut group = None;
+    common_lattice(instance, parts.clone())?;
     // For each item and turn: length of the core, and where it starts in the half period.
     let mut cores: Vec<(usize, i64, i64)> = Vec::new();
     for &(i, _) in parts {
-        let this = match instance.items[i].rule {
-            Rule::Free => return None,
-            Rule::Centred(_) => usize::MAX,
-            Rule::Matched { group, .. } => group,
-        };
-        if *group.get_or_insert(this) != this {
-            return None;
-        }
         for (f, form) in forms[i].iter().enumerate() {
             let (length, start) = core(i, f);
             // Rounded inwards: a core a nanometre shorter is a core too.

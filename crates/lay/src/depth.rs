@@ -149,3 +149,44 @@ impl Region {
 fn lesser(a: f64, b: f64) -> f64 {
     if a < b { a } else { b }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use geometry::{Polygon, Spot, convex_pieces, interiors_meet};
+    use proptest::prelude::*;
+
+    /// A star-shaped polygon, seldom convex, some hundreds of nanometres wide.
+    fn star() -> impl Strategy<Value = Polygon> {
+        proptest::collection::vec(200_i64..600, 4..9).prop_map(|radii| {
+            let n = radii.len() as f64;
+            let spot = |(i, &r): (usize, &i64)| {
+                let angle = i as f64 / n * std::f64::consts::TAU;
+                Spot::new((r as f64 * angle.cos()) as i64, (r as f64 * angle.sin()) as i64)
+            };
+            Polygon::new(radii.iter().enumerate().map(spot).collect())
+        })
+    }
+
+    proptest! {
+        #[test]
+        fn what_meets_is_deep_and_nothing_else_is(a in star(), b in star(), x in -1300_i64..1300, y in -1300_i64..1300) {
+            prop_assume!(a.is_simple() && b.is_simple());
+            let pieces = |p: &Polygon| -> Vec<Piece> {
+                convex_pieces(p).iter().map(|c| Piece::new(c.points(), 0)).collect()
+            };
+            let depth = Depth::between(&pieces(&a), &pieces(&b));
+            let d = depth.at(x as f64, y as f64);
+            // Exactly, by another way: separating axes of convex pieces.
+            let meet = interiors_meet(&convex_pieces(&a), Spot::new(x, y), &convex_pieces(&b), Spot::default());
+            prop_assert!(!meet || d > 0.0);
+            // Slanting edges are set out by a nanometre, so that a little more may count as deep.
+            prop_assert!(meet || d <= 1.001, "{d}");
+            let push = depth.push(x as f64, y as f64);
+            prop_assert_eq!(push.depth, d);
+            prop_assert!(d == 0.0 || (push.along[0].hypot(push.along[1]) - 1.0).abs() < 1e-9);
+            // No parts of these sizes lie deeper than their boxes.
+            prop_assert!(d <= 1200.0);
+        }
+    }
+}

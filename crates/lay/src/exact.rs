@@ -11,6 +11,7 @@
 //! waste as in [`crate::fill`].
 
 use crate::form::Forms;
+use crate::stacked::{gcd, totals};
 use crate::{Instance, Stock};
 use std::collections::HashSet;
 use std::hash::{DefaultHasher, Hasher};
@@ -58,29 +59,6 @@ struct Trying<'a> {
 
 /// So many failures are remembered.
 const MOST_FAILED: usize = 3_000_000;
-
-/// Totals of sizes up to a limit, on a grid, rising; `None` if they are too many to work with.
-fn totals(sizes: impl Iterator<Item = (Vec<i64>, usize)>, limit: i64) -> Option<Vec<i64>> {
-    let cells = usize::try_from(limit).ok()? + 1;
-    if cells > 200_000 {
-        return None;
-    }
-    let mut reached = vec![false; cells];
-    reached[0] = true;
-    for (own, count) in sizes {
-        for _ in 0..count {
-            for to in (0..cells).rev() {
-                let from = |s: &i64| to.checked_sub(*s as usize);
-                reached[to] |= own.iter().filter_map(from).any(|from| reached[from]);
-            }
-        }
-    }
-    Some((0..cells).filter(|&i| reached[i]).map(|i| i as i64).collect())
-}
-
-const fn gcd(a: i64, b: i64) -> i64 {
-    if b == 0 { a } else { gcd(b, a % b) }
-}
 
 /// Parts a job may have to be tried.
 const MOST_PARTS: usize = 30;

@@ -136,14 +136,15 @@ fn relaxed(job: &Job, relaxation: &Relaxation) -> Vec<(String, Job)> {
     if same { Vec::new() } else { vec![(what, changed)] }
 }
 
-/// Pieces tried with a seam, the widest first.
+/// Pieces tried with a seam, those there are most of first.
 const MOST_SEAMS: usize = 6;
 
 /// One piece at a time with its covers joined down the middle.
 fn seams(job: &Job) -> Vec<(String, Job)> {
-    let mut wide: Vec<usize> = (0..job.pieces.len()).collect();
-    wide.sort_by_key(|&i| std::cmp::Reverse(job.pieces[i].count));
-    wide.into_iter()
+    let mut order: Vec<usize> = (0..job.pieces.len()).collect();
+    order.sort_by_key(|&i| std::cmp::Reverse(job.pieces[i].count));
+    order
+        .into_iter()
         .filter(|&i| !job.pieces[i].halved)
         .take(MOST_SEAMS)
         .map(|i| {
