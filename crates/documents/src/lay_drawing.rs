@@ -34,7 +34,7 @@ pub fn rows(plan: &Plan, lay: &ClothLay, strip: &Strip) -> (f64, Vec<Drawing>) {
     let width = cloth_width(plan, lay, strip).mm();
     let length = shown_length(lay, strip).mm();
     let fits = |one_in: f64| {
-        let per_row = (ROW - ON_PAPER.before - 7.0) * one_in;
+        let per_row = (ROW - ON_PAPER.before - 4.0) * one_in;
         let row = width / one_in + ON_PAPER.above + ON_PAPER.below;
         let rows = (length / per_row).ceil().max(1.0);
         rows * row <= PAGE && row <= PAGE
@@ -43,7 +43,7 @@ pub fn rows(plan: &Plan, lay: &ClothLay, strip: &Strip) -> (f64, Vec<Drawing>) {
     let one_in = steps.into_iter().find(|s| fits(*s)).unwrap_or(200.0);
     // Long lays are easier to read a little larger over two pages.
     let one_in = if one_in > 30.0 { (one_in * 0.6).max(30.0) } else { one_in };
-    let per_row = (ROW - ON_PAPER.before - 7.0) * one_in;
+    let per_row = (ROW - ON_PAPER.before - 4.0) * one_in;
     let count = (length / per_row).ceil().max(1.0) as usize;
     let drawings = (0..count)
         .map(|i| {
@@ -94,7 +94,7 @@ fn draw(
     let style = &plan.job.style;
     let width = cloth_width(plan, lay, strip).mm();
     let mut drawing = Drawing::new(
-        look.before + (to - from) * scale + 7.0 * look.size / 2.6,
+        look.before + (to - from) * scale + 6.0 * look.size / 2.6,
         look.above + width * scale + look.below,
     );
     let view = View {
@@ -251,7 +251,10 @@ fn keep(
             style.chalk_number(kept.place.width()),
             style.chalk_number(kept.place.height())
         );
-        if text_width(&words, look.size) < (b.x - a.x) - look.size && b.y - a.y > 2.0 * look.size {
+        // Where there is no room for the size, the name alone; the list below has the rest.
+        let room = (b.x - a.x) - look.size;
+        let words = if text_width(&words, look.size) < room { words } else { kept.id };
+        if text_width(&words, look.size) < room && b.y - a.y > 2.0 * look.size {
             let middle = a.middle(b) + Vector::new(0.0, look.size * 0.35);
             drawing.text(middle, look.size, Anchor::Middle, words);
         }
