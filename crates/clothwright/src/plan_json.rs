@@ -94,6 +94,7 @@ struct LayEntry {
     repeat: Option<Repeat>,
     placements: Vec<PlacementEntry>,
     kept: Vec<KeptEntry>,
+    straight_cuts: usize,
 }
 
 /// A rectangle left and worth keeping.
@@ -412,6 +413,7 @@ fn cloth_entry(plan: &Plan, lay: &ClothLay, strip: &Strip) -> LayEntry {
                 length_mm: k.place.height().mm(),
             })
             .collect(),
+        straight_cuts: lay::cuts(&lay.instance, strip).lines,
     }
 }
 
@@ -470,6 +472,7 @@ fn sheet_entries(plan: &Plan, lay: &SheetLay) -> Vec<LayEntry> {
                 repeat: None,
                 placements,
                 kept: Vec::new(),
+                straight_cuts: 0,
             }
         })
         .collect()

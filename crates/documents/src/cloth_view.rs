@@ -150,7 +150,8 @@ fn strip(plan: &Plan, lay: &ClothLay, strip: &Strip, sheets: &mut Sheets) -> Val
             )
         })
         .collect();
-    json!({ "across": across, "kept": kept, "title": title, "flaws": flaws, "scale": scale(one_in), "rows": rows, "cuts": cuts, "used": style.chalk(strip.length) })
+    let lines = lay::cuts(&lay.instance, strip).lines;
+    json!({ "across": across, "lines": lines, "kept": kept, "title": title, "flaws": flaws, "scale": scale(one_in), "rows": rows, "cuts": cuts, "used": style.chalk(strip.length) })
 }
 
 /// Where a part's top lies on the roll.

@@ -119,7 +119,7 @@ pub struct Placement {
 pub struct Strip {
     /// Which cloth.
     pub stock: Stock,
-    /// From the cut end upwards.
+    /// In the order in which they are best cut, from the cut end upwards.
     pub placements: Vec<Placement>,
     /// The highest point used.
     pub length: Length,

@@ -3,6 +3,9 @@
 use crate::{Instance, Strip};
 use geometry::{Length, Rect, Spot};
 
+/// Pieces smaller than this on either side go to the bag of scraps. Common practice, no source.
+pub const WORTH_KEEPING: Length = Length::from_nm(300_000_000);
+
 /// More parts than this are not looked at singly: only what lies above all is kept.
 const MOST_PARTS: usize = 300;
 
@@ -72,29 +75,6 @@ fn largest(taken: &[Rect], (left, right): (i64, i64), length: i64, least: i64) -
     best.map(|(_, rect)| rect)
 }
 
-/// Heights at which the cloth can be cut straight across without touching a part, between parts:
-/// with these the length is first cut into handy sections.
-pub fn cross_cuts(instance: &Instance, strip: &Strip) -> Vec<Length> {
-    let mut spans: Vec<(i64, i64)> = strip
-        .placements
-        .iter()
-        .map(|p| {
-            let b = instance.items[p.item].shape.turned(p.turn).bounds().moved(p.at);
-            (b.low.y, b.high.y)
-        })
-        .collect();
-    spans.sort_unstable();
-    let mut cuts = Vec::new();
-    let mut top = spans.first().map_or(0, |s| s.1);
-    for (low, high) in spans {
-        if low >= top {
-            cuts.push(Length::from_nm(top));
-        }
-        top = top.max(high);
-    }
-    cuts
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -146,7 +126,7 @@ mod tests {
             .collect();
         // 60 x 100 beside the upper part and above it beats 100 x 50 and 40 x 150.
         assert_eq!(shown, [(40, 50, 100, 150), (0, 100, 40, 150), (60, 0, 100, 50)]);
-        assert_eq!(cross_cuts(&instance, &strip), [l(50)]);
+        assert_eq!(crate::cross_cuts(&instance, &strip), [l(50)]);
     }
 
     proptest! {

@@ -5,6 +5,7 @@
 //! seed, work allowed, stop and progress are handed in ([`Limits`]).
 
 mod bound;
+mod cutting;
 mod depth;
 mod divided;
 mod exact;
@@ -23,12 +24,14 @@ mod separate;
 pub mod sheets;
 mod shrink;
 mod stacked;
+mod tidy;
 mod verify;
 
 pub use bound::{Bound, Reason, least_length};
+pub use cutting::{Cuts, cross_cuts, cuts};
 pub use divided::{Divided, together};
 pub use instance::{Buying, Instance, Item, Lay, OnHand, Placement, Rule, Stock, Strip};
-pub use leftover::{cross_cuts, leftover};
+pub use leftover::{WORTH_KEEPING, leftover};
 pub use limits::{Limits, Progress};
 pub use pattern::{Drop, Pattern};
 pub use search::{Answer, forgives, lay};

@@ -1,6 +1,7 @@
 //! From first answers to better ones: the same placing over many orders.
 
 use crate::bound::{Bound, Reason, least_length};
+use crate::cutting::cutting_order;
 use crate::exact;
 use crate::fill;
 use crate::form::Forms;
@@ -8,6 +9,7 @@ use crate::place::{Gene, Placer, Use};
 use crate::scene;
 use crate::shrink::{self, Shrink};
 use crate::stacked::stacked;
+use crate::tidy::tidied;
 use crate::{Instance, Lay, Limits, Progress, Stock};
 use geometry::{Length, Spot};
 use rayon::prelude::*;
@@ -91,8 +93,23 @@ pub fn lay(instance: &Instance, limits: &Limits) -> Result<Answer, usize> {
     }
     let (found, which) = best.ok_or_else(|| misfit(instance, &forms))?;
     let proven = found.lay.purchase(&instance.buying) == instance.buying.purchase(bound.length);
-    Ok(Answer { lay: found.lay, bound, proven, order: found.order, which })
+    let tidying = limits.work / TIDYING;
+    let laid = (&found.lay, found.order.as_slice());
+    let (lay, order) =
+        tidied(instance, &forms, which, laid, tidying, limits).unwrap_or((found.lay, found.order));
+    Ok(Answer { lay: in_cutting_order(&forms, lay), bound, proven, order, which })
 }
+
+fn in_cutting_order(forms: &Forms, mut lay: Lay) -> Lay {
+    for strip in &mut lay.strips {
+        let order = cutting_order(forms, strip);
+        strip.placements = order.into_iter().map(|i| strip.placements[i]).collect();
+    }
+    lay
+}
+
+/// The share of the work that goes on fewer cuts and a larger remnant once the search is over.
+const TIDYING: u64 = 20;
 
 /// A bound lifted to what was found, if every lay that would buy less has been tried.
 fn tried(

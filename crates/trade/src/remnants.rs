@@ -1,11 +1,8 @@
 //! Cloth worth keeping after a job: named rectangles, the largest first.
 
 use crate::lays::ClothLay;
-use geometry::{Length, Rect};
+use geometry::Rect;
 use lay::Stock;
-
-/// Pieces smaller than this on either side go to the bag of scraps. Common practice, no source.
-const LEAST: Length = Length::from_nm(300_000_000);
 
 /// At most so many from one length.
 const MOST: usize = 3;
@@ -32,7 +29,7 @@ pub fn kept(lay: &ClothLay) -> Vec<Kept> {
                 buying.purchase(strip.length) - buying.trim
             }
         };
-        for place in lay::leftover(&lay.instance, strip, length, LEAST, MOST) {
+        for place in lay::leftover(&lay.instance, strip, length, lay::WORTH_KEEPING, MOST) {
             all.push(Kept { id: format!("K{}", all.len() + 1), strip: s, place });
         }
     }

@@ -225,3 +225,31 @@ fn the_check_notices_each_kind_of_breach() {
     });
     assert!(lay::verify(&instance, &good).contains(&Breach::Pattern { item: 0 }));
 }
+
+/// Among equal purchases the search keeps the larger rectangle, then takes fewer straight cuts.
+#[test]
+fn an_equal_purchase_is_laid_for_a_larger_remnant_and_fewer_cuts() {
+    let items = vec![
+        rectangle("seat", mm(620.0), mm(560.0), 3),
+        rectangle("back", mm(620.0), mm(480.0), 3),
+        rectangle("side", mm(300.0), mm(420.0), 4),
+    ];
+    let mut instance = cloth(mm(1380.0), items);
+    instance.buying.step = mm(3000.0);
+    let first = lay::lay(&instance, &Limits::work(1, 0)).expect("fits");
+    let tidy = laid(&instance, 20_000);
+    assert_eq!(tidy.lay.purchase(&instance.buying), first.lay.purchase(&instance.buying));
+    let kept = |lay: &lay::Lay| {
+        let strip = &lay.strips[0];
+        let bought = instance.buying.purchase(strip.length);
+        let left = lay::leftover(&instance, strip, bought, lay::WORTH_KEEPING, 1);
+        left.first().map_or(0.0, |r| r.width().mm() * r.height().mm())
+    };
+    let lines = |lay: &lay::Lay| lay::cuts(&instance, &lay.strips[0]).lines;
+    let (before, after) =
+        ((kept(&first.lay), lines(&first.lay)), (kept(&tidy.lay), lines(&tidy.lay)));
+    assert!(
+        after.0 > before.0 || (after.0 == before.0 && after.1 < before.1),
+        "{before:?} {after:?}"
+    );
+}
