@@ -1,7 +1,9 @@
 //! The job file: TOML text to a [`Job`], with every fault found in one pass and its place in the
 //! file. The only module that knows the file's keys; `docs/job-file.md` lists them all.
 
+mod kinds;
 mod materials;
+mod outline;
 mod pieces;
 mod place;
 mod reader;

@@ -3,14 +3,18 @@
 //!
 //! Reads no file and no clock: templates that replace the built-in ones are handed in.
 
+mod bench_view;
 mod cloth_view;
 mod comparison;
 pub mod drawing;
 mod dxf;
+mod figure;
 mod lay_drawing;
 mod part_drawing;
 pub mod pdf;
 mod sheet_drawing;
+mod sketch;
+mod solid;
 pub mod svg;
 mod view;
 

@@ -1,7 +1,7 @@
 //! A part with its dimensions, its board, slits, pleats, folds: the picture on the bench sheet.
 
 use crate::drawing::{Anchor, Axes, Drawing, Ink, Step, View, text_width};
-use geometry::{Length, Outline, Path, Point};
+use geometry::{Outline, Path, Point};
 use trade::part::{Line, Meaning, Part};
 use trade::working::Style;
 
@@ -9,7 +9,9 @@ use trade::working::Style;
 pub fn draw(style: &Style, part: &Part, width: f64, height: f64) -> (f64, Drawing) {
     let (low, high) = part.outline.outer.bounds();
     let (w, h) = (high.x - low.x, high.y - low.y);
-    let (left, top, around) = (17.0, 3.0, 17.0);
+    let framed = part.marks.iter().any(|m| m.meaning == Meaning::BoardEdge);
+    // Room for one row of dimensions, or two where the board has its own.
+    let (left, top, around) = if framed { (17.0, 3.0, 17.0) } else { (10.0, 3.0, 10.0) };
     let room = ((width - left - 3.0) / w, (height - top - around) / h);
     let one_in = neat(1.0 / room.0.min(room.1));
     let scale = 1.0 / one_in;
@@ -59,8 +61,9 @@ pub fn draw(style: &Style, part: &Part, width: f64, height: f64) -> (f64, Drawin
             );
         }
     }
-    drawing.dimension(p(low.x, low.y), p(high.x, low.y), -12.5, size, &style.cut_number(cut_w));
-    drawing.dimension(p(low.x, low.y), p(low.x, high.y), 12.5, size, &style.cut_number(cut_h));
+    let off = if framed { 12.5 } else { 5.5 };
+    drawing.dimension(p(low.x, low.y), p(high.x, low.y), -off, size, &style.cut_number(cut_w));
+    drawing.dimension(p(low.x, low.y), p(low.x, high.y), off, size, &style.cut_number(cut_h));
     (one_in, drawing)
 }
 
@@ -82,6 +85,8 @@ const fn ink(meaning: Meaning) -> Ink {
         Meaning::CutAway => Ink::line(0.3).filled(0.8),
         Meaning::Pleat => Ink::line(0.25),
         Meaning::Centre => Ink::line(0.5),
+        Meaning::Notch => Ink::line(0.4),
+        Meaning::Button => Ink::line(0.3).filled(0.2),
     }
 }
 
@@ -96,6 +101,8 @@ pub fn legend(part: &Part) -> Vec<(&'static str, Drawing)> {
         (Meaning::Fold, "fold"),
         (Meaning::Stitch, "stitch line"),
         (Meaning::Pleat, "pleat"),
+        (Meaning::Notch, "notch"),
+        (Meaning::Button, "button"),
     ];
     words
         .into_iter()
@@ -160,10 +167,4 @@ fn up_arrow(drawing: &mut Drawing, view: &View, part: &Part, low: Point, high: P
         );
         drawing.text(Point::new(middle.x, middle.y + size * 0.36), size, Anchor::Middle, "top");
     }
-}
-
-/// Box of a part, for choosing how many fit in a row.
-pub fn proportions(part: &Part) -> f64 {
-    let (w, h) = part.size();
-    w.mm() / h.mm().max(Length::from_mm(1.0).mm())
 }

@@ -1,7 +1,7 @@
 //! What the templates see: every number already written as a person reads it.
 
 use crate::drawing::Drawing;
-use crate::{cloth_view, part_drawing, sheet_drawing, svg};
+use crate::{bench_view, cloth_view, sheet_drawing, svg};
 use geometry::Length;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
@@ -13,7 +13,6 @@ use trade::piece::Fixing;
 use trade::plan::Plan;
 use trade::price::Price;
 use trade::take_off::Source;
-use trade::{develop, method};
 
 /// Drawings by file name, as they are drawn.
 pub(crate) struct Sheets {
@@ -49,7 +48,7 @@ pub fn view(plan: &Plan, hints: &[Hint]) -> (Value, BTreeMap<String, String>) {
         "sheets": sheet_plans(plan, &mut sheets),
         "parts": part_list(plan),
         "tags": tags(plan),
-        "bench": bench(plan, &mut sheets),
+        "bench": bench_view::bench(plan, &mut sheets),
         "fitting": fitting(plan),
         "labour": labour(plan),
         "warnings": plan.warnings().iter().map(|w| json!({ "about": w.about, "what": w.what, "remedy": w.remedy })).collect::<Vec<_>>(),
@@ -250,7 +249,7 @@ fn sheet_plans(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
 }
 
 /// Every cloth part as it is laid, with the lay's own pieced parts.
-fn laid_parts(plan: &Plan) -> impl Iterator<Item = (&ClothLay, &trade::lays::LaidPart)> {
+pub(crate) fn laid_parts(plan: &Plan) -> impl Iterator<Item = (&ClothLay, &trade::lays::LaidPart)> {
     plan.lays.cloths.iter().flat_map(|lay| lay.parts.iter().map(move |part| (lay, part)))
 }
 
@@ -284,71 +283,6 @@ fn tags(plan: &Plan) -> Vec<Value> {
         })
         // Past this nobody pins tags by hand; the cutting list holds all.
         .take(400)
-        .collect()
-}
-
-fn bench(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
-    let style = &plan.job.style;
-    plan.developed
-        .iter()
-        .enumerate()
-        .map(|(index, made)| {
-            let piece = &plan.job.pieces[made.piece];
-            // As it is laid: welt strips may have been cut in two.
-            let as_laid = |part| laid_parts(plan).map(|(_, l)| l).find(|l| l.developed == index && l.part.id == part).map(|l| &l.part);
-            let cloth: Vec<&Part> = made.parts.iter().filter(|p| p.stuff == Stuff::Cloth && p.hand != Some("right"))
-                .map(|p| as_laid(p.id.as_str()).unwrap_or(p)).collect();
-            // The largest part large; the others small beside each other.
-            let mut pictures = Vec::new();
-            let mut legend: Vec<Value> = Vec::new();
-            for (i, part) in cloth.iter().enumerate() {
-                let (w, h) = if i == 0 && cloth.len() == 1 { (112.0, 84.0) } else { (86.0, 62.0) };
-                let (one_in, drawing) = part_drawing::draw(style, part, w, h);
-                let mirror = if part.hand == Some("left") && made.parts.iter().any(|p| p.hand == Some("right")) {
-                    "; the right one is its mirror image"
-                } else {
-                    ""
-                };
-                let title = format!("{} {} (× {}{mirror}), face view", part.id, part_name(part), part.count);
-                pictures.push(json!({ "title": title, "scale": cloth_view::scale(one_in), "drawing": sheets.add(&drawing), "wide": part_drawing::proportions(part) > 3.0 }));
-                for (word, sample) in part_drawing::legend(part) {
-                    if !legend.iter().any(|l| l["word"] == word) {
-                        legend.push(json!({ "word": word, "drawing": sheets.add(&sample) }));
-                    }
-                }
-                if i >= 5 {
-                    break;
-                }
-            }
-            let workings: Vec<Value> = made
-                .workings
-                .iter()
-                .chain(cloth.iter().flat_map(|p| &p.workings))
-                .map(|w| json!([w.what, w.formula(style)]))
-                .collect();
-            let mut unique: Vec<Value> = Vec::new();
-            for working in workings {
-                if !unique.contains(&working) {
-                    unique.push(working);
-                }
-            }
-            let minutes: rust_decimal::Decimal =
-                plan.labour.iter().filter(|t| t.developed == Some(index)).map(|t| t.minutes).sum();
-            json!({
-                "label": made.label, "number": made.piece + 1, "kind": piece.kind.name(), "count": made.count,
-                "place": piece.place, "note": piece.note, "cloth": piece.cloth, "foam": piece.foam, "board": piece.board,
-                "finished": format!("{} × {}", style.chalk_number(made.finished.0), style.chalk(made.finished.1)),
-                "measured": piece.typed.iter().map(|(k, v)| json!([k, v])).collect::<Vec<_>>(),
-                "pictures": pictures, "legend": legend, "workings": unique,
-                "steps": method::steps(&plan.job, made).iter().map(|s| json!({ "title": s.title, "text": s.text, "cautions": s.cautions })).collect::<Vec<_>>(),
-                "hours": hours(minutes),
-                "turn_under": (made.quantities.staple_line > Length::ZERO)
-                    .then(|| style.show(develop::allowances(&plan.job, made).turn_under)),
-                "warnings": made.warnings.iter()
-                    .chain(plan.take_off.warnings.iter().filter(|w| w.about == made.label))
-                    .map(|w| json!([w.what, w.remedy])).collect::<Vec<_>>(),
-            })
-        })
         .collect()
 }
 
@@ -398,7 +332,7 @@ fn labour(plan: &Plan) -> Vec<Value> {
 }
 
 /// Minutes as `3 h 20`.
-fn hours(minutes: rust_decimal::Decimal) -> String {
+pub(crate) fn hours(minutes: rust_decimal::Decimal) -> String {
     use rust_decimal::prelude::ToPrimitive;
     let whole = minutes.round().to_i64().unwrap_or(0);
     if whole < 60 { format!("{whole} min") } else { format!("{} h {:02}", whole / 60, whole % 60) }

@@ -123,7 +123,11 @@ fn bulge_between(seg: &Seg, start: Point, end: Point) -> f64 {
     }
     let centre = seg.centre();
     let (a, b): (Vector, Vector) = (start - centre, end - centre);
-    libm::tan(libm::atan2(a.cross(b), a.dot(b)) / 4.0)
+    let sweep = libm::atan2(a.cross(b), a.dot(b));
+    // About half a circle rounding may turn the angle's sign over; the arc goes round as it did.
+    let against = sweep * seg.bulge < 0.0 && sweep.abs() > std::f64::consts::FRAC_PI_2;
+    let turn = std::f64::consts::TAU.copysign(seg.bulge);
+    libm::tan(if against { sweep + turn } else { sweep } / 4.0)
 }
 
 /// For a path without square corners grown evenly: the arc-keeping offset of the library.
@@ -194,6 +198,31 @@ mod tests {
 
     fn measures(path: &Path) -> (f64, f64) {
         (path.perimeter() / INCH, path.area() / INCH / INCH)
+    }
+
+    #[test]
+    fn a_half_round_end_grows_outwards() {
+        // A stadium: straight sides 10 and a half circle of radius 2 at one end. Steiner's formula for
+        // convex outlines with square corners mitred: the round end adds pi (r + d)^2 / 2.
+        let corner = |x: f64, y: f64, rise: f64| Corner {
+            at: Point::new(x * INCH, y * INCH),
+            radius: 0.0,
+            rise: rise * INCH,
+        };
+        for (r, d) in [(2.0, 0.5), (2.0, 4.0), (3.0, 1.0 / 3.0), (0.7, 0.1)] {
+            let corners = [
+                corner(r, 0.0, 0.0),
+                corner(10.0, 0.0, 0.0),
+                corner(10.0, 2.0 * r, 0.0),
+                corner(r, 2.0 * r, r),
+            ];
+            let grown = evenly(&Path::from_corners(&corners).unwrap(), d);
+            let half = std::f64::consts::PI * (r + d) * (r + d) / 2.0;
+            let want = half + (10.0 - r + d) * 2.0 * (r + d);
+            assert!((measures(&grown).1 - want).abs() < 1e-6, "{} for {want}", measures(&grown).1);
+            let (low, high) = grown.bounds();
+            assert!((low.x + d * INCH).abs() < 1e-6 && (high.x - (10.0 + d) * INCH).abs() < 1e-6);
+        }
     }
 
     #[track_caller]

@@ -6,6 +6,8 @@
 
 mod arc;
 mod convex;
+mod fit;
+mod frustum;
 mod grow;
 mod length;
 mod outline;
@@ -15,6 +17,8 @@ mod tape;
 
 pub use arc::{Arc, ArcError};
 pub use convex::{Convex, convex_pieces, few_convex_pieces, interiors_meet};
+pub use fit::{Distance, Fit, FitError, fit};
+pub use frustum::Frustum;
 pub use grow::grow;
 pub use length::{Length, Unit};
 pub use outline::{Corner, Node, Outline, OutlineError, Path, Run, Seg};

@@ -1,6 +1,7 @@
 //! The whole job as read, with names resolved.
 
 use crate::fault::Fault;
+use crate::kind::{CutPiece, Kind};
 use crate::material::{Cloth, SheetGoods, Sundry};
 use crate::piece::{Hand, Piece};
 use crate::rates::{Class, Rates};
@@ -168,7 +169,13 @@ impl Job {
     pub fn with(&self, choice: &Choice) -> Self {
         let mut job = self.clone();
         for piece in &mut job.pieces {
-            for name in [&mut piece.cloth, &mut piece.under_cloth].into_iter().flatten() {
+            let cuts: &mut [CutPiece] = match &mut piece.kind {
+                Kind::CutPieces(cuts) => cuts,
+                _ => &mut [],
+            };
+            let of_cuts = cuts.iter_mut().map(|cut| &mut cut.cloth);
+            let own = [&mut piece.cloth, &mut piece.under_cloth, &mut piece.dust_cloth];
+            for name in own.into_iter().chain(of_cuts).flatten() {
                 if let Some((_, to)) = choice.swap.iter().find(|(from, _)| from == name) {
                     to.clone_into(name);
                 }
@@ -258,15 +265,21 @@ impl Job {
             }
             Some(_) => {}
         }
-        if let Some(name) = &piece.under_cloth
-            && self.cloth(name).is_none()
-        {
-            faults.push(unknown(
-                "cloth",
-                name,
-                at("under_cloth"),
-                self.cloths.iter().map(|c| &c.name),
-            ));
+        let mut named: Vec<(String, &String)> = Vec::new();
+        named.extend(piece.under_cloth.iter().map(|name| (at("under_cloth"), name)));
+        named.extend(piece.dust_cloth.iter().map(|name| (at("dust_cloth"), name)));
+        if let Kind::CutPieces(cuts) = &piece.kind {
+            let cuts = cuts.iter().enumerate();
+            named.extend(
+                cuts.filter_map(|(k, cut)| {
+                    Some((at(&format!("cut.{k}.cloth")), cut.cloth.as_ref()?))
+                }),
+            );
+        }
+        for (key, name) in named {
+            if self.cloth(name).is_none() {
+                faults.push(unknown("cloth", name, key, self.cloths.iter().map(|c| &c.name)));
+            }
         }
         if let Some(name) = &piece.foam
             && self.foam(name).is_none()

@@ -93,6 +93,8 @@ fn of_piece(job: &Job, index: usize, piece: &Developed) -> Vec<Task> {
     add("welt", Class::Fabrication, minutes.welt_metre * metres(q.welt));
     add("zip", Class::Fabrication, minutes.zip * each(usize::from(q.zip.is_some())));
     add("channels", Class::Application, minutes.channel * each(q.channels));
+    add("buttons", Class::Application, minutes.button * each(q.buttons));
+    add("tack strip", Class::Application, minutes.tack_strip_metre * metres(q.tack_strip));
     add("staple", Class::Application, minutes.staple_metre * metres(q.staple_line));
     let corners = |round: bool| {
         let wanted = |how: &CornerHow| matches!(how, CornerHow::Rounded { .. }) == round;

@@ -15,6 +15,12 @@ pub mod material;
 
 pub mod rates;
 
+pub mod panel;
+
+pub mod kind;
+
+pub mod measuring;
+
 pub mod piece;
 
 pub mod job;

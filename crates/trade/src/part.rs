@@ -57,6 +57,10 @@ pub enum Meaning {
     Pleat,
     /// The middle.
     Centre,
+    /// Meets the same mark on the part sewn to it.
+    Notch,
+    /// A button.
+    Button,
 }
 
 /// A line drawn on a part.
@@ -116,6 +120,10 @@ pub struct Part {
     pub workings: Vec<Working>,
     /// May be pieced if it is wider than the cloth.
     pub may_seam: bool,
+    /// Part of the seen face: carries the pattern rule of its piece.
+    pub seen: bool,
+    /// How many come from one cut block: two wedges from one.
+    pub from_one: usize,
 }
 
 impl Part {
@@ -134,7 +142,15 @@ impl Part {
             marks: Vec::new(),
             workings: Vec::new(),
             may_seam: false,
+            seen: false,
+            from_one: 1,
         }
+    }
+
+    /// One that is seen and carries the pattern rule.
+    #[must_use]
+    pub fn seen(self) -> Self {
+        Self { seen: true, ..self }
     }
 
     /// Width and height of its box.
@@ -219,6 +235,10 @@ pub struct Quantities {
     pub zip: Option<Length>,
     /// Channels.
     pub channels: usize,
+    /// Buttons.
+    pub buttons: usize,
+    /// Closed over tack strip.
+    pub tack_strip: Length,
     /// Folded ends.
     pub folded_ends: usize,
     /// Cushions to fill.

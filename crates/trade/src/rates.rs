@@ -47,6 +47,12 @@ pub struct Allowances {
     pub cut_step: Length,
     /// Boards worked out from a run or wall are rounded down to this.
     pub board_step: Length,
+    /// Beyond an edge that is closed over a tack strip.
+    pub tack_strip: Length,
+    /// Height of a pull of cheaper cloth.
+    pub pull: Length,
+    /// Turned in under a headboard's border, beyond the foam.
+    pub border_turn: Length,
     /// Staples no further apart than this.
     pub staple_spacing: Length,
     /// Staples at corners and pleats.
@@ -83,6 +89,9 @@ impl Allowances {
             build_up: pick(4, 2.0),
             cut_step: pick(4, 1.0),
             board_step: pick(4, 1.0),
+            tack_strip: pick(64, 25.0),
+            pull: pick(5 * 64, 125.0),
+            border_turn: pick(96, 40.0),
             staple_spacing: pick(64, 25.0),
             corner_spacing: pick(32, 12.0),
         }
@@ -119,6 +128,11 @@ pub struct Minutes {
     pub cut_out: Decimal,
     /// A channel.
     pub channel: Decimal,
+    /// Set one deep button, its pleats included: 30 min on a first piece, 10 once in rhythm (a teaching
+    /// text).
+    pub button: Decimal,
+    /// Close a metre over tack strip.
+    pub tack_strip_metre: Decimal,
     /// Sew a metre of seam.
     pub seam_metre: Decimal,
     /// Make and sew a metre of welt.
@@ -150,6 +164,8 @@ impl Default for Minutes {
             folded_end: m(8),
             cut_out: m(10),
             channel: m(12),
+            button: m(10),
+            tack_strip_metre: m(10),
             seam_metre: m(5),
             welt_metre: m(8),
             zip: m(15),

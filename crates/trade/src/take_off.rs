@@ -205,7 +205,11 @@ fn amount(job: &Job, developed: &[Developed], used: Use) -> Option<(Decimal, Str
             (seam * 2.5 * 1.15, "seams × 2.5, and 15 % waste".into())
         }
         Use::DustCover => {
-            (square(&|d| d.quantities.dust_cover_mm2), "backs that are covered".into())
+            let bought = |d: &Developed| {
+                let laid = job.pieces[d.piece].dust_cloth.is_some();
+                if laid { 0.0 } else { d.quantities.dust_cover_mm2 }
+            };
+            (square(&bought), "backs that are covered".into())
         }
         Use::Wrap => (square(&|d| d.quantities.wrap_mm2), "foam wrapped".into()),
         Use::Screws => (
@@ -223,7 +227,10 @@ fn amount(job: &Job, developed: &[Developed], used: Use) -> Option<(Decimal, Str
             fixings(&|f| if let Fixing::Clips(count) = f { *count } else { 0 }),
             "fixings of each piece".into(),
         ),
-        Use::TackStrip | Use::Buttons => (0.0, String::new()),
+        Use::TackStrip => {
+            (metres(&|d| d.quantities.tack_strip), "edges closed over tack strip".into())
+        }
+        Use::Buttons => (sum(&|d| d.quantities.buttons as f64), "buttons of each piece".into()),
     };
     // A hair under a whole number is that number.
     let total = decimal((total * 1000.0 - 1e-6).ceil() / 1000.0);

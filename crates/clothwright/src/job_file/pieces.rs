@@ -1,29 +1,14 @@
 //! Pieces: what all share, then each kind's own measures.
 
+use super::kinds::{KINDS, Reader};
 use super::materials::DIRECTIONS;
 use super::reader::{Sort, Table};
 use super::settings::allowances;
-use geometry::{Corner, Length, Path, Point, Unit, Vector};
-use trade::piece::{
-    Condition, CutOut, Edge, Fixing, Hand, Kind, Notch, PanelShape, PatternRule, Piece, Run, Side,
-    Wall, WallFitting, Welt, WeltGrain, ZipSide,
-};
+use geometry::{Length, Unit};
+use trade::kind::{Kind, Run, WeltGrain};
+use trade::panel::PanelShape;
+use trade::piece::{Buttons, Condition, Fixing, Hand, PatternRule, Piece};
 use trade::rates::Allowances;
-
-/// Kinds and their names; one line for each.
-type Reader = fn(&mut Table, Unit, bool) -> Kind;
-
-const KINDS: [(&str, Reader); 9] = [
-    ("panel", panel),
-    ("pad", pad),
-    ("slip seat", slip_seat),
-    ("boxed cushion", boxed_cushion),
-    ("knife-edge cushion", knife_edge),
-    ("bolster", bolster),
-    ("channelled back", channelled_back),
-    ("wall grid", wall_grid),
-    ("measured", measured),
-];
 
 /// Most copies of one piece.
 const MOST: usize = 20_000;
@@ -103,7 +88,14 @@ pub fn piece(mut t: Table, unit: Unit, usual: &Allowances) -> (Piece, usize) {
         dust_cover: t.flag("dust_cover", false),
         strip: t.flag(
             "strip",
-            !matches!(kind, Kind::KnifeEdge { .. } | Kind::Bolster { .. } | Kind::Measured { .. }),
+            !kind.is_cut_only()
+                && !matches!(
+                    kind,
+                    Kind::KnifeEdge { .. }
+                        | Kind::Bolster { .. }
+                        | Kind::TaperedBolster(_)
+                        | Kind::Skirt(_)
+                ),
         ),
         direction: t.choice("direction", &DIRECTIONS),
         seam_allowed: t.flag("seam_allowed", false),
@@ -112,6 +104,13 @@ pub fn piece(mut t: Table, unit: Unit, usual: &Allowances) -> (Piece, usize) {
         allowances: own_allowances,
         fixing: t.table("fixing").map(|f| fixing(f, unit)),
         hours_each: t.decimal("hours_each", 0, 10_000),
+        buttons: t.table("buttons").map(|mut b| {
+            let count = b.counted("count", 1, 5000);
+            let ligne = b.count("ligne", 10, 200).unwrap_or(30) as u32;
+            b.finish();
+            Buttons { count, ligne }
+        }),
+        dust_cloth: t.opt_text("dust_cloth"),
         priority: t.count("priority", 1, LAST).unwrap_or(LAST),
         note: t.text_or_empty("note"),
         found: t.text_or_empty("found"),
@@ -152,6 +151,8 @@ fn blank(name: String, usual: &Allowances) -> Piece {
         allowances: usual.clone(),
         fixing: None,
         hours_each: None,
+        buttons: None,
+        dust_cloth: None,
         priority: LAST,
         note: String::new(),
         found: String::new(),
@@ -169,22 +170,6 @@ const fn takes_run(kind: &Kind) -> bool {
             | Kind::BoxedCushion { .. }
             | Kind::Measured { .. }
     )
-}
-
-/// A width that a run gives instead.
-fn width(t: &mut Table, key: &'static str, unit: Unit, in_run: bool) -> Length {
-    if !in_run {
-        return t.length(key, unit);
-    }
-    if t.opt_length(key, unit, Sort::OrZero).is_some() {
-        t.wrong(
-            key,
-            "width-and-run",
-            format!("`{key}` and `run` are both given"),
-            "the run gives the width; take one out",
-        );
-    }
-    Length::ZERO
 }
 
 fn run(t: &mut Table, unit: Unit) -> Option<Run> {
@@ -240,6 +225,15 @@ fn fixing(mut f: Table, unit: Unit) -> Fixing {
             length: f.length("length", unit),
             through_face: f.flag("through_face", false),
             into: f.length("into", unit),
+            holes: f
+                .tables("hole")
+                .into_iter()
+                .map(|mut h| {
+                    let at = (h.length("x", unit), h.length("y", unit));
+                    h.finish();
+                    at
+                })
+                .collect(),
         },
         Some(By::Clips) => Fixing::Clips(f.counted("count", 1, 500)),
         Some(By::Cleat) => Fixing::Cleat,
@@ -247,312 +241,4 @@ fn fixing(mut f: Table, unit: Unit) -> Fixing {
     };
     f.finish();
     fixing
-}
-
-fn panel(t: &mut Table, unit: Unit, in_run: bool) -> Kind {
-    #[derive(Clone, Copy, PartialEq)]
-    enum Shape {
-        Rectangle,
-        Trapezoid,
-        Disc,
-        Ring,
-        Corners,
-    }
-    let words = [
-        ("rectangle", Shape::Rectangle),
-        ("trapezoid", Shape::Trapezoid),
-        ("disc", Shape::Disc),
-        ("ring", Shape::Ring),
-        ("corners", Shape::Corners),
-    ];
-    let which = t.choice("shape", &words).unwrap_or(Shape::Rectangle);
-    let shape = match which {
-        Shape::Rectangle => PanelShape::Rectangle {
-            width: width(t, "width", unit, in_run),
-            height: t.length("height", unit),
-            radii: radii(t, unit),
-            diagonals: t.lengths("diagonals", unit, Sort::Positive),
-        },
-        Shape::Trapezoid => PanelShape::Trapezoid {
-            bottom: t.length("bottom", unit),
-            top: t.length("top", unit),
-            height: t.length("height", unit),
-            offset: t.signed_length("offset", unit),
-            radius: t.length_or("radius", unit, Length::ZERO),
-            diagonals: t.lengths("diagonals", unit, Sort::Positive),
-        },
-        Shape::Disc => PanelShape::Disc { diameter: t.length("diameter", unit) },
-        Shape::Ring => {
-            let (outer, inner) = (t.length("diameter", unit), t.length("inner", unit));
-            if inner >= outer && outer > Length::ZERO {
-                t.wrong(
-                    "inner",
-                    "hole-outside",
-                    "the hole of a ring is as wide as the ring",
-                    "`inner` is the hole, `diameter` the outside",
-                );
-            }
-            PanelShape::Ring { outer, inner }
-        }
-        Shape::Corners => PanelShape::Corners(corners(t, unit)),
-    };
-    let notches = t
-        .tables("notch")
-        .into_iter()
-        .map(|mut n| {
-            let side = n.opt_text("side").unwrap_or_default();
-            let index = side_number(&side);
-            if index.is_none() {
-                n.wrong("side", "unknown-side", format!("`side = \"{side}\"` is no side"), SIDES);
-            }
-            let notch = Notch {
-                side: index.unwrap_or(0),
-                from: n.length_or("from", unit, Length::ZERO),
-                width: n.length("width", unit),
-                depth: n.length("depth", unit),
-            };
-            n.finish();
-            notch
-        })
-        .collect();
-    let sides = sides(t, unit);
-    let cut_outs = t.tables("cut_out").into_iter().map(|c| cut_out(c, unit)).collect();
-    Kind::Panel { shape, notches, sides, cut_outs }
-}
-
-const SIDES: &str = "sides are \"bottom\", \"right\", \"top\", \"left\", or for other outlines \"1\", \"2\" and so on from the first corner";
-
-fn side_number(name: &str) -> Option<usize> {
-    match name {
-        "bottom" => Some(0),
-        "right" => Some(1),
-        "top" => Some(2),
-        "left" => Some(3),
-        other => other.parse::<usize>().ok().filter(|n| *n > 0 && *n < 1000).map(|n| n - 1),
-    }
-}
-
-fn radii(t: &mut Table, unit: Unit) -> [Length; 4] {
-    let all = t.opt_length("radius", unit, Sort::OrZero).unwrap_or(Length::ZERO);
-    let each = t.lengths("radii", unit, Sort::OrZero);
-    match each[..] {
-        [] => [all; 4],
-        [a, b, c, d] => [a, b, c, d],
-        _ => {
-            t.wrong(
-                "radii",
-                "not-four-radii",
-                "`radii` needs four lengths",
-                "bottom left, bottom right, top right, top left; or one `radius` for all",
-            );
-            [all; 4]
-        }
-    }
-}
-
-fn corners(t: &mut Table, unit: Unit) -> Vec<Corner> {
-    let list = t.tables("corner");
-    if list.is_empty() {
-        t.wrong(
-            "corner",
-            "few-corners",
-            "the outline has no corners",
-            "add corner = [{ x = \"0\", y = \"0\" }, ...] counter-clockwise seen from the face",
-        );
-    }
-    list.into_iter()
-        .map(|mut c| {
-            let x = c.signed_length("x", unit).unwrap_or(Length::ZERO);
-            let y = c.signed_length("y", unit).unwrap_or(Length::ZERO);
-            let radius = c.length_or("radius", unit, Length::ZERO);
-            let rise = c.signed_length("rise", unit).unwrap_or(Length::ZERO);
-            c.finish();
-            Corner { at: Point::new(x.mm(), y.mm()), radius: radius.mm(), rise: rise.mm() }
-        })
-        .collect()
-}
-
-fn sides(t: &mut Table, unit: Unit) -> Vec<Side> {
-    #[derive(Clone, Copy)]
-    enum Word {
-        Stapled,
-        Lip,
-        Joined,
-        Tucked,
-        Sewn,
-        Open,
-    }
-    let words = [
-        ("stapled", Word::Stapled),
-        ("lip", Word::Lip),
-        ("joined", Word::Joined),
-        ("tucked", Word::Tucked),
-        ("sewn", Word::Sewn),
-        ("open", Word::Open),
-    ];
-    let mut all: Vec<Side> = Vec::new();
-    for (name, mut s) in t.named_tables("side") {
-        let edge = s.choice("edge", &words);
-        let by = s.opt_length("by", unit, Sort::Positive);
-        let needs_by = matches!(edge, Some(Word::Lip | Word::Tucked));
-        if needs_by && by.is_none() {
-            s.wrong(
-                "by",
-                "missing",
-                "`by` is missing",
-                "how far the foam is set back, or how much is tucked away",
-            );
-        }
-        let by = by.unwrap_or(Length::ZERO);
-        let edge = match edge {
-            None | Some(Word::Stapled) => Edge::Stapled,
-            Some(Word::Lip) => Edge::Lip(by),
-            Some(Word::Joined) => Edge::Joined,
-            Some(Word::Tucked) => Edge::Tucked(by),
-            Some(Word::Sewn) => Edge::Sewn,
-            Some(Word::Open) => Edge::Open,
-        };
-        let turn_under = s.opt_length("turn_under", unit, Sort::OrZero);
-        match side_number(&name) {
-            Some(i) => {
-                if all.len() <= i {
-                    all.resize(i + 1, Side::default());
-                }
-                all[i] = Side { edge, turn_under };
-            }
-            None => s.wrong("edge", "unknown-side", format!("there is no side `{name}`"), SIDES),
-        }
-        s.finish();
-    }
-    all
-}
-
-fn cut_out(mut c: Table, unit: Unit) -> CutOut {
-    let what = c.opt_text("what").unwrap_or_else(|| "the fitting".into());
-    let (x, y) = (c.length("x", unit), c.length("y", unit));
-    let shape = if c.has("diameter") {
-        let d = c.length("diameter", unit);
-        Path::circle(d).moved(Vector::new(x.mm() - d.mm() / 2.0, y.mm() - d.mm() / 2.0))
-    } else {
-        let (w, h) = (c.length("width", unit), c.length("height", unit));
-        let radius = c.length_or("radius", unit, Length::ZERO);
-        let at = Vector::new(x.mm() - w.mm() / 2.0, y.mm() - h.mm() / 2.0);
-        match Path::rectangle(w, h, [radius; 4]) {
-            Ok(path) => path.moved(at),
-            Err(_) => {
-                if w > Length::ZERO && h > Length::ZERO {
-                    c.wrong(
-                        "radius",
-                        "radius-too-large",
-                        "the opening's radius is larger than its sides allow",
-                        "at most half its lesser side",
-                    );
-                }
-                Path::circle(Length::from_mm(1.0))
-            }
-        }
-    };
-    let flange = c.length_or("flange", unit, Length::ZERO);
-    c.finish();
-    CutOut { what, shape, flange }
-}
-
-fn pad(t: &mut Table, unit: Unit, in_run: bool) -> Kind {
-    Kind::Pad { width: width(t, "width", unit, in_run), height: t.length("height", unit) }
-}
-
-fn slip_seat(t: &mut Table, unit: Unit, _: bool) -> Kind {
-    let front = t.length("front", unit);
-    let back = t.opt_length("back", unit, Sort::Positive).unwrap_or(front);
-    let depth = t.length("depth", unit);
-    let radius = t.length_or("radius", unit, Length::ZERO);
-    let mut typed = Vec::new();
-    let opening = t.table("opening").map(|mut o| {
-        let open_front = o.length("front", unit);
-        let open_back = o.opt_length("back", unit, Sort::Positive).unwrap_or(open_front);
-        let open = (open_front, open_back, o.length("depth", unit));
-        typed.extend(o.finish().into_iter().map(|(key, text)| (format!("opening {key}"), text)));
-        open
-    });
-    t.typed.extend(typed);
-    Kind::SlipSeat { front, back, depth, radius, opening }
-}
-
-fn welt(t: &mut Table) -> Welt {
-    t.choice("welt", &[("none", Welt::None), ("one", Welt::One), ("both", Welt::Both)])
-        .unwrap_or_default()
-}
-
-fn boxed_cushion(t: &mut Table, unit: Unit, in_run: bool) -> Kind {
-    let front = width(t, "width", unit, in_run);
-    let zip = [("back", ZipSide::Back), ("left", ZipSide::Left), ("none", ZipSide::None)];
-    Kind::BoxedCushion {
-        front,
-        back: t.opt_length("back_width", unit, Sort::Positive).unwrap_or(front),
-        depth: t.length("depth", unit),
-        radius: t.length_or("radius", unit, Length::ZERO),
-        zip: t.choice("zip", &zip).unwrap_or_default(),
-        welt: welt(t),
-    }
-}
-
-fn knife_edge(t: &mut Table, unit: Unit, in_run: bool) -> Kind {
-    Kind::KnifeEdge {
-        width: width(t, "width", unit, in_run),
-        height: t.length("height", unit),
-        crown: t.length_or("crown", unit, Length::ZERO),
-        zip: t.flag("zip", true),
-        welt: welt(t),
-    }
-}
-
-fn bolster(t: &mut Table, unit: Unit, _: bool) -> Kind {
-    Kind::Bolster {
-        length: t.length("length", unit),
-        diameter: t.length("diameter", unit),
-        zip: t.flag("zip", true),
-        welt: welt(t),
-    }
-}
-
-fn channelled_back(t: &mut Table, unit: Unit, in_run: bool) -> Kind {
-    Kind::ChannelledBack {
-        width: width(t, "width", unit, in_run),
-        height: t.length("height", unit),
-        channels: t.counted("channels", 1, 500),
-        loft: t.length_or("loft", unit, Length::ZERO),
-        tuck: t.length_or("tuck", unit, Length::ZERO),
-    }
-}
-
-fn wall_grid(t: &mut Table, unit: Unit, _: bool) -> Kind {
-    let fittings = t
-        .tables("fitting")
-        .into_iter()
-        .map(|mut f| {
-            let fitting = WallFitting {
-                what: f.text("what"),
-                x: f.length("x", unit),
-                y: f.length("y", unit),
-                width: f.length("width", unit),
-                height: f.length("height", unit),
-                flange: f.length_or("flange", unit, Length::ZERO),
-            };
-            f.finish();
-            fitting
-        })
-        .collect();
-    Kind::WallGrid(Wall {
-        width: t.length("width", unit),
-        height: t.length("height", unit),
-        margin: t.length_or("margin", unit, Length::ZERO),
-        gap: t.length_or("gap", unit, Length::ZERO),
-        columns: t.counted("columns", 1, 200),
-        rows: t.counted("rows", 1, 200),
-        fittings,
-    })
-}
-
-fn measured(t: &mut Table, unit: Unit, in_run: bool) -> Kind {
-    Kind::Measured { width: width(t, "width", unit, in_run), height: t.length("height", unit) }
 }

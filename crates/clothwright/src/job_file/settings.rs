@@ -209,6 +209,9 @@ pub fn allowances(mut t: Table, unit: Unit, usual: &Allowances) -> Allowances {
         build_up: read("build_up", u.build_up),
         cut_step: read("cut_step", u.cut_step),
         board_step: read("board_step", u.board_step),
+        tack_strip: read("tack_strip", u.tack_strip),
+        pull: read("pull", u.pull),
+        border_turn: read("border_turn", u.border_turn),
         staple_spacing: read("staple_spacing", u.staple_spacing),
         corner_spacing: read("corner_spacing", u.corner_spacing),
     };
@@ -287,6 +290,8 @@ fn minutes(mut t: Table) -> Minutes {
         folded_end: read("folded_end", u.folded_end),
         cut_out: read("cut_out", u.cut_out),
         channel: read("channel", u.channel),
+        button: read("button", u.button),
+        tack_strip_metre: read("tack_strip_metre", u.tack_strip_metre),
         seam_metre: read("seam_metre", u.seam_metre),
         welt_metre: read("welt_metre", u.welt_metre),
         zip: read("zip", u.zip),

@@ -6,6 +6,8 @@ mod checker;
 mod compare;
 mod contract;
 mod faults;
+mod kind_faults;
+mod kinds;
 mod pages;
 mod random_jobs;
 mod scenarios;

@@ -8,8 +8,8 @@ use super::Ask;
 use super::cover::Covered;
 use super::panel;
 use crate::fault::Fault;
+use crate::panel::{PanelShape, Side};
 use crate::part::{Mark, Meaning, Part};
-use crate::piece::{PanelShape, Side};
 use crate::working::{Term, Working};
 use geometry::{Arc, Length, Outline, Path, Point};
 
@@ -28,21 +28,42 @@ pub fn field(
     Some((arc * n + tuck * (2 * (n - 1)), arc))
 }
 
-/// The channelled cover of a board.
-pub fn develop(
-    ask: &Ask,
-    (width, height): (Length, Length),
-    channels: usize,
-    loft: Length,
-    tuck: Length,
-) -> Result<(Covered, Vec<Part>), Vec<Fault>> {
-    let Some((field, arc)) = field(width, channels, loft, tuck) else {
+/// Measures of a channelled back.
+#[derive(Clone, Copy, Debug)]
+pub struct Channelled {
+    /// Board.
+    pub width: Length,
+    /// Board.
+    pub height: Length,
+    /// How many.
+    pub channels: usize,
+    /// Height of a channel over its valleys.
+    pub loft: Length,
+    /// Cloth tucked into each valley, each side.
+    pub tuck: Length,
+    /// Channels lie level.
+    pub level: bool,
+    /// Each channel a strip of its own.
+    pub strips: bool,
+}
+
+/// The channelled cover of a board: in one cloth, in cloths joined in valleys where it is too wide and
+/// may be seamed, or in strips sewn together.
+///
+/// Strips: `arc + 2 n`, the two end ones `arc + n + reach`. Source: half-inch seams and a pull beyond the
+/// ends, a hobby account; the seam in a valley, common practice, no source.
+pub fn develop(ask: &Ask, back: &Channelled) -> Result<(Covered, Vec<Part>), Vec<Fault>> {
+    let Channelled { width, height, channels, loft, tuck, level, strips } = *back;
+    let (divided, other) = if level { (height, width) } else { (width, height) };
+    // Sewn strips have seams in place of tucks.
+    let tuck = if strips { Length::ZERO } else { tuck };
+    let Some((field, arc)) = field(divided, channels, loft, tuck) else {
         return Err(vec![Fault::new(
             "loft-too-high",
             format!("{}.loft", ask.at),
             format!(
                 "channels {} wide cannot rise {}",
-                ask.build.style.chalk(width.share(channels.max(1) as i64)),
+                ask.build.style.chalk(divided.share(channels.max(1) as i64)),
                 ask.build.style.show(loft)
             ),
             "the loft is at most half a channel's width (a half circle); check the number of channels",
@@ -53,89 +74,170 @@ pub fn develop(
     let (mut covered, mut parts) = panel::develop(ask, &shape, &[], &[], &[])?;
     let a = ask.build.allowances;
     let reach = ask.build.reach(&Side::default());
-    let cut_width = (field + reach * 2).round_up(a.cut_step);
-    let (left, bottom) = (-reach.mm(), -reach.mm());
-    let (right, top) = (left + cut_width.mm(), height.mm() + reach.mm());
-    let corners = [(left, bottom), (right, bottom), (right, top), (left, top)];
-    let cover = Path::straight(&corners.map(|(x, y)| Point::new(x, y)));
+    let cut_divided = (field + reach * 2).round_up(a.cut_step);
+    let cut_other = other + reach * 2;
+    // u along the division, v along the channels.
+    let place = |u: f64, v: f64| if level { Point::new(v, u) } else { Point::new(u, v) };
+    let (low, top) = (-reach.mm(), other.mm() + reach.mm());
+    let turn = |path: Path| if level { path.reversed() } else { path };
+    let rectangle = |u0: f64, u1: f64, v0: f64, v1: f64| {
+        turn(Path::straight(&[place(u0, v0), place(u1, v0), place(u1, v1), place(u0, v1)]))
+    };
+    let cover = rectangle(low, low + cut_divided.mm(), low, top);
     // Valleys on the flat cloth: after each arc, a tuck either side of the valley line.
-    let pitch = arc.mm() + 2.0 * tuck.mm();
-    let valleys = (1..channels).map(|i| {
-        let x = pitch * i as f64 - tuck.mm();
-        Mark::open(Meaning::Stitch, vec![Point::new(x, 0.0), Point::new(x, height.mm())])
-    });
+    let valley = |i: usize| (arc.mm() + 2.0 * tuck.mm()) * i as f64 - tuck.mm();
+    covered.marks = (1..channels)
+        .map(|i| {
+            Mark::open(Meaning::Stitch, vec![place(valley(i), 0.0), place(valley(i), other.mm())])
+        })
+        .collect();
     let middle = field.mm() / 2.0;
-    covered.marks = valleys.collect();
-    covered.marks.push(Mark::open(
-        Meaning::Centre,
-        vec![Point::new(middle, top), Point::new(middle, top - 8.0)],
-    ));
-    covered.marks.push(Mark::open(
-        Meaning::Centre,
-        vec![Point::new(middle, bottom), Point::new(middle, bottom + 8.0)],
-    ));
-    let face = [(0.0, 0.0), (field.mm(), 0.0), (field.mm(), height.mm()), (0.0, height.mm())];
-    covered.marks.push(Mark::closed(
-        Meaning::BoardEdge,
-        Path::straight(&face.map(|(x, y)| Point::new(x, y))),
-    ));
+    for (from, to) in [(top, top - 8.0), (low, low + 8.0)] {
+        covered
+            .marks
+            .push(Mark::open(Meaning::Centre, vec![place(middle, from), place(middle, to)]));
+    }
+    covered
+        .marks
+        .push(Mark::closed(Meaning::BoardEdge, rectangle(0.0, field.mm(), 0.0, other.mm())));
+    let (divided_word, other_word) =
+        if level { ("cut height", "cut width") } else { ("cut width", "cut height") };
+    let even = |l: Length| l.round_even(super::boxed::TENTH);
+    let cut = Working::grown(
+        format!("{divided_word}, rounded up"),
+        even(field),
+        &[ask.build.foam, ask.build.board, a.turn_under, a.trim],
+    );
     let workings = vec![
         Working::new(
             "each channel on the board",
-            vec![Term::Length(width), Term::Text(" / "), Term::Number(channels as f64)],
-            width.share(channels as i64),
+            vec![Term::Length(divided), Term::Text(" / "), Term::Number(channels as f64)],
+            divided.share(channels as i64),
         ),
         Working::new(
             "cloth over a channel (arc)",
             vec![
                 Term::Text("chord "),
-                Term::Length(width.share(channels as i64)),
+                Term::Length(divided.share(channels as i64)),
                 Term::Text(", rise "),
                 Term::Length(loft),
             ],
-            arc.round_even(Length::from_nm(10_000)),
+            even(arc),
         ),
         Working::new(
             "field",
             vec![
                 Term::Number(channels as f64),
                 Term::Text(" × "),
-                Term::Length(arc.round_even(Length::from_nm(10_000))),
+                Term::Length(even(arc)),
                 Term::Text(" + "),
                 Term::Number(channels.saturating_sub(1) as f64),
                 Term::Text(" × 2 × "),
                 Term::Length(tuck),
             ],
-            field.round_even(Length::from_nm(10_000)),
+            even(field),
         ),
-        Working::grown(
-            "cut width, rounded up",
-            field.round_even(Length::from_nm(10_000)),
-            &[ask.build.foam, ask.build.board, a.turn_under, a.trim],
-        ),
-        Working::grown(
-            "cut height",
-            height,
-            &[ask.build.foam, ask.build.board, a.turn_under, a.trim],
-        ),
+        Working { result: cut_divided, ..cut },
+        Working::grown(other_word, other, &[ask.build.foam, ask.build.board, a.turn_under, a.trim]),
     ];
-    let workings: Vec<Working> =
-        workings
-            .into_iter()
-            .map(|w| {
-                if w.what.starts_with("cut width") { Working { result: cut_width, ..w } } else { w }
-            })
-            .collect();
     if let Some(part) = parts.first_mut() {
         part.outline = Outline::solid(cover.clone());
         part.marks.clone_from(&covered.marks);
         part.workings.clone_from(&workings);
     }
+    let wide = if level { cut_other } else { cut_divided };
+    let groups = if strips {
+        vec![1; channels]
+    } else if !level && wide > ask.usable && ask.may_seam {
+        let edge = |i: usize, of: usize| if i == 0 || i == of { reach } else { a.seam + tuck };
+        symmetric(channels, |sizes| {
+            let k = sizes.len();
+            let width = |(i, n): (usize, &usize)| {
+                let span = arc * *n as i64 + tuck * (2 * (*n as i64 - 1));
+                (span + edge(i, k) + edge(i + 1, k)).round_up(a.cut_step)
+            };
+            sizes.iter().enumerate().all(|sized| width(sized) <= ask.usable)
+        })
+        .unwrap_or_default()
+    } else {
+        Vec::new()
+    };
+    if groups.len() > 1 {
+        let whole = parts.remove(0);
+        let pieces = joined(ask, &whole, &groups, (arc, tuck, reach), (cut_other, level), strips);
+        parts.splice(0..0, pieces);
+    }
     covered.cover = cover;
     covered.workings = workings;
     covered.quantities.channels = channels;
-    covered.quantities.seam = height * channels.saturating_sub(1) as i64;
+    covered.quantities.seam = other * channels.saturating_sub(1) as i64;
     Ok((covered, parts))
+}
+
+/// Numbers of channels for each cloth, alike left and right, as few cloths as `fit`.
+fn symmetric(channels: usize, fit: impl Fn(&[usize]) -> bool) -> Option<Vec<usize>> {
+    (2..=channels).find_map(|k| {
+        let (each, mut over) = (channels / k, channels % k);
+        let mut sizes = vec![each; k];
+        if over % 2 == 1 {
+            if k % 2 == 0 {
+                return None;
+            }
+            sizes[k / 2] += 1;
+            over -= 1;
+        }
+        for i in 0..over / 2 {
+            sizes[i] += 1;
+            sizes[k - 1 - i] += 1;
+        }
+        fit(&sizes).then_some(sizes)
+    })
+}
+
+/// The cover cut in valleys into groups of channels.
+fn joined(
+    ask: &Ask,
+    whole: &Part,
+    groups: &[usize],
+    (arc, tuck, reach): (Length, Length, Length),
+    (along, level): (Length, bool),
+    strips: bool,
+) -> Vec<Part> {
+    let a = ask.build.allowances;
+    let k = groups.len();
+    let mut pieces: Vec<Part> = Vec::new();
+    for (i, &n) in groups.iter().enumerate() {
+        let edge = |at_end: bool| if at_end { reach } else { a.seam + tuck };
+        let (left, right) = (edge(i == 0), edge(i + 1 == k));
+        let span = arc * n as i64 + tuck * (2 * (n as i64 - 1));
+        let width = (span + left + right).round_up(a.cut_step);
+        let size = if level { (along, width) } else { (width, along) };
+        let name = match (strips, i == 0 || i + 1 == k) {
+            (true, true) => "end channel".to_string(),
+            (true, false) => "channel".to_string(),
+            _ => format!("cover, {} of {k} from the left, joined in the valleys", i + 1),
+        };
+        if let Some(same) = pieces.iter_mut().find(|p| p.name == name) {
+            same.count += 1;
+            continue;
+        }
+        let mut piece = Part {
+            name: name.clone(),
+            outline: super::strips::rectangle(size.0, size.1),
+            marks: Vec::new(),
+            ..whole.clone()
+        };
+        let terms = vec![
+            Term::Length(span.round_even(super::boxed::TENTH)),
+            Term::Text(" + "),
+            Term::Length(left),
+            Term::Text(" + "),
+            Term::Length(right),
+        ];
+        piece.workings.push(Working::new(format!("{name}, across the channels"), terms, width));
+        pieces.push(piece);
+    }
+    pieces
 }
 
 #[cfg(test)]
@@ -157,5 +259,19 @@ mod tests {
         assert!((arc.mm() - 159.945).abs() < 0.0005, "{}", arc.mm());
         assert!((field.mm() - 1363.56).abs() < 0.005, "{}", field.mm());
         assert!(super::field(mm(100.0), 0, mm(1.0), mm(1.0)).is_none());
+    }
+
+    #[test]
+    fn joins_lie_alike_left_and_right() {
+        // Channels are laid out from the centre, both ends equal: a trade newsletter.
+        for channels in 2..30 {
+            for most in 1..channels {
+                let Some(sizes) = symmetric(channels, |s| s.iter().all(|n| *n <= most)) else {
+                    continue;
+                };
+                assert_eq!(sizes.iter().sum::<usize>(), channels);
+                assert!(sizes.iter().eq(sizes.iter().rev()), "{sizes:?}");
+            }
+        }
     }
 }

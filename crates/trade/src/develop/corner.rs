@@ -35,6 +35,23 @@ pub fn pleats(
     (excess, excess.steps_up(pleat * 2))
 }
 
+/// Below this, in radians, two edges are one: 6 degrees. Common practice, no source.
+const SMOOTH: f64 = 0.105;
+
+/// Corners that turn less than this, in radians, are not slit: 50 degrees. Common practice, no source.
+const GENTLE: f64 = 0.873;
+
+/// Pleats fanned between the directions square to both sides.
+fn gentle_marks(at: Point, (a, b): (Vector, Vector), pleats: i64, reach: Length) -> Vec<Mark> {
+    (0..pleats)
+        .map(|i| {
+            let share = (i as f64 + 0.5) / pleats as f64;
+            let out = (a * (1.0 - share) + b * share).unit();
+            Mark::open(Meaning::Pleat, vec![at + out * 3.0, at + out * reach.mm()])
+        })
+        .collect()
+}
+
 /// Work and marks at every corner between stapled sides.
 ///
 /// `stapled[i]` tells whether segment `i` of the board's outline is; `under` is foam plus board;
@@ -69,6 +86,24 @@ pub fn corners(
         let (a, b) = (seg.directions().1, segs[next].directions().0);
         let turn = a.cross(b);
         if turn.abs() < 1e-6 || !stapled[i] || !stapled[next] {
+            continue;
+        }
+        let angle = libm::atan2(turn.abs(), a.dot(b));
+        if angle < SMOOTH {
+            continue;
+        }
+        if turn > 0.0 && angle < GENTLE {
+            // No slit: what is over is pleated, or eased in if it is less than a pleat.
+            let (excess, pleats) =
+                pleats(Length::ZERO, angle, under, allowances.staple_inset, allowances.pleat);
+            if excess >= allowances.pleat * 2 {
+                let corner = match segs[next].run {
+                    Run::Side(k) | Run::Corner(k) => k,
+                };
+                let how = CornerHow::Rounded { radius: Length::ZERO, excess, pleats };
+                work.push(CornerWork { corner, at: seg.end, how });
+                marks.extend(gentle_marks(seg.end, (a.right(), b.right()), pleats, reach));
+            }
             continue;
         }
         let corner = match segs[next].run {

@@ -3,8 +3,8 @@
 use super::corner::corners;
 use super::cut_out;
 use crate::fault::Fault;
+use crate::panel::{CutOut, Edge, Side};
 use crate::part::{CornerWork, CutOutWork, Mark, Meaning, Part, Quantities, Stuff};
-use crate::piece::{CutOut, Edge, Side};
 use crate::rates::Allowances;
 use crate::working::{Style, Term, Working};
 use geometry::{Length, Outline, Path, Point, Run, grow};
@@ -56,7 +56,11 @@ impl Build<'_> {
         let a = self.allowances;
         match side.edge {
             Edge::Stapled | Edge::Lip(_) => {
-                self.foam + self.board + side.turn_under.unwrap_or(a.turn_under) + a.trim
+                self.foam
+                    + self.board
+                    + side.over
+                    + side.turn_under.unwrap_or(a.turn_under)
+                    + a.trim
             }
             Edge::Tucked(length) => length,
             Edge::Sewn => a.seam,
@@ -82,6 +86,13 @@ impl Build<'_> {
             .map(|seg| {
                 let [a, b] = sides_of(seg.run);
                 self.reach(&a).max(self.reach(&b)).mm()
+            })
+            .collect();
+        let overs: Vec<f64> = board
+            .segs()
+            .map(|seg| {
+                let [a, b] = sides_of(seg.run);
+                a.over.max(b.over).mm()
             })
             .collect();
         let is_stapled = |s: &Side| matches!(s.edge, Edge::Stapled | Edge::Lip(_));
@@ -110,12 +121,11 @@ impl Build<'_> {
             board,
             &distances
                 .iter()
-                .zip(&stapled)
-                .map(
-                    |(&d, &is)| {
-                        if is { (under + self.allowances.staple_inset).mm().min(d) } else { 0.0 }
-                    },
-                )
+                .zip(stapled.iter().zip(&overs))
+                .map(|(&d, (&is, over))| {
+                    let line = (under + self.allowances.staple_inset).mm() + over;
+                    if is { line.min(d) } else { 0.0 }
+                })
                 .collect::<Vec<_>>(),
         );
         marks.push(Mark::closed(Meaning::Staples, staple_line));
@@ -174,7 +184,8 @@ impl Build<'_> {
         let ((w, h), (cw, ch)) = (size(board), size(cover));
         let a = self.allowances;
         let all_alike = sides.iter().all(|s| {
-            *s == Side::default() || matches!(s, Side { edge: Edge::Lip(_), turn_under: None })
+            *s == Side::default()
+                || matches!(s, Side { edge: Edge::Lip(_), turn_under: None, over: Length::ZERO })
         });
         let one = |what: &str, from: Length, to: Length| {
             let by = [self.foam, self.board, a.turn_under, a.trim];
@@ -239,7 +250,8 @@ pub fn middle(board: &Path) -> Point {
 
 /// The three usual parts of a covered board.
 pub fn parts(covered: &Covered, cloth: &str, foam: Option<&str>, board: Option<&str>) -> Vec<Part> {
-    let mut cover = Part::new("cover", Stuff::Cloth, cloth, Outline::solid(covered.cover.clone()));
+    let mut cover =
+        Part::new("cover", Stuff::Cloth, cloth, Outline::solid(covered.cover.clone())).seen();
     cover.marks.clone_from(&covered.marks);
     cover.workings.clone_from(&covered.workings);
     let mut parts = vec![cover];
@@ -278,12 +290,12 @@ mod tests {
     fn every_edge_takes_its_own_cloth() {
         // f + b + w = 40 + 12 + 50 = 102 beyond a stapled side; nothing beyond a joined one; its own
         // length beyond a tucked one; the seam beyond a sewn one. Arithmetic.
-        let side = |edge| Side { edge, turn_under: None };
+        let side = |edge| Side { edge, ..Side::default() };
         assert_eq!(cover_box(&[]), (-102.0, -102.0, 702.0, 502.0));
         let sides = [
             side(Edge::Tucked(mm(80.0))),
             side(Edge::Joined),
-            Side { edge: Edge::Stapled, turn_under: Some(mm(30.0)) },
+            Side { turn_under: Some(mm(30.0)), ..Side::default() },
             side(Edge::Sewn),
         ];
         assert_eq!(cover_box(&sides), (-12.0, -80.0, 600.0, 482.0));
@@ -294,7 +306,7 @@ mod tests {
         // From the foam's edge f + l + b + w; the foam's edge lies l inside the board's.
         let allowances = Allowances::usual(Unit::Millimetre);
         let board = Path::rectangle(mm(600.0), mm(400.0), [Length::ZERO; 4]).unwrap();
-        let lip = Side { edge: Edge::Lip(mm(15.0)), turn_under: None };
+        let lip = Side { edge: Edge::Lip(mm(15.0)), ..Side::default() };
         let covered = build(&allowances).cover(&board, &[lip; 4], &[]);
         assert_eq!(Outline::solid(covered.cover).size(), (mm(804.0), mm(604.0)));
         assert_eq!(covered.foam.size(), (mm(570.0), mm(370.0)));
@@ -304,7 +316,7 @@ mod tests {
     fn staples_run_only_where_cloth_is_stapled() {
         let allowances = Allowances::usual(Unit::Millimetre);
         let board = Path::rectangle(mm(600.0), mm(400.0), [Length::ZERO; 4]).unwrap();
-        let joined = Side { edge: Edge::Joined, turn_under: None };
+        let joined = Side { edge: Edge::Joined, ..Side::default() };
         let covered =
             build(&allowances).cover(&board, &[Side::default(), joined, Side::default()], &[]);
         assert_eq!(covered.quantities.staple_line, mm(600.0 + 600.0 + 400.0));

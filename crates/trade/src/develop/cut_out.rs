@@ -2,8 +2,8 @@
 
 use super::cover::Build;
 use crate::fault::Fault;
+use crate::panel::CutOut;
 use crate::part::{CutOutWork, Mark, Meaning};
-use crate::piece::CutOut;
 use geometry::{Length, Path, Spot};
 
 /// A staple's crown and a little more: what a flange must hide beside the edge of the opening.

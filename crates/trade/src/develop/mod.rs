@@ -1,25 +1,39 @@
 //! Pieces to parts, one file for each kind of piece and for what kinds share.
 
+pub mod block;
+pub mod boxed;
+pub mod buttoned_back;
 pub mod channelled_back;
 pub mod corner;
 pub mod cover;
+pub mod curved_back;
 pub mod cushion;
 pub mod cut_out;
+pub mod cut_pieces;
+pub mod headboard;
+pub mod ottoman;
 pub mod panel;
 pub mod run;
 pub mod seam;
 pub mod shape;
+pub mod skirt;
+pub mod strips;
+pub mod tapered;
 pub mod wall_grid;
+pub mod waterfall;
 pub mod welt;
 
 use crate::fault::Fault;
 use crate::job::Job;
-use crate::part::{Developed, Line, Meaning, Motif, Part, Quantities, Stuff, Turning};
-use crate::piece::{Condition, Hand, Kind, PanelShape, PatternRule, Piece, WeltGrain};
+use crate::kind::{Kind, Shaped, WeltGrain, ZipSide};
+use crate::material::Direction;
+use crate::panel::PanelShape;
+use crate::part::{CornerWork, Developed, Line, Meaning, Motif, Part, Quantities, Stuff, Turning};
+use crate::piece::{Condition, Hand, PatternRule, Piece};
 use crate::rates::Allowances;
 use crate::working::Working;
 use cover::{Build, Covered};
-use geometry::{Length, Point};
+use geometry::{Length, Outline, Path, Point, Vector};
 
 /// What a kind's function is told besides its measures.
 #[derive(Clone, Debug)]
@@ -42,8 +56,43 @@ pub struct Ask<'a> {
     pub grain: WeltGrain,
     /// A seam may be put where the cloth is too narrow.
     pub may_seam: bool,
+    /// Parts may lie with their tops towards a selvedge.
+    pub railroads: bool,
     /// Key of the piece in the job file.
     pub at: String,
+}
+
+/// A sewn piece developed: parts and what it takes.
+pub type Sewn = (Vec<Part>, Quantities);
+
+/// A piece developed that is neither one covered board nor only sewn.
+#[derive(Clone, Debug)]
+pub struct Kit {
+    /// To cut.
+    pub parts: Vec<Part>,
+    /// What it takes.
+    pub quantities: Quantities,
+    /// Finished width and height of the face.
+    pub finished: (Length, Length),
+    /// Numbers worked out before the parts.
+    pub workings: Vec<Working>,
+    /// Corners to fold.
+    pub corners: Vec<CornerWork>,
+    /// What the person should know.
+    pub warnings: Vec<Fault>,
+}
+
+impl Default for Kit {
+    fn default() -> Self {
+        Self {
+            parts: Vec::new(),
+            quantities: Quantities::default(),
+            finished: (Length::ZERO, Length::ZERO),
+            workings: Vec::new(),
+            corners: Vec::new(),
+            warnings: Vec::new(),
+        }
+    }
 }
 
 /// Develops every piece of a job.
@@ -126,6 +175,7 @@ fn develop_piece(job: &Job, index: usize, piece: &Piece) -> Result<Vec<Developed
         wrap: piece.wrap,
         grain: piece.welt_grain,
         may_seam: piece.seam_allowed,
+        railroads: piece.direction.unwrap_or(cloth.direction) != Direction::UpTheRoll,
         at: at.clone(),
     };
     let mut warnings = Vec::new();
@@ -136,6 +186,11 @@ fn develop_piece(job: &Job, index: usize, piece: &Piece) -> Result<Vec<Developed
         match develop_one(&ask, piece, &made) {
             Ok(mut developed) => {
                 developed.piece = index;
+                if let Some(buttons) = piece.buttons {
+                    let blank = Length::from_mm(f64::from(buttons.ligne) * 0.635 * 2.0);
+                    let covers = buttoned_back::button_covers(&ask, blank, buttons.count);
+                    developed.parts.push(covers);
+                }
                 finish(piece, &made, &mut developed);
                 result.push(developed);
             }
@@ -281,7 +336,7 @@ fn develop_one(ask: &Ask, piece: &Piece, made: &Made) -> Result<Developed, Vec<F
     let board = |result: Result<(Covered, Vec<Part>), Vec<Fault>>| {
         result.map(|(covered, parts)| covered_piece(made, covered, parts))
     };
-    let sewn = |(parts, quantities): cushion::Sewn, finished: (Length, Length)| Developed {
+    let sewn = |(parts, quantities): Sewn, finished: (Length, Length)| Developed {
         parts,
         quantities,
         finished: made.finished.unwrap_or(finished),
@@ -296,39 +351,91 @@ fn develop_one(ask: &Ask, piece: &Piece, made: &Made) -> Result<Developed, Vec<F
                 made.finished = size;
             }
             made.outline = shape::words(shape, notches, &ask.build.style);
+            made.warnings.extend(shape::fit_note(shape, &ask.at, &ask.build.style));
             Ok(made)
         }
-        Kind::Pad { width, height } => board(panel::pad(ask, *width, *height)),
-        Kind::SlipSeat { front, back, depth, radius, opening } => {
-            let seat = panel::slip_seat(ask, (*front, *back, *depth), *radius, *opening);
+        Kind::Pad { width, height, crown } => board(panel::pad(ask, *width, *height, *crown)),
+        Kind::SlipSeat { front, back, depth, radius, opening, crown } => {
+            let seat = panel::slip_seat(ask, (*front, *back, *depth), *radius, *opening, *crown);
             let mut made = board(seat)?;
             made.finished = ((*front).max(*back), *depth);
             let shape = panel::seat_shape((*front, *back, *depth), *radius);
             made.outline = shape::words(&shape, &[], &ask.build.style);
             Ok(made)
         }
-        Kind::ChannelledBack { width, height, channels, loft, tuck } => {
-            board(channelled_back::develop(ask, (*width, *height), *channels, *loft, *tuck))
-        }
-        Kind::BoxedCushion { front, back, depth, radius, zip, welt } => {
-            let cushion = cushion::Boxed {
-                front: *front,
-                back: *back,
-                depth: *depth,
-                radius: *radius,
-                zip: *zip,
-                welt: *welt,
+        Kind::ChannelledBack { width, height, channels, loft, tuck, level, strips } => {
+            let back = channelled_back::Channelled {
+                width: *width,
+                height: *height,
+                channels: *channels,
+                loft: *loft,
+                tuck: *tuck,
+                level: *level,
+                strips: *strips,
             };
+            board(channelled_back::develop(ask, &back))
+        }
+        Kind::ButtonedBack(back) => board(buttoned_back::develop(ask, back)),
+        Kind::BoxedCushion { front, back, depth, radius, zip, welt } => {
+            let shape = PanelShape::Trapezoid {
+                bottom: *front,
+                top: *back,
+                height: *depth,
+                offset: None,
+                radius: *radius,
+                diagonals: Vec::new(),
+            };
+            let zip = match zip {
+                ZipSide::Back => Some(2),
+                ZipSide::Left => Some(3),
+                ZipSide::None => None,
+            };
+            let shaped = Shaped { shape, zip, zip_length: None, welt: *welt };
+            Ok(sewn(boxed_cushion(ask, &shaped)?.0, ((*front).max(*back), *depth)))
+        }
+        Kind::ShapedCushion(shaped) => {
+            let (made, size) = boxed_cushion(ask, shaped)?;
+            let mut developed = sewn(made, size);
+            developed.outline = shape::words(&shaped.shape, &[], &ask.build.style);
+            developed.warnings.extend(shape::fit_note(&shaped.shape, &ask.at, &ask.build.style));
+            Ok(developed)
+        }
+        Kind::WedgeCushion(wedge) => {
+            Ok(sewn(block::wedge(ask, wedge)?, (wedge.width, wedge.depth)))
+        }
+        Kind::SlopedCushion(sloped) => {
+            Ok(sewn(block::sloped(ask, sloped)?, (sloped.width, sloped.depth)))
+        }
+        Kind::WaterfallCushion(cushion) => {
             let thickness = ask.build.foam;
             if thickness <= Length::ZERO {
-                return Err(vec![Fault::new(
-                    "no-foam",
-                    ask.at.clone(),
-                    "a boxed cushion needs a foam: its thickness makes the boxing",
-                    "add `foam = \"...\"` with the name of one of the job's foams",
-                )]);
+                return Err(block::no_foam(ask, "a waterfall cushion"));
             }
-            Ok(sewn(cushion::boxed(ask, &cushion, thickness)?, ((*front).max(*back), *depth)))
+            let made = waterfall::develop(ask, cushion, thickness)?;
+            Ok(sewn(made, (cushion.width, cushion.depth)))
+        }
+        Kind::TaperedBolster(bolster) => {
+            let size = (bolster.length, bolster.large.max(bolster.small));
+            Ok(sewn(tapered::develop(ask, bolster)?, size))
+        }
+        Kind::Ottoman(ottoman) => {
+            let size = (ottoman.width, ottoman.depth.unwrap_or(ottoman.width));
+            Ok(sewn(ottoman::develop(ask, ottoman), size))
+        }
+        Kind::CurvedBack(back) => Ok(kit_piece(made, curved_back::develop(ask, back)?)),
+        Kind::Headboard(headboard) => Ok(kit_piece(made, headboard::develop(ask, headboard)?)),
+        Kind::Skirt(skirt) => Ok(kit_piece(made, skirt::develop(ask, skirt)?)),
+        Kind::CutPieces(cuts) => Ok(kit_piece(made, cut_pieces::develop(ask, cuts))),
+        Kind::WeltRuns(welt) => {
+            let (parts, length) = welt::strips_of(ask, &welt.runs, welt.double);
+            let quantities = Quantities {
+                // Two cords go into double welt.
+                welt: if welt.double { length * 2 } else { length },
+                welt_runs: welt.runs.len(),
+                ..Quantities::default()
+            };
+            let longest = welt.runs.iter().copied().max().unwrap_or_default();
+            Ok(sewn((parts, quantities), (longest, ask.build.allowances.cord)))
         }
         Kind::KnifeEdge { width, height, crown, zip, welt } => Ok(sewn(
             cushion::knife_edge(ask, (*width, *height), *crown, *zip, *welt),
@@ -338,12 +445,46 @@ fn develop_one(ask: &Ask, piece: &Piece, made: &Made) -> Result<Developed, Vec<F
             Ok(sewn(cushion::bolster(ask, (*length, *diameter), *zip, *welt), (*length, *diameter)))
         }
         Kind::Measured { width, height } => {
-            let outline = cushion::rectangle(*width, *height);
-            let mut part = Part::new("cut as measured", Stuff::Cloth, ask.cloth, outline);
-            part.may_seam = piece.seam_allowed;
+            let outline = strips::rectangle(*width, *height);
+            let mut part = Part::new("cut as measured", Stuff::Cloth, ask.cloth, outline).seen();
+            part.may_seam |= piece.seam_allowed;
             Ok(sewn((vec![part], Quantities::default()), (*width, *height)))
         }
         Kind::WallGrid(_) => Ok(empty(made)),
+    }
+}
+
+/// A boxed cushion of any outline, and the size of its box.
+fn boxed_cushion(ask: &Ask, shaped: &Shaped) -> Result<(Sewn, (Length, Length)), Vec<Fault>> {
+    if ask.build.foam <= Length::ZERO {
+        return Err(block::no_foam(ask, "a boxed cushion"));
+    }
+    let outer = shape::outline(&shaped.shape, &[], &ask.at, &ask.build.style)?;
+    let mut finished = Outline::solid(outer);
+    if let PanelShape::Ring { outer, inner } = &shaped.shape {
+        let middle = (outer.mm() - inner.mm()) / 2.0;
+        finished.holes.push(Path::circle(*inner).moved(Vector::new(middle, middle)));
+    }
+    let size = shape::measured(&shaped.shape).unwrap_or_else(|| finished.size());
+    let cushion = boxed::Boxed {
+        finished,
+        zip: shaped.zip,
+        zip_length: shaped.zip_length,
+        welt: shaped.welt,
+    };
+    Ok((boxed::boxed(ask, &cushion, ask.build.foam), size))
+}
+
+fn kit_piece(made: &Made, kit: Kit) -> Developed {
+    let workings = made.workings.iter().cloned().chain(kit.workings).collect();
+    Developed {
+        parts: kit.parts,
+        quantities: kit.quantities,
+        finished: made.finished.unwrap_or(kit.finished),
+        workings,
+        corners: kit.corners,
+        warnings: kit.warnings,
+        ..empty(made)
     }
 }
 
@@ -379,9 +520,20 @@ fn covered_piece(made: &Made, covered: Covered, parts: Vec<Part>) -> Developed {
 fn finish(piece: &Piece, made: &Made, developed: &mut Developed) {
     let face = face_middle(developed);
     let (w, h) = developed.finished;
-    if piece.dust_cover {
+    if piece.dust_cover || piece.dust_cloth.is_some() {
         // An inch all round to turn in: common practice, no source.
-        developed.quantities.dust_cover_mm2 = (w.mm() + 50.8) * (h.mm() + 50.8);
+        let inch = Length::from_inches(1.0);
+        let (wide, high) = (w + inch * 2, h + inch * 2);
+        developed.quantities.dust_cover_mm2 = wide.mm() * high.mm();
+        if let Some(cloth) = &piece.dust_cloth {
+            let mut part =
+                Part::new("dust cover", Stuff::Cloth, cloth, strips::rectangle(wide, high));
+            part.workings = vec![Working::grown("dust cover", w, &[inch])];
+            developed.parts.push(part);
+        }
+    }
+    if let Some(buttons) = piece.buttons {
+        developed.quantities.buttons += buttons.count;
     }
     if piece.wrap && developed.quantities.wrap_mm2 == 0.0 {
         developed.quantities.wrap_mm2 = w.mm() * h.mm();
@@ -396,11 +548,11 @@ fn finish(piece: &Piece, made: &Made, developed: &mut Developed) {
         if part.stuff != Stuff::Cloth {
             continue;
         }
-        part.may_seam = piece.seam_allowed;
+        part.may_seam |= piece.seam_allowed;
         if part.turning == Turning::Direction(None) {
             part.turning = Turning::Direction(piece.direction);
         }
-        if shows_pattern(&part.name) {
+        if part.seen {
             part.motif = match &piece.pattern {
                 PatternRule::Free => Motif::Free,
                 PatternRule::Centred => Motif::Centred(face),
@@ -414,7 +566,7 @@ fn finish(piece: &Piece, made: &Made, developed: &mut Developed) {
     let parts = std::mem::take(&mut developed.parts);
     for mut part in parts {
         let each = part.count;
-        part.count = each * developed.count;
+        part.count = (each * developed.count).div_ceil(part.from_one);
         match piece.hand {
             Hand::Neither => {}
             Hand::Left => part.hand = Some("left"),
@@ -430,11 +582,6 @@ fn finish(piece: &Piece, made: &Made, developed: &mut Developed) {
         }
         developed.parts.push(part);
     }
-}
-
-/// Faces carry the pattern rule; strips and undersides do not.
-fn shows_pattern(name: &str) -> bool {
-    matches!(name, "cover" | "top panel" | "front panel" | "cut as measured")
 }
 
 /// Middle of the face in the part's coordinates.

@@ -7,9 +7,10 @@ use super::cover::{self, Covered};
 use super::shape;
 use super::{Ask, cut_out};
 use crate::fault::Fault;
+use crate::panel::{CutOut, Notch, PanelShape, Side};
 use crate::part::{Mark, Meaning, Part, Turning};
-use crate::piece::{CutOut, Notch, PanelShape, Side};
-use geometry::{Length, Path, Point, Vector};
+use crate::working::{Term, Working};
+use geometry::{Arc, Length, Path, Point, Vector};
 
 /// What a covered board of any outline becomes.
 pub fn develop(
@@ -54,9 +55,12 @@ pub fn slip_seat(
     (front, back, depth): (Length, Length, Length),
     radius: Length,
     opening: Option<(Length, Length, Length)>,
+    crown: Length,
 ) -> Result<(Covered, Vec<Part>), Vec<Fault>> {
     let shape = seat_shape((front, back, depth), radius);
-    let (mut covered, parts) = develop(ask, &shape, &[], &[], &[])?;
+    let over = over_crown(ask, (front.max(back), depth), crown)?;
+    let (mut covered, mut parts) = develop(ask, &shape, &[], &over.sides, &[])?;
+    over.explain(&mut parts);
     if let Some((open_front, open_back, open_depth)) = opening {
         // Cloth goes down each side once, and folds over itself at the corners.
         let needed = ask.build.cloth * 2;
@@ -81,6 +85,70 @@ pub fn slip_seat(
     Ok((covered, parts))
 }
 
+/// What a crown adds to the sides of a cover, and how it was worked out.
+struct Crown {
+    sides: Vec<Side>,
+    workings: Vec<Working>,
+}
+
+impl Crown {
+    fn explain(self, parts: &mut [Part]) {
+        if let Some(cover) = parts.first_mut() {
+            cover.workings.splice(0..0, self.workings);
+        }
+    }
+}
+
+/// Cloth over a crown: the arc of chord `size` and rise `crown` is longer than the chord, half of it for
+/// each side.
+///
+/// Source: arc from chord and rise, geometry.
+fn over_crown(
+    ask: &Ask,
+    (width, depth): (Length, Length),
+    crown: Length,
+) -> Result<Crown, Vec<Fault>> {
+    if crown == Length::ZERO {
+        return Ok(Crown { sides: Vec::new(), workings: Vec::new() });
+    }
+    let arc =
+        |chord: Length| Arc::over(chord.mm(), crown.mm()).map(|a| Length::from_mm(a.length()));
+    let (Ok(across), Ok(along)) = (arc(width), arc(depth)) else {
+        return Err(vec![Fault::new(
+            "crown-too-high",
+            format!("{}.crown", ask.at),
+            format!(
+                "a crown of {} is more than half of {} × {}",
+                ask.build.style.show(crown),
+                ask.build.style.number(width),
+                ask.build.style.show(depth)
+            ),
+            "the crown is how far the middle stands above the edge of the filling",
+        )]);
+    };
+    let step = ask.build.allowances.cut_step;
+    let more = |arc: Length, chord: Length| ((arc - chord).share(2)).round_up(step.share(2));
+    let (x, y) = (more(across, width), more(along, depth));
+    let side = |over: Length| Side { over, ..Side::default() };
+    let working = |what: &str, chord: Length, more: Length| {
+        let terms = vec![
+            Term::Text("arc over "),
+            Term::Length(chord),
+            Term::Text(", rise "),
+            Term::Length(crown),
+            Term::Text(", each side"),
+        ];
+        Working::new(what, terms, more)
+    };
+    Ok(Crown {
+        sides: vec![side(y), side(x), side(y), side(x)],
+        workings: vec![
+            working("crown across, more", width, x),
+            working("crown along, more", depth, y),
+        ],
+    })
+}
+
 /// A seat's board from above, its front edge at the bottom.
 pub const fn seat_shape(
     (front, back, depth): (Length, Length, Length),
@@ -101,10 +169,17 @@ pub const fn seat_shape(
 ///
 /// Source: relief squares 1 in out from the board and stopping 1 in short of the block's top:
 /// common practice, no source.
-pub fn pad(ask: &Ask, width: Length, height: Length) -> Result<(Covered, Vec<Part>), Vec<Fault>> {
+pub fn pad(
+    ask: &Ask,
+    width: Length,
+    height: Length,
+    crown: Length,
+) -> Result<(Covered, Vec<Part>), Vec<Fault>> {
     let shape =
         PanelShape::Rectangle { width, height, radii: [Length::ZERO; 4], diagonals: Vec::new() };
-    let (mut covered, mut parts) = develop(ask, &shape, &[], &[], &[])?;
+    let over = over_crown(ask, (width, height), crown)?;
+    let (mut covered, mut parts) = develop(ask, &shape, &[], &over.sides, &[])?;
+    over.explain(&mut parts);
     let reach = ask.build.reach(&Side::default()).mm();
     let relief = ask.build.allowances.fold_relief.mm().min(reach);
     let (w, h) = (width.mm(), height.mm());

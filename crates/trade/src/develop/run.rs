@@ -1,7 +1,7 @@
 //! Sections along a wall: each gets its share of the run, its board what the covers leave.
 
 use crate::fault::Fault;
-use crate::piece::Run;
+use crate::kind::Run;
 use crate::rates::Allowances;
 use crate::working::{Style, Term, Working};
 use geometry::Length;

@@ -1,6 +1,6 @@
 //! A part wider than the cloth, pieced at places the piece permits.
 
-use super::cushion::rectangle;
+use super::strips::rectangle;
 use crate::part::{Motif, Part};
 use crate::working::{Term, Working};
 use geometry::{Length, Point};

@@ -3,7 +3,8 @@
 //! Worked example: wall 4200 x 2400, margin 10, gap 8, 6 x 3: finished 690 x 788.
 
 use crate::fault::Fault;
-use crate::piece::{CutOut, Wall, WallFitting};
+use crate::kind::{Wall, WallFitting};
+use crate::panel::CutOut;
 use crate::rates::Allowances;
 use crate::working::{Term, Working};
 use geometry::{Length, Path, Vector};

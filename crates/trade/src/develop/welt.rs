@@ -1,9 +1,9 @@
 //! Covered cord: strips and their joins.
 
 use super::Ask;
-use super::cushion::rectangle;
+use super::strips::rectangle;
+use crate::kind::WeltGrain;
 use crate::part::{Part, Stuff, Turning};
-use crate::piece::WeltGrain;
 use crate::rates::Allowances;
 use crate::working::{Term, Working};
 use geometry::Length;
@@ -29,14 +29,30 @@ pub fn strip_count(run: Length, each: Length, join: Length) -> i64 {
     (run - join).steps_up(each - join)
 }
 
+/// Width of a strip for two cords side by side, `3 n + 2 pi (cord + cloth)`: both cords wrapped, and the
+/// tail that closes the back.
+///
+/// Source: circumferences of the covered cords, geometry; the trade cuts about 3 in for 5/32 cord and
+/// 1/2 in allowances, common practice, no source.
+pub fn double_strip_width(cord: Length, cloth: Length, seam: Length, step: Length) -> Length {
+    let round = Length::from_mm((cord + cloth).mm() * std::f64::consts::TAU);
+    (seam * 3 + round).round_up(step)
+}
+
 /// Strips for runs of welt, each with its lap, and their length together.
 pub fn strips(ask: &Ask, runs: &[Length]) -> (Vec<Part>, Length) {
+    strips_of(ask, runs, false)
+}
+
+/// Strips for runs of single or double welt, and their length together.
+pub fn strips_of(ask: &Ask, runs: &[Length], double: bool) -> (Vec<Part>, Length) {
     let a = ask.build.allowances;
     let run: Length = runs.iter().copied().sum();
     if run <= Length::ZERO {
         return (Vec::new(), Length::ZERO);
     }
-    let width = strip_width(a.cord, ask.build.cloth, a.seam, a.cut_step);
+    let width_of = if double { double_strip_width } else { strip_width };
+    let width = width_of(a.cord, ask.build.cloth, a.seam, a.cut_step);
     let join = join(a.seam);
     let usable = ask.usable;
     let (each, turns) = match ask.grain {
@@ -61,9 +77,9 @@ pub fn strips(ask: &Ask, runs: &[Length]) -> (Vec<Part>, Length) {
         Working::new(
             "strip width",
             vec![
-                Term::Text("2 × "),
+                Term::Text(if double { "3 × " } else { "2 × " }),
                 Term::Length(a.seam),
-                Term::Text(" + π × ("),
+                Term::Text(if double { " + 2 × π × (" } else { " + π × (" }),
                 Term::Length(a.cord),
                 Term::Text(" + "),
                 Term::Length(ask.build.cloth),
@@ -71,11 +87,7 @@ pub fn strips(ask: &Ask, runs: &[Length]) -> (Vec<Part>, Length) {
             ],
             width,
         ),
-        Working::new(
-            "welt for one piece",
-            vec![Term::Number(runs.len() as f64), Term::Text(" × "), Term::Length(runs[0])],
-            run,
-        ),
+        Working::new("welt for one piece", run_terms(runs), run),
         Working::new(
             "strip length",
             vec![
@@ -92,6 +104,22 @@ pub fn strips(ask: &Ask, runs: &[Length]) -> (Vec<Part>, Length) {
         ),
     ];
     (vec![part], run)
+}
+
+fn run_terms(runs: &[Length]) -> Vec<Term> {
+    let tenth = super::boxed::TENTH;
+    if runs.iter().all(|r| *r == runs[0]) {
+        let one = Term::Length(runs[0].round_even(tenth));
+        return vec![Term::Number(runs.len() as f64), Term::Text(" × "), one];
+    }
+    let mut terms = Vec::new();
+    for (i, run) in runs.iter().enumerate() {
+        if i > 0 {
+            terms.push(Term::Text(" + "));
+        }
+        terms.push(Term::Length(run.round_even(tenth)));
+    }
+    terms
 }
 
 /// What two strips joined on the slant lose: twice the allowance times the root of two.

@@ -1,0 +1,235 @@
+//! Boxed cushions of any outline: rectangle, tapered, T, L, round, ring, fitted.
+
+use super::strips::{joined_at_corners, pieced, strip};
+use super::{Ask, Sewn, welt};
+use crate::kind::Welt;
+use crate::part::{Mark, Meaning, Motif, Part, Quantities, Stuff};
+use crate::working::{Term, Working};
+use geometry::{Length, Outline, Path, Run, grow};
+
+/// Measures of a boxed cushion.
+#[derive(Clone, Debug)]
+pub struct Boxed {
+    /// Finished outline from above; front at the bottom.
+    pub finished: Outline,
+    /// Side with the zip.
+    pub zip: Option<usize>,
+    /// Length of the zip strip where the outline has no corners.
+    pub zip_length: Option<Length>,
+    /// Welt.
+    pub welt: Welt,
+}
+
+/// A boxed cushion: two faces, boxing, zip strip in two halves, welt along chosen edges.
+///
+/// ```text
+/// face   = finished - snug + 2 n          boxing = (perimeter - zip run + 2 lap + 2 n) x (T + 2 n)
+/// zip    = 2 x (zip run + 2 n) x (T/2 + n + turn),   zip run = zip side + 2 return
+/// foam   = finished + 2 oversize
+/// ```
+///
+/// A ring has a second boxing round its hole, `pi d + 2 n` long. The boxing of a T or L runs the true
+/// perimeter, which is that of its box.
+///
+/// Example: 24 x 24 x 4, seams 1/2: faces 25 x 25, boxing 5 wide; with the zip on one side only
+/// the boxing is 3 x 24 + 1 = 73.
+///
+/// Source: home-furnishing texts (faces = size + 2 seams, boxing = thickness + 2 seams, three
+/// closed sides + 1 in); zip strip width half the cut boxing + 3/4 in, a sewing reference. That a
+/// straight strip sews to any plan curve without fullness: geometry.
+pub fn boxed(ask: &Ask, cushion: &Boxed, thickness: Length) -> Sewn {
+    let a = ask.build.allowances;
+    let finished = &cushion.finished.outer;
+    let even = |path: &Path, d: Length| vec![d.mm(); path.nodes.len()];
+    let snug = |path: &Path| grow(path, &even(path, -a.snug.share(2)));
+    let seam_line = snug(finished);
+    let face = grow(&seam_line, &even(&seam_line, a.seam));
+    // At a hole the seam allowance lies inside it.
+    let holes: Vec<Path> = cushion.finished.holes.clone();
+    let cut_holes = holes.iter().map(|hole| grow(hole, &even(hole, -a.seam))).collect();
+    let outline = Outline { outer: face, holes: cut_holes };
+    let mut top = Part::new("top panel", Stuff::Cloth, ask.cloth, outline).seen();
+    top.marks.push(Mark::closed(Meaning::Stitch, seam_line.clone()));
+    top.marks.extend(holes.iter().map(|hole| Mark::closed(Meaning::Stitch, hole.clone())));
+    top.marks.extend(notches(&seam_line, a.seam));
+    let size = |path: &Path| Outline::solid(path.clone()).size();
+    let (from, to) = (size(finished), top.size());
+    for (what, from, to) in [("cut width", from.0, to.0), ("cut depth", from.1, to.1)] {
+        let mut terms = vec![Term::Length(from)];
+        if a.snug > Length::ZERO {
+            terms.extend([Term::Text(" - "), Term::Length(a.snug)]);
+        }
+        terms.extend([Term::Text(" + 2 × "), Term::Length(a.seam)]);
+        top.workings.push(Working::new(what, terms, to));
+    }
+    let mut bottom =
+        Part { name: "bottom panel".into(), motif: Motif::Free, seen: false, ..top.clone() };
+    bottom.material = ask.under.unwrap_or(ask.cloth).into();
+
+    let sides = side_lengths(&seam_line);
+    let perimeter = Length::from_mm(seam_line.perimeter());
+    let round = sides.len() == 1;
+    let zip_side = cushion.zip.map(|side| {
+        if round {
+            cushion.zip_length.unwrap_or(perimeter.share(2)).min(perimeter)
+        } else {
+            Length::from_mm(sides.get(side).copied().unwrap_or(0.0))
+        }
+    });
+    let zip_return = if round { Length::ZERO } else { a.zip_return };
+    let zip_run = zip_side.map(|side| (side + zip_return * 2).min(perimeter));
+    let mut parts = vec![top, bottom];
+    let boxing_height = thickness + a.seam * 2;
+    let laps = zip_run.map_or(Length::ZERO, |_| a.boxing_lap * 2);
+    let boxing_run = perimeter - zip_run.unwrap_or(Length::ZERO) + laps + a.seam * 2;
+    let boxing_run = boxing_run.round_up(a.cut_step);
+    let mut boxing = strip("boxing", ask.cloth, boxing_run, boxing_height);
+    let mut terms = vec![Term::Length(perimeter.round_even(TENTH))];
+    if let Some(run) = zip_run {
+        terms.extend([
+            Term::Text(" - "),
+            Term::Length(run.round_even(TENTH)),
+            Term::Text(" + 2 × "),
+            Term::Length(a.boxing_lap),
+        ]);
+    }
+    terms.extend([Term::Text(" + 2 × "), Term::Length(a.seam)]);
+    boxing.workings = vec![
+        Working::new("boxing length", terms, boxing_run),
+        Working::grown("boxing width", thickness, &[a.seam]),
+    ];
+    let front = Length::from_mm(sides.first().copied().unwrap_or(0.0));
+    let at_corners = (sides.len() == 4 && cushion.zip == Some(2) && boxing_run > ask.usable)
+        .then(|| joined_at_corners(&boxing, front, ask.usable, a.seam))
+        .flatten();
+    let (pieces, mut joins) = match at_corners {
+        Some(pieces) => (pieces, 2),
+        None => pieced(boxing, ask.usable, a.seam),
+    };
+    parts.extend(pieces);
+    for hole in &holes {
+        let run = (Length::from_mm(hole.perimeter()) + a.seam * 2).round_up(a.cut_step);
+        let mut inner = strip("boxing of the hole", ask.cloth, run, boxing_height);
+        inner.workings = vec![Working::new(
+            "boxing of the hole",
+            vec![
+                Term::Length(Length::from_mm(hole.perimeter()).round_even(TENTH)),
+                Term::Text(" + 2 × "),
+                Term::Length(a.seam),
+            ],
+            run,
+        )];
+        let (pieces, more) = pieced(inner, ask.usable, a.seam);
+        parts.extend(pieces);
+        joins += more + 1;
+    }
+    if let (Some(run), Some(side)) = (zip_run, zip_side) {
+        parts.push(zip_half(ask, run, side, thickness));
+    }
+    let welt_runs = match cushion.welt {
+        Welt::None => 0,
+        Welt::One => 1,
+        Welt::Both => 2,
+    };
+    let round_holes: Length = holes.iter().map(|hole| Length::from_mm(hole.perimeter())).sum();
+    let mut runs = Vec::new();
+    for _ in 0..welt_runs {
+        runs.push(perimeter + a.welt_lap);
+        runs.extend(holes.iter().map(|hole| Length::from_mm(hole.perimeter()) + a.welt_lap));
+    }
+    let (welt, welt_length) = welt::strips(ask, &runs);
+    parts.extend(welt);
+    if let Some(name) = ask.foam {
+        let grown = grow(finished, &even(finished, a.foam_oversize));
+        let mut part =
+            Part::new("foam", Stuff::Foam, name, Outline { outer: grown, holes: holes.clone() });
+        part.workings = vec![
+            Working::grown("foam width", from.0, &[a.foam_oversize]),
+            Working::grown("foam depth", from.1, &[a.foam_oversize]),
+        ];
+        parts.push(part);
+    }
+    // Both faces are sewn to the boxing, each welt is one more pass, and the strip's joins.
+    let seam = (perimeter + round_holes) * (2 + welt_runs as i64)
+        + boxing_height * joins as i64
+        + zip_run.map_or(Length::ZERO, |run| run * 2);
+    let side_area = (perimeter + round_holes).mm() * thickness.mm();
+    let wrap = if ask.wrap { 2.0 * cushion.finished.area() + side_area } else { 0.0 };
+    let quantities = Quantities {
+        seam,
+        welt: welt_length,
+        welt_runs: runs.len(),
+        zip: zip_run,
+        wrap_mm2: wrap,
+        fills: 1,
+        ..Quantities::default()
+    };
+    (parts, quantities)
+}
+
+/// A hundredth of a millimetre: as fine as a worked-out length is shown.
+pub const TENTH: Length = Length::from_nm(10_000);
+
+/// One half of a zip strip: half the thickness, a seam, and what is folded under beside the zip.
+fn zip_half(ask: &Ask, run: Length, side: Length, thickness: Length) -> Part {
+    let a = ask.build.allowances;
+    let width = (thickness.share(2) + a.seam + a.zip_turn).round_up(a.cut_step);
+    let length = (run + a.seam * 2).round_up(a.cut_step);
+    let mut half = strip("zip strip half", ask.cloth, length, width);
+    half.count = 2;
+    let mut terms = vec![Term::Length(side.round_even(TENTH))];
+    if run > side {
+        terms.extend([Term::Text(" + 2 × "), Term::Length((run - side).share(2))]);
+    }
+    terms.extend([Term::Text(" + 2 × "), Term::Length(a.seam)]);
+    half.workings = vec![
+        Working::new("zip strip length", terms, length),
+        Working::new(
+            "zip strip width",
+            vec![
+                Term::Length(thickness),
+                Term::Text(" / 2 + "),
+                Term::Length(a.seam),
+                Term::Text(" + "),
+                Term::Length(a.zip_turn),
+            ],
+            width,
+        ),
+    ];
+    half
+}
+
+/// Short marks from the stitch line outwards: at the middle of each straight side and at each corner,
+/// matched by the same marks on the boxing.
+fn notches(seam_line: &Path, seam: Length) -> Vec<Mark> {
+    let long = seam.mm() * 0.9;
+    let mut marks = Vec::new();
+    for seg in seam_line.segs() {
+        let (at, along) = seg.at(0.5);
+        marks.push(Mark::open(Meaning::Notch, vec![at, at + along.unit().right() * long]));
+    }
+    marks
+}
+
+/// Length of each side of an outline, half of a rounded corner to either side.
+fn side_lengths(path: &Path) -> Vec<f64> {
+    let n = path
+        .segs()
+        .map(|s| match s.run {
+            Run::Side(i) | Run::Corner(i) => i,
+        })
+        .max()
+        .unwrap_or(0)
+        + 1;
+    let mut found = vec![0.0; n];
+    for seg in path.segs() {
+        match seg.run {
+            Run::Side(i) => found[i] += seg.length(),
+            Run::Corner(i) => {
+                found[i] += seg.length() / 2.0;
+                found[(i + n - 1) % n] += seg.length() / 2.0;
+            }
+        }
+    }
+    found
+}

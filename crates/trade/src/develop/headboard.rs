@@ -1,0 +1,194 @@
+//! A headboard: a padded field, a border with mitred corners round its top and sides, perhaps wings.
+
+use super::strips::rectangle;
+use super::{Ask, Kit};
+use crate::fault::Fault;
+use crate::kind::Headboard;
+use crate::panel::Side;
+use crate::part::{CornerHow, CornerWork, Mark, Meaning, Part, Stuff};
+use crate::working::{Term, Working};
+use geometry::{Length, Outline, Path, Point, grow};
+
+/// Develops a headboard of border face `k`.
+///
+/// ```text
+/// field  = (W - 2 k + 2 (f + t)) by (H - k + (f + t) + reach below)       t: turned in under the border
+/// border = k + inner return (f + t) + outer return (f + b + w + a), mitred at 45 degrees, n at the mitre
+/// wing   = inner face grown by the reach, outer face by the tack strip's allowance
+/// ```
+///
+/// Source: border face plus inner and outer returns, common practice, no source; the mitre is geometry.
+pub fn develop(ask: &Ask, board: &Headboard) -> Result<Kit, Vec<Fault>> {
+    let a = ask.build.allowances;
+    let (w, h, k) = (board.width, board.height, board.border);
+    let field = (w - k * 2, h - k);
+    if field.0 <= Length::ZERO || field.1 <= Length::ZERO {
+        return Err(vec![Fault::new(
+            "border-too-wide",
+            format!("{}.border", ask.at),
+            format!(
+                "a border of {} leaves no field on {} × {}",
+                ask.build.style.show(k),
+                ask.build.style.number(w),
+                ask.build.style.show(h)
+            ),
+            "`border` is the width of its face; without a border enter a panel",
+        )]);
+    }
+    let f = ask.build.foam;
+    let (inner, outer) = (f + a.border_turn, ask.build.reach(&Side::default()));
+    let n = a.seam.mm();
+    let mut kit = Kit { finished: (w, h), ..Kit::default() };
+
+    let mut cover = Part::new(
+        "field",
+        Stuff::Cloth,
+        ask.cloth,
+        rectangle(field.0 + inner * 2, field.1 + inner + outer),
+    )
+    .seen();
+    let at = |x: Length, y: Length| Point::new(x.mm(), y.mm());
+    let face = [
+        at(inner, outer),
+        at(inner + field.0, outer),
+        at(inner + field.0, outer + field.1),
+        at(inner, outer + field.1),
+    ];
+    cover.marks.push(Mark::closed(Meaning::BoardEdge, Path::straight(&face)));
+    cover.workings = vec![
+        Working::grown("field width", field.0, &[f, a.border_turn]),
+        Working::new(
+            "field height",
+            vec![
+                Term::Length(field.1),
+                Term::Text(" + "),
+                Term::Length(inner),
+                Term::Text(" + "),
+                Term::Length(outer),
+            ],
+            field.1 + inner + outer,
+        ),
+    ];
+
+    let (wm, hm, km, ri, ro) = (w.mm(), h.mm(), k.mm(), inner.mm(), outer.mm());
+    let p = Point::new;
+    // Top strip: y nought is the border's inner edge.
+    let top = [
+        p(km, -ri),
+        p(wm - km, -ri),
+        p(wm - km, 0.0),
+        p(wm, km),
+        p(wm, km + ro),
+        p(0.0, km + ro),
+        p(0.0, km),
+        p(km, 0.0),
+    ];
+    let top_face = [p(km, 0.0), p(wm - km, 0.0), p(wm, km), p(0.0, km)];
+    let mut strip = bordered(ask, "top border", &top, &[0.0, n, n, n, 0.0, n, n, n], &top_face);
+    let across = k + inner + outer;
+    let width_working = Working::new(
+        "border, cut across",
+        vec![
+            Term::Length(k),
+            Term::Text(" + "),
+            Term::Length(inner),
+            Term::Text(" + "),
+            Term::Length(outer),
+        ],
+        across,
+    );
+    strip.workings = vec![width_working.clone(), Working::grown("top border length", w, &[a.seam])];
+    // Side strip: x nought is the outer edge, the bottom turned under.
+    let side =
+        [p(-ro, -ro), p(km + ri, -ro), p(km + ri, hm - km), p(km, hm - km), p(0.0, hm), p(-ro, hm)];
+    let side_face = [p(0.0, 0.0), p(km, 0.0), p(km, hm - km), p(0.0, hm)];
+    let mut left = bordered(ask, "side border", &side, &[0.0, 0.0, n, n, n, 0.0], &side_face);
+    left.hand = Some("left");
+    left.workings = vec![
+        width_working,
+        Working::new(
+            "side border length",
+            vec![
+                Term::Length(h),
+                Term::Text(" + "),
+                Term::Length(outer),
+                Term::Text(" + "),
+                Term::Length(a.seam),
+            ],
+            h + outer + a.seam,
+        ),
+    ];
+    let mut right = super::mirrored(&left);
+    right.hand = Some("right");
+    kit.parts = vec![cover, strip, left, right];
+
+    let mut faces = w.mm() * h.mm();
+    let mut staples = (field.0 + field.1 * 2) + (w + h * 2) + w;
+    if let Some(wing) = board.wing {
+        faces += 2.0 * wing.mm() * h.mm();
+        let reach = outer;
+        let mut inside = Part::new(
+            "wing, inside",
+            Stuff::Cloth,
+            ask.cloth,
+            rectangle(wing + reach * 2, h + reach * 2),
+        );
+        inside.count = 2;
+        inside.workings = vec![
+            Working::grown("wing width", wing, &[reach]),
+            Working::grown("wing height", h, &[reach]),
+        ];
+        let strip = a.tack_strip;
+        let mut outside = Part::new(
+            "wing, outside",
+            Stuff::Cloth,
+            ask.cloth,
+            rectangle(wing + strip * 2, h + strip * 2),
+        );
+        outside.count = 2;
+        outside.workings = vec![Working::grown("outside of a wing", wing, &[strip])];
+        kit.parts.extend([inside, outside]);
+        staples += (wing + h) * 4;
+        kit.quantities.tack_strip = (wing + h) * 4;
+    }
+    let sheet =
+        |kit: &mut Kit, stuff: Stuff, material: &str, name: &str, size: (Length, Length), count| {
+            let mut part = Part::new(name, stuff, material, rectangle(size.0, size.1));
+            part.count = count;
+            kit.parts.push(part);
+        };
+    if let Some(name) = ask.foam {
+        sheet(&mut kit, Stuff::Foam, name, "foam of the field", field, 1);
+        sheet(&mut kit, Stuff::Foam, name, "foam of the top border", (w, k), 1);
+        sheet(&mut kit, Stuff::Foam, name, "foam of a side border", (k, h - k), 2);
+        if let Some(wing) = board.wing {
+            sheet(&mut kit, Stuff::Foam, name, "foam of a wing", (wing, h), 2);
+        }
+    }
+    if let Some(name) = ask.board {
+        sheet(&mut kit, Stuff::Board, name, "board", (w, h), 1);
+        if let Some(wing) = board.wing {
+            sheet(&mut kit, Stuff::Board, name, "board of a wing", (wing, h), 2);
+        }
+    }
+    let mitre = Length::from_mm(libm::hypot(km, km)) + inner + outer;
+    let q = &mut kit.quantities;
+    q.staple_line = staples;
+    q.corner_line = (a.pleat * 16).min(staples);
+    q.seam = mitre * 2;
+    q.glue_mm2 = if f > Length::ZERO && ask.build.board > Length::ZERO { faces } else { 0.0 };
+    q.wrap_mm2 = if ask.wrap { faces } else { 0.0 };
+    kit.corners = [(0.0, 0.0), (wm, 0.0)]
+        .into_iter()
+        .enumerate()
+        .map(|(corner, (x, y))| CornerWork { corner, at: p(x, y), how: CornerHow::Square })
+        .collect();
+    Ok(kit)
+}
+
+fn bordered(ask: &Ask, name: &str, points: &[Point], grown: &[f64], face: &[Point]) -> Part {
+    let outline = Outline::solid(grow(&Path::straight(points), grown));
+    let mut part = Part::new(name, Stuff::Cloth, ask.cloth, outline);
+    part.marks.push(Mark::closed(Meaning::BoardEdge, Path::straight(face)));
+    part
+}

@@ -1,0 +1,156 @@
+//! Skirts: pleated all along, or flat with an inverted pleat at each corner.
+
+use super::boxed::TENTH;
+use super::strips::{pieced, rectangle, strip};
+use super::{Ask, Kit};
+use crate::fault::Fault;
+use crate::kind::{Pleating, Skirt};
+use crate::part::{Mark, Meaning, Part, Quantities, Stuff};
+use crate::working::{Term, Working};
+use geometry::{Length, Point};
+
+/// Cloth a pleated run takes: `run (1 + 2 depth / spacing)`.
+///
+/// Source: count the layers; sewing teaching page (spacing 2, depth 2, 1, 4, 3: three, two, five and
+/// four times the run).
+pub fn fullness(run: Length, spacing: Length, depth: Length) -> Length {
+    Length::from_mm(run.mm() * (1.0 + 2.0 * depth.mm() / spacing.mm()))
+}
+
+/// Develops a skirt.
+///
+/// Cut height: `drop + hem + n`, or `2 drop + 2 n` when it is lined with itself. With corner pleats each
+/// side is `side + 2 fold` with a seam at either end, and an underlay of two folds lies behind each corner.
+///
+/// Source: published soft-furnishing text: sides + 11 cm at both ends, underlay 22 cm, cut depth twice
+/// the drop + 2.5 cm.
+pub fn develop(ask: &Ask, skirt: &Skirt) -> Result<Kit, Vec<Fault>> {
+    let a = ask.build.allowances;
+    let run: Length = skirt.sides.iter().copied().sum();
+    let (height, height_working) = if skirt.lined {
+        let height = skirt.drop * 2 + a.seam * 2;
+        let terms = vec![
+            Term::Text("2 × "),
+            Term::Length(skirt.drop),
+            Term::Text(" + 2 × "),
+            Term::Length(a.seam),
+        ];
+        (height, Working::new("cut height, lined with itself", terms, height))
+    } else {
+        let height = skirt.drop + skirt.hem + a.seam;
+        let terms = vec![
+            Term::Length(skirt.drop),
+            Term::Text(" + "),
+            Term::Length(skirt.hem),
+            Term::Text(" + "),
+            Term::Length(a.seam),
+        ];
+        (height, Working::new("cut height", terms, height))
+    };
+    let mut kit = Kit { finished: (run, skirt.drop), ..Kit::default() };
+    let mut seam = run;
+    match skirt.pleats {
+        Pleating::Even { spacing, depth } => {
+            let total = fullness(run, spacing, depth);
+            let room = ask.usable - a.seam * 2;
+            if room <= Length::ZERO {
+                return Err(vec![Fault::new(
+                    "cloth-too-narrow",
+                    format!("{}.cloth", ask.at),
+                    "the cloth is narrower than two seam allowances",
+                    "choose a wider cloth",
+                )]);
+            }
+            let count = total.steps_up(room).max(1);
+            let each = (total.share(count) + a.seam * 2).round_up(a.cut_step).min(ask.usable);
+            let mut part = strip("skirt width", ask.cloth, each, height).seen();
+            part.count = count as usize;
+            part.workings = vec![
+                Working::new(
+                    "cloth for all pleats",
+                    vec![
+                        Term::Length(run),
+                        Term::Text(" × (1 + 2 × "),
+                        Term::Length(depth),
+                        Term::Text(" / "),
+                        Term::Length(spacing),
+                        Term::Text(")"),
+                    ],
+                    total.round_even(TENTH),
+                ),
+                Working::new(
+                    "each width",
+                    vec![
+                        Term::Length(total.round_even(TENTH)),
+                        Term::Text(" / "),
+                        Term::Number(count as f64),
+                        Term::Text(" + 2 × "),
+                        Term::Length(a.seam),
+                    ],
+                    each,
+                ),
+                height_working,
+            ];
+            part.marks = pleat_marks((spacing, depth), a.seam, each, height);
+            kit.parts.push(part);
+            // A ring: as many joins as widths.
+            seam += height * count + run;
+        }
+        Pleating::Corners { fold } => {
+            let mut sides: Vec<(Length, usize)> = Vec::new();
+            for side in &skirt.sides {
+                match sides.iter_mut().find(|s| s.0 == *side) {
+                    Some(found) => found.1 += 1,
+                    None => sides.push((*side, 1)),
+                }
+            }
+            for (side, count) in sides {
+                let width = side + fold * 2 + a.seam * 2;
+                let mut part = strip("skirt side", ask.cloth, width, height).seen();
+                part.count = count;
+                for x in [a.seam + fold, a.seam + fold + side] {
+                    let ends = [0.0, height.mm()].map(|y| Point::new(x.mm(), y));
+                    part.marks.push(Mark::open(Meaning::Fold, ends.to_vec()));
+                }
+                part.workings = vec![
+                    Working::grown("skirt side", side, &[fold, a.seam]),
+                    height_working.clone(),
+                ];
+                let (parts, joins) = pieced(part, ask.usable, a.seam);
+                seam += height * (joins * count) as i64;
+                kit.parts.extend(parts);
+            }
+            let outline = rectangle(fold * 2 + a.seam * 2, height);
+            let mut underlay = Part::new("corner underlay", Stuff::Cloth, ask.cloth, outline);
+            underlay.count = skirt.sides.len();
+            underlay.workings = vec![Working::grown("underlay", fold * 2, &[a.seam])];
+            kit.parts.push(underlay);
+            seam += height * (skirt.sides.len() * 2) as i64 + run;
+        }
+    }
+    kit.quantities = Quantities { seam, ..Quantities::default() };
+    Ok(kit)
+}
+
+/// Folds of a width, from its left seam: a pleat's face, then its two hidden layers.
+fn pleat_marks(
+    (spacing, depth): (Length, Length),
+    seam: Length,
+    width: Length,
+    height: Length,
+) -> Vec<Mark> {
+    let period = (spacing + depth * 2).mm();
+    let (left, right) = (seam.mm(), (width - seam).mm());
+    let mut marks = Vec::new();
+    let mut at = left;
+    while at < right && marks.len() < 400 {
+        for x in [at + spacing.mm(), at + spacing.mm() + depth.mm()] {
+            if x < right {
+                let ends = vec![Point::new(x, 0.0), Point::new(x, height.mm())];
+                marks.push(Mark::open(Meaning::Fold, ends));
+            }
+        }
+        at += period;
+    }
+    marks
+}

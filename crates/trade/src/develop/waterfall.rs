@@ -1,0 +1,170 @@
+//! The waterfall cushion: one panel from the back edge over the top, round the front and under the
+//! bottom to the back edge; two ends; a zip strip along the back.
+
+use super::strips::strip;
+use super::{Ask, Sewn, welt};
+use crate::fault::Fault;
+use crate::kind::{Waterfall, Welt};
+use crate::part::{Mark, Meaning, Part, Quantities, Stuff};
+use crate::working::{Term, Working};
+use geometry::{Corner, Length, Outline, Path, Point, grow};
+
+/// Develops a waterfall cushion of thickness `t`.
+///
+/// ```text
+/// half-round front (bullnose): main = 2 (D - T/2) + pi T/2 + 2 n      square front: main = 2 D + T + 2 n
+/// ends = D + 2 n by T + 2 n, the front a half round;  zip strip as on a boxed cushion
+/// ```
+///
+/// Source: D. Casey, boat canvas handbook, International Marine, ISBN 0-07-013391-3, for the method: the run from back edge over top, front and bottom to the back edge plus an inch,
+/// width plus an inch, ends an inch larger both ways with a half round, notches at 12, 3 and 6 o'clock.
+/// Worked: 22 wide, 20 deep, 4 thick: 43.283 by 23, ends 21 by 5.
+pub fn develop(ask: &Ask, cushion: &Waterfall, t: Length) -> Result<Sewn, Vec<Fault>> {
+    let a = ask.build.allowances;
+    let (w, d) = (cushion.width, cushion.depth);
+    if cushion.round && d <= t.share(2) {
+        return Err(vec![Fault::new(
+            "front-too-thick",
+            format!("{}.depth", ask.at),
+            format!(
+                "a half-round front of {} takes more than the whole depth",
+                ask.build.style.show(t)
+            ),
+            "measure the depth over all, the round front included",
+        )]);
+    }
+    let half_round = Length::from_mm(t.mm() * std::f64::consts::FRAC_PI_2);
+    let run = if cushion.round { (d - t.share(2)) * 2 + half_round } else { d * 2 + t };
+    let long = (run + a.seam * 2).round_up(a.cut_step);
+    let mut main = strip("main panel", ask.cloth, w + a.seam * 2, long).seen();
+    let terms = if cushion.round {
+        vec![
+            Term::Text("2 × ("),
+            Term::Length(d),
+            Term::Text(" - "),
+            Term::Length(t.share(2)),
+            Term::Text(") + π × "),
+            Term::Length(t.share(2)),
+            Term::Text(" + 2 × "),
+            Term::Length(a.seam),
+        ]
+    } else {
+        vec![
+            Term::Text("2 × "),
+            Term::Length(d),
+            Term::Text(" + "),
+            Term::Length(t),
+            Term::Text(" + 2 × "),
+            Term::Length(a.seam),
+        ]
+    };
+    main.workings = vec![
+        Working::new("main panel, back edge to back edge", terms, long),
+        Working::grown("main panel width", w, &[a.seam]),
+    ];
+    // The roll's top is the back edge of the top; from there down to the front.
+    let (left, right) = (0.0, (w + a.seam * 2).mm());
+    let from_top = |y: Length| long.mm() - a.seam.mm() - y.mm();
+    let top_run = if cushion.round { d - t.share(2) } else { d };
+    let front = if cushion.round { half_round } else { t };
+    let clock = [top_run, top_run + front.share(2), top_run + front];
+    for y in clock.map(from_top) {
+        for (x, by) in [(left, a.seam.mm()), (right, -a.seam.mm())] {
+            main.marks
+                .push(Mark::open(Meaning::Notch, vec![Point::new(x, y), Point::new(x + by, y)]));
+        }
+    }
+    for y in [clock[0], clock[2]].map(from_top) {
+        main.marks.push(Mark::open(Meaning::Fold, vec![Point::new(left, y), Point::new(right, y)]));
+    }
+    let end_line = end_outline(d, t, cushion.round);
+    let mut end = Part::new(
+        "end",
+        Stuff::Cloth,
+        ask.cloth,
+        Outline::solid(grow(&end_line, &vec![a.seam.mm(); end_line.nodes.len()])),
+    );
+    end.count = 2;
+    let clock = if cushion.round {
+        let (r, x) = (t.mm() / 2.0, t.mm() / 2.0);
+        vec![(x, t.mm(), 0.0, 1.0), (0.0, r, -1.0, 0.0), (x, 0.0, 0.0, -1.0)]
+    } else {
+        vec![(0.0, t.mm() / 2.0, -1.0, 0.0)]
+    };
+    for (x, y, dx, dy) in clock {
+        let n = a.seam.mm();
+        let tip = Point::new(x + dx * n, y + dy * n);
+        end.marks.push(Mark::open(Meaning::Notch, vec![Point::new(x, y), tip]));
+    }
+    end.marks.push(Mark::closed(Meaning::Stitch, end_line.clone()));
+    end.workings = vec![
+        Working::grown("end length", d, &[a.seam]),
+        Working::grown("end height", t, &[a.seam]),
+    ];
+    let mut parts = vec![main, end];
+    if cushion.zip {
+        let height = (t.share(2) + a.seam + a.zip_turn).round_up(a.cut_step);
+        let mut half = strip("zip strip half", ask.cloth, w + a.seam * 2, height);
+        half.count = 2;
+        half.workings = vec![Working::new(
+            "zip strip width",
+            vec![
+                Term::Length(t),
+                Term::Text(" / 2 + "),
+                Term::Length(a.seam),
+                Term::Text(" + "),
+                Term::Length(a.zip_turn),
+            ],
+            height,
+        )];
+        parts.push(half);
+    } else {
+        parts.push(strip("back strip", ask.cloth, w + a.seam * 2, t + a.seam * 2));
+    }
+    let round_end = Length::from_mm(end_line.perimeter());
+    let runs = match cushion.welt {
+        Welt::None => vec![],
+        _ => vec![round_end + a.welt_lap; 2],
+    };
+    let (welt, welt_length) = welt::strips(ask, &runs);
+    parts.extend(welt);
+    if let Some(name) = ask.foam {
+        let over = a.foam_oversize;
+        let outline = super::strips::rectangle(w + over * 2, d + over * 2);
+        let name_of = if cushion.round { "foam, front rounded" } else { "foam" };
+        parts.push(Part::new(name_of, Stuff::Foam, name, outline));
+    }
+    let quantities = Quantities {
+        seam: round_end * (2 + runs.len() as i64)
+            + w * 2
+            + if cushion.zip { w * 2 } else { Length::ZERO },
+        welt: welt_length,
+        welt_runs: runs.len(),
+        zip: cushion.zip.then_some(w),
+        wrap_mm2: if ask.wrap { run.mm() * w.mm() + 2.0 * end_line.area() } else { 0.0 },
+        fills: 1,
+        ..Quantities::default()
+    };
+    Ok((parts, quantities))
+}
+
+/// An end from the side, the front at the left.
+fn end_outline(d: Length, t: Length, round: bool) -> Path {
+    let (d, t) = (d.mm(), t.mm());
+    let corner = |x: f64, y: f64, rise: f64| Corner { at: Point::new(x, y), radius: 0.0, rise };
+    if !round {
+        let points = [(0.0, 0.0), (d, 0.0), (d, t), (0.0, t)];
+        return Path::straight(&points.map(|(x, y)| Point::new(x, y)));
+    }
+    let r = t / 2.0;
+    // Each quarter of the half round rises so far over its chord.
+    let rise = r * (1.0 - std::f64::consts::FRAC_1_SQRT_2);
+    let corners = [
+        corner(r, 0.0, 0.0),
+        corner(d, 0.0, 0.0),
+        corner(d, t, 0.0),
+        corner(r, t, rise),
+        corner(0.0, r, rise),
+    ];
+    Path::from_corners(&corners).unwrap_or_else(|_| Path::straight(&[]))
+}

@@ -1,0 +1,237 @@
+//! Boards with foam and cloth stapled on the back: panels, pads, seats, channelled backs, wall panels.
+
+use super::{BLADE, GLUE, NEEDLE, SAW, STAPLER, Step, cut_cloth, named, size, step};
+use crate::job::Job;
+use crate::kind::Kind;
+use crate::part::{CornerHow, Developed, Stuff};
+use crate::piece::{Condition, Piece};
+use crate::take_off::staple_leg;
+use crate::working::Style;
+use geometry::Length;
+
+pub fn steps(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
+    let style = &job.style;
+    let a = &about.allowances;
+    let mut steps = vec![board(job, about, piece)];
+    if let Some(foam) = job.foam_of(about) {
+        steps.push(padding(job, about, piece, &foam.name));
+    }
+    steps.push(cut_cloth(job, piece));
+    let (line, legs) = stapling(job, about);
+    match about.kind {
+        Kind::Pad { .. } => {
+            steps.push(step(
+                "Long edges first",
+                format!("Face down, cloth centred on the block by its marks. Middle of one long edge, then the other, outwards in turns to {} short of the ends. Staples {line}.{legs} Turn it over and look before going on.", style.show(a.fold_relief * 2)),
+                &[STAPLER],
+            ));
+            steps.push(step(
+                "Fold the ends",
+                format!("Cut the relief squares: {} out from the board and stopping {} short of the block's top. Fold each end like a parcel, the fold away from where it is looked at, pull square, staple.", style.show(a.fold_relief), style.show(a.fold_relief)),
+                &[BLADE, STAPLER],
+            ));
+        }
+        Kind::ChannelledBack { channels, level, strips, .. } => {
+            let divided = if level { piece.finished.1 } else { piece.finished.0 };
+            let pitch = style.chalk(divided.share(channels.max(1) as i64));
+            let centre = if channels % 2 == 1 {
+                "a channel stands on the middle"
+            } else {
+                "a valley stands on the middle"
+            };
+            let way = if level { " level" } else { "" };
+            let make = if strips {
+                "Sew the strips together, the end channels outermost, their seams to the valleys of the backing; fill each channel before the next is closed."
+            } else {
+                "Fix each valley from the middle outwards, filling the channels as you go."
+            };
+            steps.push(step(
+                "Channels",
+                format!("Mark the middle of the board, then {channels}{way} channels from the middle outwards, {pitch} each on the board; {centre}, both end channels alike. {make}"),
+                &[STAPLER, NEEDLE],
+            ));
+            steps.push(edges(&line, &legs));
+        }
+        _ => steps.push(edges(&line, &legs)),
+    }
+    if let Some(text) = corners(style, piece) {
+        steps.push(step("Corners", text, &[BLADE]));
+    }
+    for cut in &piece.cut_outs {
+        let opening = format!("{} × {}", style.chalk_number(cut.size.0), style.chalk(cut.size.1));
+        let how = match cut.nicks {
+            None => format!(
+                "cut an X from the middle, stopping {} short of each corner; flaps are {} long",
+                style.show(a.cut_out_stop),
+                style.chalk(cut.flap)
+            ),
+            Some(count) => format!(
+                "cut {count} nicks all round, stopping {} short of the edge",
+                style.show(a.cut_out_stop)
+            ),
+        };
+        steps.push(step(
+            "Cut-out",
+            format!("For {}: opening {opening}, middle {} from the left and {} from the bottom of the board, seen from the face (mirrored when it lies face down). With the cover tight, {how}; turn in and staple or glue behind.", cut.what, style.chalk_number(Length::from_mm(cut.centre.x)), style.chalk(Length::from_mm(cut.centre.y))),
+            &[BLADE],
+        ));
+    }
+    steps.push(trim(style, about));
+    steps
+}
+
+/// Proud staples home, surplus off, back closed.
+pub fn trim(style: &Style, about: &Piece) -> Step {
+    let dust = if about.dust_cover || about.dust_cloth.is_some() {
+        " Dust cover on, turned in, over the raw edges; open the screw holes through it."
+    } else {
+        ""
+    };
+    step(
+        "Trim",
+        format!(
+            "Drive proud staples home. Trim the cloth beyond the staples to about {}.{dust}",
+            style.show(about.allowances.pleat)
+        ),
+        &[BLADE],
+    )
+}
+
+/// How staples are set, and which leg holds without coming through.
+pub fn stapling(job: &Job, about: &Piece) -> (String, String) {
+    let style = &job.style;
+    let a = &about.allowances;
+    let legs = job.board_of(about).map(|b| {
+        let cloth = about.cloth.as_deref().and_then(|n| job.cloth(n));
+        let (least, most) = staple_leg(cloth.map_or(Length::ZERO, |c| c.thickness), b.thickness);
+        let (least, most) = (least.round_up(style.mark), most.round_down(style.mark));
+        if least < most {
+            format!(
+                " Leg from {} to {}, or it shows or does not hold.",
+                style.number(least),
+                style.show(most)
+            )
+        } else {
+            format!(" Leg of {}, or it shows or does not hold.", style.show(most))
+        }
+    });
+    let legs = legs.unwrap_or_default();
+    let line = format!(
+        "{} in from the edge, at most {} apart, {} at corners",
+        style.show(a.staple_inset),
+        style.show(a.staple_spacing),
+        style.show(a.corner_spacing)
+    );
+    (line, legs)
+}
+
+pub fn edges(line: &str, legs: &str) -> Step {
+    step(
+        "Centre and edges",
+        format!(
+            "Face down, marks on marks. One staple in the middle of each of two opposite sides, then of the other two; look at the face. Then outwards from the middles in turns towards the corners, corners last. Staples {line}.{legs}"
+        ),
+        &[STAPLER],
+    )
+}
+
+pub fn board(job: &Job, about: &Piece, piece: &Developed) -> Step {
+    let style = &job.style;
+    let thickness = job
+        .board_of(about)
+        .map_or(String::new(), |b| format!("{} {}", b.name, style.show(b.thickness)));
+    let text = match (about.board_condition, named(piece, Stuff::Board)) {
+        (Condition::Renew, Some(part)) => {
+            let shape = if piece.outline.is_empty() {
+                format!("Cut {} from {thickness}; check the diagonals.", size(style, part))
+            } else {
+                format!(
+                    "Cut from {thickness} to its outline: {}; {} over all.",
+                    piece.outline,
+                    size(style, part)
+                )
+            };
+            let cloth = about.cloth.as_deref().and_then(|n| job.cloth(n));
+            let twice = cloth.map_or(Length::ZERO, |c| c.thickness * 4);
+            let holes: Vec<String> = piece
+                .cut_outs
+                .iter()
+                .map(|c| {
+                    format!(
+                        "{} {} × {}",
+                        c.what,
+                        style.cut_number(c.size.0 + twice),
+                        style.cut(c.size.1 + twice)
+                    )
+                })
+                .collect();
+            let holes = if holes.is_empty() {
+                String::new()
+            } else {
+                format!(" Openings in the board, larger by two thicknesses of cloth all round: {}.", holes.join(", "))
+            };
+            format!("{shape} Ease the edges so that they do not cut the cloth.{holes} Mark the middle of every side on face and back.")
+        }
+        (Condition::Repair, _) => "Mend the board: glue and clamp, fill old holes where staples must hold. Mark the middle of every side.".into(),
+        _ => "Keep the board: pull what is left of old staples, ease the edges, mark the middle of every side on face and back.".into(),
+    };
+    step("Board", text, &[SAW])
+}
+
+pub fn padding(job: &Job, about: &Piece, piece: &Developed, name: &str) -> Step {
+    let style = &job.style;
+    let wrap = if about.wrap { " Wrap it in polyester, no glue on the face." } else { "" };
+    let text = match (about.foam_condition, named(piece, Stuff::Foam)) {
+        (Condition::Renew, Some(part)) => format!(
+            "Cut foam {name}, {}{}. Write on its back edge only. Spread glue on both surfaces, foam and board, wait until dry to the touch, set it down square: there is no second try.{wrap}",
+            size(style, part),
+            if piece.cut_outs.is_empty() { "" } else { ", with the same openings as the board" }
+        ),
+        (Condition::Repair, _) => {
+            format!("Patch the foam {name} with the same grade, level.{wrap}")
+        }
+        _ => format!("Keep the foam if it springs back and does not crumble.{wrap}"),
+    };
+    step("Foam", text, &[BLADE, GLUE])
+}
+
+pub fn corners(style: &Style, piece: &Developed) -> Option<String> {
+    let mut square = 0;
+    let mut inside = 0;
+    let mut rounded: Vec<(Length, Length, i64, usize)> = Vec::new();
+    for corner in &piece.corners {
+        match corner.how {
+            CornerHow::Square => square += 1,
+            CornerHow::Inside => inside += 1,
+            CornerHow::Rounded { radius, excess, pleats } => {
+                match rounded.iter_mut().find(|r| r.0 == radius && r.2 == pleats) {
+                    Some(found) => found.3 += 1,
+                    None => rounded.push((radius, excess, pleats, 1)),
+                }
+            }
+        }
+    }
+    let mut text = Vec::new();
+    if square > 0 {
+        text.push(format!("{square} square: cut both slits in line with the board's edges, stopping short of the corner as drawn; fold one side flat, lay the other over it in a line at the corner, staple."));
+    }
+    for (radius, excess, pleats, count) in rounded {
+        if radius == Length::ZERO {
+            text.push(format!(
+                "{count} wide-angled: no slit; {} to lose in {pleats} pleat{} at the corner.",
+                style.chalk(excess),
+                if pleats == 1 { "" } else { "s" }
+            ));
+            continue;
+        }
+        text.push(format!(
+            "{count} rounded, radius {}: {} to lose in {pleats} even pleats, fanned from the middle of the corner outwards; cut away the bulk as drawn.",
+            style.chalk(radius),
+            style.chalk(excess)
+        ));
+    }
+    if inside > 0 {
+        text.push(format!("{inside} inside: glue the facing in first, one slit towards the corner, never to it in one go, turn both sides in."));
+    }
+    (!text.is_empty()).then(|| text.join(" "))
+}

@@ -1,0 +1,164 @@
+//! How a piece is made at the bench: numbered steps with this piece's own numbers, and the cautions
+//! that belong to each.
+//!
+//! Source: working order of covered panels and cushions as upholstery texts and working upholsterers
+//! describe it; common practice where no other source stands at the number itself.
+
+mod covered;
+mod kinds;
+mod sewn;
+
+use crate::job::Job;
+use crate::kind::Kind;
+use crate::part::{Developed, Part, Stuff};
+use crate::piece::{Fixing, Piece};
+use crate::take_off::longest_safe_screw;
+use crate::working::Style;
+use geometry::Length;
+
+/// One step.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Step {
+    /// Two or three words.
+    pub title: &'static str,
+    /// What to do, with numbers.
+    pub text: String,
+    /// What can hurt.
+    pub cautions: Vec<&'static str>,
+}
+
+const EYES: &str = "Wear eye protection: staples and tacks fly.";
+const HANDS: &str = "Keep the free hand behind the blade or lifter; collect staples in a tin.";
+const DUST: &str = "Wear a dust mask for old filling. Bag mouldy or vermin-ridden filling and bin it; never reuse it.";
+const PAINT: &str = "Old paint may hold lead: do not sand it dry.";
+const SAW: &str = "Guard on, eyes, ears and dust mask; clamp the board.";
+const BLADE: &str = "Cut away from the body; put the knife down closed.";
+const GLUE: &str =
+    "Ventilate, no flame or spark in the room, follow the adhesive's data sheet and its open time.";
+const STAPLER: &str = "Air off before clearing or loading; try the pressure on scrap; keep the other hand clear of the nose.";
+const NEEDLE: &str = "Fingers clear of the needle; power off to thread.";
+const OVERHEAD: &str =
+    "Overhead and wall panels: two people, and a fixing that carries the weight.";
+const POWER: &str =
+    "Sockets and switches: power off, and a licensed electrician where the law asks for one.";
+const LIFT: &str = "Long pieces: two people.";
+
+/// The steps of a developed piece.
+pub fn steps(job: &Job, piece: &Developed) -> Vec<Step> {
+    let about = &job.pieces[piece.piece];
+    let mut steps = Vec::new();
+    if about.strip {
+        steps.push(strip(about));
+    }
+    steps.extend(match &about.kind {
+        kind if kind.is_sewn() => sewn::steps(job, about, piece),
+        Kind::Measured { .. } => vec![cut_cloth(job, piece)],
+        Kind::WeltRuns(welt) => kinds::welt(job, about, piece, welt),
+        Kind::Skirt(skirt) => kinds::skirt(job, about, piece, skirt),
+        Kind::CutPieces(_) => kinds::cut_pieces(job, about, piece),
+        Kind::Ottoman(ottoman) => kinds::ottoman(job, about, piece, ottoman),
+        Kind::Headboard(headboard) => kinds::headboard(job, about, piece, headboard),
+        Kind::CurvedBack(back) => kinds::curved_back(job, about, piece, back),
+        Kind::ButtonedBack(back) => kinds::buttoned_back(job, about, piece, back),
+        _ => covered::steps(job, about, piece),
+    });
+    if let Some(buttons) = about.buttons {
+        steps.push(kinds::plain_buttons(&job.style, buttons));
+    }
+    steps.extend(fix(job, about, piece));
+    steps
+}
+
+fn step(title: &'static str, text: String, cautions: &[&'static str]) -> Step {
+    Step { title, text, cautions: cautions.to_vec() }
+}
+
+fn strip(about: &Piece) -> Step {
+    let mut text = String::from(if about.kind.is_sewn() {
+        "Photograph the piece. Unpick the old cover at its seams, mark each part with name, up arrow and notches, and keep it for the shape. Look the filling over."
+    } else {
+        "Photograph the piece and every layer as it comes off. Mark the old cover with name, up arrow and fold lines and keep it. Draw every staple; board that holds them with grip is sound."
+    });
+    if !about.found.is_empty() {
+        text.push_str(&format!(" Found at the survey: {}.", about.found));
+    }
+    text.push_str(" If more is wrong than the quote says: stop, photograph, ask.");
+    step("Strip and inspect", text, &[EYES, HANDS, DUST, PAINT])
+}
+
+fn named(piece: &Developed, stuff: Stuff) -> Option<&Part> {
+    piece.parts.iter().find(|p| p.stuff == stuff)
+}
+
+fn size(style: &Style, part: &Part) -> String {
+    let (w, h) = part.size();
+    format!("{} × {}", style.cut_number(w), style.cut(h))
+}
+
+fn cut_cloth(job: &Job, piece: &Developed) -> Step {
+    let style = &job.style;
+    let list: Vec<String> = piece
+        .parts
+        .iter()
+        .filter(|p| p.stuff == Stuff::Cloth)
+        .map(|p| format!("{} × {} {} ({})", p.count, p.id, p.name, size(style, p)))
+        .collect();
+    step(
+        "Cloth",
+        format!(
+            "From the cutting plan: {}. Check arrow and face before the first cut; mark name and up arrow on the back.",
+            list.join("; ")
+        ),
+        &[BLADE],
+    )
+}
+
+fn fix(job: &Job, about: &Piece, piece: &Developed) -> Option<Step> {
+    let style = &job.style;
+    if matches!(about.kind, Kind::SlipSeat { .. }) && about.fixing.is_none() {
+        let text = "Drop it into its rails: it must go in by hand and sit level, with room for the cloth all round.";
+        return Some(step("Fit", text.into(), &[]));
+    }
+    let on_wall = matches!(about.kind, Kind::WallGrid(_))
+        || matches!(
+            about.fixing,
+            Some(Fixing::Clips(_) | Fixing::Cleat | Fixing::Screws { through_face: true, .. })
+        );
+    let text = match about.fixing.as_ref()? {
+        Fixing::Screws { count, gauge, length, through_face, into, .. } => {
+            let board = job.board_of(about).map_or(Length::ZERO, |b| b.thickness);
+            let way =
+                if *through_face { "through the face, each with a cap" } else { "from behind" };
+            let most = longest_safe_screw(board + *into).round_down(style.mark);
+            if *length > most {
+                format!(
+                    "{count} screws No. {gauge} {way}. NOT the {} ones of the job: they come through. At most {}.",
+                    style.show(*length),
+                    style.show(most)
+                )
+            } else {
+                format!(
+                    "{count} screws No. {gauge} × {} {way}. Try one against the stack first: over {} it comes through.",
+                    style.show(*length),
+                    style.show(most)
+                )
+            }
+        }
+        Fixing::Clips(count) => format!("{count} clips; push home with the flat of both hands."),
+        Fixing::Cleat => {
+            "Hang it on its cleat; see that it sits home along the whole length.".into()
+        }
+        Fixing::Loose => return None,
+    };
+    let mut step = step("Fix", format!("{} — {text}", piece.label), &[]);
+    if on_wall {
+        step.cautions.push(OVERHEAD);
+    }
+    if !piece.cut_outs.is_empty() {
+        step.cautions.push(POWER);
+    }
+    if piece.finished.0 > Length::from_mm(1500.0) {
+        step.cautions.push(LIFT);
+    }
+    Some(step)
+}
