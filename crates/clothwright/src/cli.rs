@@ -1,6 +1,7 @@
 //! The command line: one match from command to function.
 
 mod compare;
+mod papers;
 
 use crate::job_file::{self, MOST_BYTES};
 use crate::{DEMO, pack, plan_json, strip_file};
@@ -34,9 +35,12 @@ enum Command {
         out: PathBuf,
         #[command(flatten)]
         search: Search,
-        /// Folder with templates that replace built-in ones of the same name.
+        /// Folder with page designs that replace built-in ones of the same name.
         #[arg(long)]
-        templates: Option<PathBuf>,
+        page_designs: Option<PathBuf>,
+        /// Print the papers in another unit than the job's: in, mm or cm.
+        #[arg(long, value_parser = papers::unit)]
+        unit: Option<geometry::Unit>,
         /// Print plan.json on standard output too, and nothing else.
         #[arg(long)]
         json: bool,
@@ -86,8 +90,31 @@ enum Command {
         #[arg(long)]
         job: Option<PathBuf>,
     },
-    /// Write the built-in templates to a folder, to change them there.
+    /// Parts at full size, to print, cut out and lay on the cloth.
     Templates {
+        /// The job file.
+        job: PathBuf,
+        /// Folder for templates.pdf, or plotter.pdf and plotter.svg.
+        #[arg(long)]
+        out: PathBuf,
+        /// Tags of the parts, commas between; without them all that are no plain rectangles.
+        #[arg(long)]
+        parts: Option<String>,
+        /// Sheets of the printer: A4 or Letter; the job's unless said.
+        #[arg(long, value_parser = papers::paper)]
+        paper: Option<documents::full_size::Paper>,
+        /// One long sheet for a plotter instead, so wide: `36 in`.
+        #[arg(long)]
+        roll: Option<String>,
+    },
+    /// Sheets to take to the customer: what is measured of each kind of piece, in which order.
+    Survey {
+        /// The PDF.
+        #[arg(long)]
+        out: PathBuf,
+    },
+    /// Write the built-in page designs to a folder, to change them there.
+    PageDesigns {
         /// The folder.
         #[arg(long)]
         out: PathBuf,
@@ -156,9 +183,10 @@ pub fn run() -> ExitCode {
 
 fn command(command: Command) -> Result<(), Failure> {
     match command {
-        Command::Plan { job, out, search, templates, json } => {
+        Command::Plan { job, out, search, page_designs, unit, json } => {
             let text = read_job(&job)?;
-            plan(&job.display().to_string(), &text, &out, search, templates.as_deref(), json)
+            let name = job.display().to_string();
+            plan(&name, &text, &out, search, (page_designs.as_deref(), unit), json)
         }
         Command::Check { job, json } => check(&job, json),
         Command::Lay { instance, search, json } => lay_strip(&instance, search, json),
@@ -169,9 +197,13 @@ fn command(command: Command) -> Result<(), Failure> {
             if let Some(path) = job {
                 std::fs::write(&path, DEMO).map_err(|e| other(&path, &e))?;
             }
-            plan("demo.toml", DEMO, &out, search, None, false)
+            plan("demo.toml", DEMO, &out, search, (None, None), false)
         }
-        Command::Templates { out } => write_templates(&out),
+        Command::Templates { job, out, parts, paper, roll } => {
+            papers::templates(&job, &out, parts.as_deref(), paper, roll.as_deref())
+        }
+        Command::Survey { out } => papers::survey(&out),
+        Command::PageDesigns { out } => write_page_designs(&out),
     }
 }
 
@@ -214,12 +246,15 @@ fn plan(
     text: &str,
     out: &Path,
     search: Search,
-    templates: Option<&Path>,
+    (designs, unit): (Option<&Path>, Option<geometry::Unit>),
     json: bool,
 ) -> Result<(), Failure> {
-    let read = job_file::read(text);
+    let mut read = job_file::read(text);
     sound(name, text, &read)?;
-    let templates = read_templates(templates)?;
+    if let Some(unit) = unit {
+        read.job.style = trade::working::Style::usual(unit);
+    }
+    let designs = read_page_designs(designs)?;
     pack::writable(out).map_err(|e| Failure::Other(format!("{}: {e}", out.display())))?;
     let bar = bar(search.seconds);
     let planned = with_limits(search, &bar, |limits| {
@@ -234,13 +269,14 @@ fn plan(
     let (plan, hints) = planned
         .map_err(|faults| tell(name, text, &job_file::place(text, faults, &read.numbers)))?;
     let value = plan_json::write(&plan, &hints);
-    let pdf = documents::job_pack(&plan, &hints, &templates)
-        .map_err(|e| Failure::Other(format!("a template cannot be set:\n{e}")))?;
+    let pdf = documents::job_pack(&plan, &hints, &designs)
+        .map_err(|e| Failure::Other(format!("a page design cannot be set:\n{e}")))?;
     let mut files = vec![
         documents::File { path: "plan.json".into(), bytes: value.clone().into_bytes() },
         documents::File { path: "job-pack.pdf".into(), bytes: pdf },
     ];
     files.extend(documents::lay_files(&plan));
+    files.extend(documents::part_files(&plan));
     pack::write(out, &files).map_err(|e| {
         Failure::Other(format!("{}: {e}; the old pack is as it was", out.display()))
     })?;
@@ -363,13 +399,16 @@ fn bar(seconds: Option<f64>) -> ProgressBar {
     bar
 }
 
-fn read_templates(folder: Option<&Path>) -> Result<BTreeMap<String, String>, Failure> {
+fn read_page_designs(folder: Option<&Path>) -> Result<BTreeMap<String, String>, Failure> {
     let mut found = BTreeMap::new();
     let Some(folder) = folder else { return Ok(found) };
     if !folder.is_dir() {
-        return Err(Failure::Other(format!("{} is not a folder of templates", folder.display())));
+        return Err(Failure::Other(format!(
+            "{} is not a folder of page designs",
+            folder.display()
+        )));
     }
-    for name in documents::template_names() {
+    for name in documents::page_design_names() {
         let path = folder.join(name);
         if path.exists() {
             found.insert(
@@ -381,9 +420,9 @@ fn read_templates(folder: Option<&Path>) -> Result<BTreeMap<String, String>, Fai
     Ok(found)
 }
 
-fn write_templates(out: &Path) -> Result<(), Failure> {
+fn write_page_designs(out: &Path) -> Result<(), Failure> {
     std::fs::create_dir_all(out).map_err(|e| other(out, &e))?;
-    for name in documents::template_names() {
+    for name in documents::page_design_names() {
         let path = out.join(name);
         if path.exists() {
             return Err(Failure::Other(format!(
@@ -391,10 +430,14 @@ fn write_templates(out: &Path) -> Result<(), Failure> {
                 path.display()
             )));
         }
-        std::fs::write(&path, documents::template(name).unwrap_or_default())
+        std::fs::write(&path, documents::page_design(name).unwrap_or_default())
             .map_err(|e| other(&path, &e))?;
     }
-    println!("{}: change what you like and plan with --templates {}", out.display(), out.display());
+    println!(
+        "{}: change what you like and plan with --page-designs {}",
+        out.display(),
+        out.display()
+    );
     Ok(())
 }
 

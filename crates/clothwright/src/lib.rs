@@ -11,3 +11,6 @@ pub mod strip_file;
 
 /// The built-in example.
 pub const DEMO: &str = include_str!("../demo/demo.toml");
+
+/// One piece of every kind, for the survey sheets.
+pub const KINDS: &str = include_str!("../demo/kinds.toml");

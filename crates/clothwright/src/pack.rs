@@ -5,7 +5,7 @@ use std::io;
 use std::path::Path;
 
 /// What belongs to a pack in its folder; anything else there is left alone.
-const OURS: [&str; 3] = ["plan.json", "job-pack.pdf", "lays"];
+const OURS: [&str; 4] = ["plan.json", "job-pack.pdf", "lays", "parts"];
 
 /// Makes sure, before any work is done, that a folder can be made and written to.
 ///

@@ -103,6 +103,8 @@ fn strip(plan: &Plan, lay: &ClothLay, strip: &Strip, sheets: &mut Sheets) -> Val
     let style = &plan.job.style;
     let (one_in, drawings) = lay_drawing::rows(plan, lay, strip);
     let rows: Vec<Value> = drawings.iter().map(|d| sheets.add(d)).collect();
+    let face_down = plan.job.cloths[lay.cloth].chalk_back;
+    let width = lay_drawing::cloth_width(plan, lay, strip).nm();
     let cuts: Vec<Value> = strip
         .placements
         .iter()
@@ -116,7 +118,11 @@ fn strip(plan: &Plan, lay: &ClothLay, strip: &Strip, sheets: &mut Sheets) -> Val
                 "order": i + 1, "id": laid.part.id, "name": part_name(&laid.part),
                 "piece": plan.developed[laid.developed].label,
                 "from_end": format!("{} – {}", from(bounds.low.y), from(bounds.high.y)),
-                "from_left": format!("{} – {}", from(bounds.low.x), from(bounds.high.x)),
+                "from_left": if face_down {
+                    format!("{} – {}", from(width - bounds.high.x), from(width - bounds.low.x))
+                } else {
+                    format!("{} – {}", from(bounds.low.x), from(bounds.high.x))
+                },
                 "size": format!("{} × {}", style.cut_number(w), style.cut_number(h)),
                 "top": top_of(p.turn),
             })
@@ -138,20 +144,25 @@ fn strip(plan: &Plan, lay: &ClothLay, strip: &Strip, sheets: &mut Sheets) -> Val
         .filter(|k| lay.answer.lay.strips[k.strip].stock == strip.stock)
         .map(|k| {
             let at = |nm: i64| length(Length::from_nm(nm));
+            let (edge, a, b) = if face_down {
+                ("right", width - k.place.high.x, width - k.place.low.x)
+            } else {
+                ("left", k.place.low.x, k.place.high.x)
+            };
             format!(
-                "{} {} × {} (from cut end {} to {}, from left selvedge {} to {})",
+                "{} {} × {} (from cut end {} to {}, from {edge} selvedge {} to {})",
                 k.id,
                 length(k.place.width()),
                 length(k.place.height()),
                 at(k.place.low.y),
                 at(k.place.high.y),
-                at(k.place.low.x),
-                at(k.place.high.x)
+                at(a),
+                at(b)
             )
         })
         .collect();
     let lines = lay::cuts(&lay.instance, strip).lines;
-    json!({ "across": across, "lines": lines, "kept": kept, "title": title, "flaws": flaws, "scale": scale(one_in), "rows": rows, "cuts": cuts, "used": style.chalk(strip.length) })
+    json!({ "face_down": face_down, "across": across, "lines": lines, "kept": kept, "title": title, "flaws": flaws, "scale": scale(one_in), "rows": rows, "cuts": cuts, "used": style.chalk(strip.length) })
 }
 
 /// Where a part's top lies on the roll.

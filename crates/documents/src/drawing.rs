@@ -1,6 +1,6 @@
 //! The one drawing vocabulary: paths and text on paper, in millimetres, y downwards.
 
-use geometry::{Path, Point, Polygon};
+use geometry::{Path, Point, Polygon, Vector};
 
 /// A drawing of a given size. Nothing outside it shows.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,6 +37,17 @@ pub enum Item {
         turn: f64,
         /// Semibold.
         bold: bool,
+    },
+    /// A drawing in a drawing, cut off at its edges. It is moved but never turned.
+    Clipped {
+        /// mm.
+        width: f64,
+        /// mm.
+        height: f64,
+        /// Its upper left corner.
+        at: Point,
+        /// In its own coordinates.
+        items: Vec<Item>,
     },
 }
 
@@ -119,6 +130,9 @@ pub enum Axes {
     Upright,
     /// The roll runs to the right, the left selvedge is on top: the same seen from the side.
     RollRight,
+    /// The roll runs to the right and the cloth lies face down: the right selvedge is on top. The
+    /// drawing's origin is the left selvedge's.
+    RollRightFaceDown,
 }
 
 impl View {
@@ -131,10 +145,24 @@ impl View {
             Axes::RollRight => {
                 Point::new(self.origin.x + p.y * self.scale, self.origin.y + p.x * self.scale)
             }
+            Axes::RollRightFaceDown => {
+                Point::new(self.origin.x + p.y * self.scale, self.origin.y - p.x * self.scale)
+            }
         }
     }
 
-    /// A closed path on paper. Both ways of lying turn or mirror the same: y up to y down.
+    /// Whether what turns left on the piece turns right on paper.
+    fn mirrors(&self) -> bool {
+        self.axes == Axes::RollRightFaceDown
+    }
+
+    /// A rectangle on paper by two of its opposite corners: upper left, lower right.
+    pub fn band(&self, a: Point, b: Point) -> (Point, Point) {
+        let (a, b) = (self.at(a), self.at(b));
+        (Point::new(a.x.min(b.x), a.y.min(b.y)), Point::new(a.x.max(b.x), a.y.max(b.y)))
+    }
+
+    /// A closed path on paper.
     pub fn path(&self, path: &Path) -> Vec<Step> {
         let mut steps = Vec::new();
         for seg in path.segs() {
@@ -144,8 +172,9 @@ impl View {
             if seg.bulge == 0.0 {
                 steps.push(Step::Line(self.at(seg.end)));
             } else {
-                // Counter-clockwise with y up is drawn counter-clockwise on paper too.
-                steps.push(Step::Arc(seg.radius() * self.scale, seg.bulge < 0.0, self.at(seg.end)));
+                // Counter-clockwise with y up is drawn counter-clockwise on paper too, unless mirrored.
+                let clockwise = (seg.bulge < 0.0) != self.mirrors();
+                steps.push(Step::Arc(seg.radius() * self.scale, clockwise, self.at(seg.end)));
             }
         }
         steps.push(Step::Close);
@@ -177,6 +206,58 @@ impl Drawing {
     /// An empty one.
     pub const fn new(width: f64, height: f64) -> Self {
         Self { width, height, items: Vec::new() }
+    }
+
+    /// The same, moved.
+    #[must_use]
+    pub fn moved(&self, by: Vector) -> Self {
+        self.placed(|p| p + by, 0.0)
+    }
+
+    /// The same, turned a quarter to the left.
+    #[must_use]
+    pub fn quarter_turned(&self) -> Self {
+        let wide = self.width;
+        let turned = self.placed(|p| Point::new(p.y, wide - p.x), -90.0);
+        Self { width: self.height, height: self.width, ..turned }
+    }
+
+    /// Every point taken elsewhere by a move or a turn; writing turns by so many degrees.
+    fn placed(&self, to: impl Fn(Point) -> Point, degrees: f64) -> Self {
+        let step = |s: &Step| match *s {
+            Step::Move(p) => Step::Move(to(p)),
+            Step::Line(p) => Step::Line(to(p)),
+            Step::Arc(r, clockwise, p) => Step::Arc(r, clockwise, to(p)),
+            Step::Close => Step::Close,
+        };
+        let item = |item: &Item| match item {
+            Item::Shape { steps, ink } => {
+                Item::Shape { steps: steps.iter().map(step).collect(), ink: *ink }
+            }
+            Item::Text { at, text, size, anchor, turn, bold } => Item::Text {
+                at: to(*at),
+                text: text.clone(),
+                size: *size,
+                anchor: *anchor,
+                turn: turn + degrees,
+                bold: *bold,
+            },
+            Item::Clipped { width, height, at, items } => {
+                Item::Clipped { width: *width, height: *height, at: to(*at), items: items.clone() }
+            }
+        };
+        Self {
+            width: self.width,
+            height: self.height,
+            items: self.items.iter().map(item).collect(),
+        }
+    }
+
+    /// Sets another drawing in this one, cut off at its own edges.
+    pub fn clip(&mut self, other: Self, at: Vector) {
+        let at = Point::new(at.x, at.y);
+        let (width, height) = (other.width, other.height);
+        self.items.push(Item::Clipped { width, height, at, items: other.items });
     }
 
     /// Draws a course.
@@ -243,7 +324,7 @@ impl Drawing {
         let width = text_width(text, size) + 1.6;
         // A white patch under the number, so that no line runs through it.
         let (w, h) = if level { (width, size * 1.1) } else { (size * 1.1, width) };
-        let patch = geometry::Vector::new(w / 2.0, h / 2.0);
+        let patch = Vector::new(w / 2.0, h / 2.0);
         self.rect(middle + -patch, middle + patch, Ink::line(0.0).filled(1.0));
         if level {
             self.text(Point::new(middle.x, middle.y + size * 0.36), size, Anchor::Middle, text);

@@ -1,4 +1,4 @@
-//! Lays as DXF for cutters and other drawing programs: release 12 text, millimetres, arcs as arcs
+//! Lays and parts as DXF for cutters and other drawing programs: release 12 text, millimetres, arcs as arcs
 //! (bulges), layers by meaning: `cut`, `mark`, `text`.
 //!
 //! The open interchange format as its published reference describes it; only polylines and text are
@@ -7,7 +7,7 @@
 use geometry::{Path, Point, Vector};
 use std::fmt::Write;
 use trade::lays::ClothLay;
-use trade::part::{Line, Meaning};
+use trade::part::{Line, Meaning, Part};
 use trade::plan::Plan;
 
 /// Every strip of a lay in its own coordinates: x from the left selvedge, y along the roll.
@@ -46,6 +46,25 @@ pub fn lays(plan: &Plan, lay: &ClothLay) -> Vec<String> {
             file.finish()
         })
         .collect()
+}
+
+/// One part in its own coordinates.
+pub fn part(part: &Part) -> String {
+    let mut file = Dxf::new();
+    file.path("cut", &part.outline.outer);
+    part.outline.holes.iter().for_each(|hole| file.path("cut", hole));
+    for mark in &part.marks {
+        let layer = if mark.meaning == Meaning::Slit { "cut" } else { "mark" };
+        match &mark.line {
+            Line::Closed(path) => file.path(layer, path),
+            Line::Open(points) => file.open(layer, points),
+        }
+    }
+    let (low, high) = part.outline.outer.bounds();
+    let middle = low.middle(high);
+    file.open("mark", &[middle, middle + Vector::new(0.0, 20.0)]);
+    file.text(middle, 10.0, &part.id);
+    file.finish()
 }
 
 struct Dxf {

@@ -4,6 +4,7 @@ use crate::drawing::{Anchor, Axes, Drawing, Ink, Step, View, text_width};
 use geometry::{Length, Path, Point, Spot, Vector};
 use lay::{Placement, Stock, Strip};
 use trade::lays::ClothLay;
+use trade::part::{Line, Meaning};
 use trade::plan::Plan;
 use trade::remnants;
 
@@ -66,6 +67,48 @@ pub fn true_scale(plan: &Plan, lay: &ClothLay) -> Vec<Drawing> {
         .collect()
 }
 
+/// Every strip of a lay for a cutter: layers by meaning, the roll running to the right.
+pub fn layers(plan: &Plan, lay: &ClothLay) -> Vec<[(&'static str, Drawing); 3]> {
+    lay.answer
+        .lay
+        .strips
+        .iter()
+        .map(|strip| {
+            let width = cloth_width(plan, lay, strip).mm();
+            let empty = || Drawing::new(shown_length(lay, strip).mm(), width);
+            let view = View { scale: 1.0, origin: Point::new(0.0, 0.0), axes: Axes::RollRight };
+            let (mut cut, mut mark, mut text) = (empty(), empty(), empty());
+            mark.rect(Point::new(0.0, 0.0), Point::new(mark.width, width), Ink::line(0.2));
+            for placement in &strip.placements {
+                let part = &lay.parts[placement.item].part;
+                let p = placement.at.point();
+                let by = Vector::new(p.x, p.y);
+                let outer = placed(lay, placement);
+                cut.shape(view.path(&outer), Ink::line(0.2));
+                for hole in &part.outline.holes {
+                    let hole = hole.turned(placement.turn).moved(by);
+                    cut.shape(view.path(&hole), Ink::line(0.2));
+                }
+                for m in &part.marks {
+                    let layer = if m.meaning == Meaning::Slit { &mut cut } else { &mut mark };
+                    let steps = match &m.line {
+                        Line::Closed(path) => view.path(&path.turned(placement.turn).moved(by)),
+                        Line::Open(points) => {
+                            let points: Vec<Point> =
+                                points.iter().map(|q| q.turned(placement.turn) + by).collect();
+                            view.line(&points)
+                        }
+                    };
+                    layer.shape(steps, Ink::line(0.2));
+                }
+                let (low, high) = outer.bounds();
+                text.bold(view.at(low.middle(high)), 12.0, Anchor::Middle, &part.id);
+            }
+            [("cut", cut), ("mark", mark), ("text", text)]
+        })
+        .collect()
+}
+
 /// A whole piece on hand, or what is used of new cloth and what its purchase brings besides.
 fn shown_length(lay: &ClothLay, strip: &Strip) -> Length {
     match strip.stock {
@@ -97,13 +140,17 @@ fn draw(
         look.before + (to - from) * scale + 6.0 * look.size / 2.6,
         look.above + width * scale + look.below,
     );
-    let view = View {
-        scale,
-        origin: Point::new(look.before - from * scale, look.above),
-        axes: Axes::RollRight,
+    let face_down = plan.job.cloths[lay.cloth].chalk_back;
+    let view = if face_down {
+        let left = look.above + width * scale;
+        let origin = Point::new(look.before - from * scale, left);
+        View { scale, origin, axes: Axes::RollRightFaceDown }
+    } else {
+        let origin = Point::new(look.before - from * scale, look.above);
+        View { scale, origin, axes: Axes::RollRight }
     };
     let band = |x0: f64, y0: f64, x1: f64, y1: f64| {
-        (view.at(Point::new(x0, y0.max(from))), view.at(Point::new(x1, y1.min(to))))
+        view.band(Point::new(x0, y0.max(from)), Point::new(x1, y1.min(to)))
     };
     // Cloth, then what of it is not used.
     let (low, high) = band(0.0, from, width, to);
@@ -132,7 +179,7 @@ fn draw(
                 Length::from_nm(flaw.high.x).mm(),
                 Length::from_nm(flaw.high.y).mm(),
             );
-            if high.x > low.x {
+            if from < flaw.high.point().y && flaw.low.point().y < to {
                 drawing.rect(low, high, Ink::line(look.line * 2.0).filled(0.6));
                 drawing.stroke(low, high, Ink::line(look.line));
                 drawing.stroke(
@@ -173,7 +220,8 @@ fn draw(
         look.size,
         Anchor::Start,
         format!(
-            "left selvedge — width {}, roll runs to the right →",
+            "{} — width {}, roll runs to the right →",
+            if face_down { "right selvedge, cloth face down" } else { "left selvedge" },
             style.show(Length::from_mm(width))
         ),
     );
@@ -240,8 +288,8 @@ fn keep(
         if lay.answer.lay.strips[kept.strip].stock != strip.stock || high.y <= from || to <= low.y {
             continue;
         }
-        let a = view.at(Point::new(low.x, low.y.max(from)));
-        let b = view.at(Point::new(high.x, high.y.min(to)));
+        let (a, b) =
+            view.band(Point::new(low.x, low.y.max(from)), Point::new(high.x, high.y.min(to)));
         let inset = Vector::new(look.size * 0.3, look.size * 0.3);
         let ink = Ink::dashed(look.line, look.size * 0.6, look.size * 0.4);
         drawing.rect(a + inset, b + -inset, ink.grey(0.45));
@@ -285,8 +333,7 @@ fn name_part(
         return;
     }
     // What of it shows, on paper.
-    let (a, b) =
-        (view.at(Point::new(low.x, low.y.max(from))), view.at(Point::new(high.x, high.y.min(to))));
+    let (a, b) = view.band(Point::new(low.x, low.y.max(from)), Point::new(high.x, high.y.min(to)));
     let (w, h) = (b.x - a.x, b.y - a.y);
     let centre = a.middle(b);
     let style = &plan.job.style;
@@ -301,16 +348,11 @@ fn name_part(
     let taken = label(drawing, &lines, centre, w, h, look);
     // The arrow stands beside the label, where there is room.
     let side = look.size * 3.4;
+    let turn = if view.axes == Axes::RollRightFaceDown { -placement.turn } else { placement.turn };
     if (w - taken.0) / 2.0 >= side {
-        arrow(
-            drawing,
-            placement.turn,
-            Point::new(a.x + side * 0.6, centre.y),
-            h.min(side * 1.5),
-            look,
-        );
+        arrow(drawing, turn, Point::new(a.x + side * 0.6, centre.y), h.min(side * 1.5), look);
     } else if (h - taken.1) / 2.0 >= side {
-        arrow(drawing, placement.turn, Point::new(centre.x, a.y + side * 0.6), w.min(side), look);
+        arrow(drawing, turn, Point::new(centre.x, a.y + side * 0.6), w.min(side), look);
     }
 }
 
@@ -429,7 +471,9 @@ fn ruler(
     stops.dedup();
     let mut last_end = [f64::NEG_INFINITY; 2];
     for stop in stops.into_iter().filter(|s| (from..=to).contains(&s.mm())) {
-        let at = view.at(Point::new(width, stop.mm()));
+        // Along the lower edge of the paper, whichever selvedge that is.
+        let lower = if view.axes == Axes::RollRightFaceDown { 0.0 } else { width };
+        let at = view.at(Point::new(lower, stop.mm()));
         let text = style.chalk_number(stop);
         let half = text_width(&text, look.size) / 2.0 + look.size * 0.3;
         let Some(level) = (0..2).find(|&l| at.x - half > last_end[l]) else { continue };

@@ -9,12 +9,14 @@ mod comparison;
 pub mod drawing;
 mod dxf;
 mod figure;
+pub mod full_size;
 mod lay_drawing;
 mod part_drawing;
 pub mod pdf;
 mod sheet_drawing;
 mod sketch;
 mod solid;
+mod survey;
 pub mod svg;
 mod view;
 
@@ -60,7 +62,8 @@ pub fn comparison(
     pdf::set("comparison.typ", &comparison::view(job, tables), &BTreeMap::new(), templates)
 }
 
-/// Every cloth lay at true scale in millimetres, as SVG and as DXF.
+/// Every cloth lay at true scale in millimetres: drawn for people, and in layers for a cutter, as SVG and
+/// as DXF.
 pub fn lay_files(plan: &Plan) -> Vec<File> {
     let mut files = Vec::new();
     for lay in &plan.lays.cloths {
@@ -76,7 +79,61 @@ pub fn lay_files(plan: &Plan) -> Vec<File> {
             });
         }
     }
+    for lay in &plan.lays.cloths {
+        let name = plain(&plan.job.cloths[lay.cloth].name);
+        for (i, layers) in lay_drawing::layers(plan, lay).iter().enumerate() {
+            let path = format!("lays/{name}-{}-cutter.svg", i + 1);
+            files.push(File { path, bytes: svg::write_layers(layers).into_bytes() });
+        }
+    }
     files
+}
+
+/// Every part at full size in millimetres, as SVG with layers and as DXF.
+pub fn part_files(plan: &Plan) -> Vec<File> {
+    let mut files = Vec::new();
+    for part in plan.developed.iter().flat_map(|d| &d.parts) {
+        let svg = svg::write_layers(&part_drawing::layers(part));
+        files.push(File { path: format!("parts/{}.svg", part.id), bytes: svg.into_bytes() });
+        let dxf = dxf::part(part);
+        files.push(File { path: format!("parts/{}.dxf", part.id), bytes: dxf.into_bytes() });
+    }
+    files
+}
+
+/// Full-size templates of the parts wanted: sheets of an office printer, as one PDF.
+///
+/// # Errors
+/// A template that cannot be set; never for the built-in one.
+pub fn template_sheets(
+    plan: &Plan,
+    wanted: &[full_size::Wanted],
+    paper: full_size::Paper,
+) -> Result<Vec<u8>, pdf::TemplateError> {
+    let pages = wanted.iter().flat_map(|w| full_size::sheets(plan, w, paper)).collect();
+    paged(pages)
+}
+
+/// Sheets for measuring: each kind of piece in a job drawn once, with its measures lettered and room to
+/// write them down.
+///
+/// # Errors
+/// A template that cannot be set; never for the built-in one.
+pub fn survey(job: &Job) -> Result<File, pdf::TemplateError> {
+    let (data, drawings) = survey::view(job);
+    let bytes = pdf::set("survey.typ", &data, &drawings, &BTreeMap::new())?;
+    Ok(File { path: "survey.pdf".into(), bytes })
+}
+
+/// Drawings as the pages of a PDF, each page as large as its drawing.
+///
+/// # Errors
+/// A template that cannot be set; never for the built-in one.
+pub fn paged(pages: Vec<drawing::Drawing>) -> Result<Vec<u8>, pdf::TemplateError> {
+    let mut sheets = view::Sheets::default();
+    let pages: Vec<serde_json::Value> = pages.iter().map(|d| sheets.add(d)).collect();
+    let data = serde_json::json!({ "pages": pages });
+    pdf::set("pages.typ", &data, &sheets.files, &BTreeMap::new())
 }
 
 /// A name as part of a file name: letters and digits, hyphens between.
@@ -89,12 +146,12 @@ fn plain(name: &str) -> String {
     if words.is_empty() { "cloth".into() } else { words.join("-") }
 }
 
-/// Names of the built-in templates.
-pub fn template_names() -> impl Iterator<Item = &'static str> {
+/// Names of the built-in page designs.
+pub fn page_design_names() -> impl Iterator<Item = &'static str> {
     pdf::TEMPLATES.iter().map(|t| t.0)
 }
 
 /// Text of a built-in template, to start one's own from.
-pub fn template(name: &str) -> Option<&'static str> {
+pub fn page_design(name: &str) -> Option<&'static str> {
     pdf::TEMPLATES.iter().find(|t| t.0 == name).map(|t| t.1)
 }

@@ -1,7 +1,7 @@
 //! A part with its dimensions, its board, slits, pleats, folds: the picture on the bench sheet.
 
 use crate::drawing::{Anchor, Axes, Drawing, Ink, Step, View, text_width};
-use geometry::{Outline, Path, Point};
+use geometry::{Outline, Path, Point, Vector};
 use trade::part::{Line, Meaning, Part};
 use trade::working::Style;
 
@@ -65,6 +65,51 @@ pub fn draw(style: &Style, part: &Part, width: f64, height: f64) -> (f64, Drawin
     drawing.dimension(p(low.x, low.y), p(high.x, low.y), -off, size, &style.cut_number(cut_w));
     drawing.dimension(p(low.x, low.y), p(low.x, high.y), off, size, &style.cut_number(cut_h));
     (one_in, drawing)
+}
+
+/// A part at full size without dimensions, its origin at a point of the drawing.
+pub fn plain(drawing: &mut Drawing, part: &Part, origin: Point) {
+    let view = View { scale: 1.0, origin, axes: Axes::Upright };
+    drawing.shape(view.path(&part.outline.outer), Ink::line(0.4));
+    for hole in &part.outline.holes {
+        drawing.shape(view.path(hole), Ink::line(0.4));
+    }
+    for mark in &part.marks {
+        let steps = match &mark.line {
+            Line::Open(points) => view.line(points),
+            Line::Closed(path) => view.path(path),
+        };
+        drawing.shape(steps, Ink { fill: None, ..ink(mark.meaning) });
+    }
+}
+
+/// A part at full size in layers by meaning: what is cut, what is marked, what is written.
+pub fn layers(part: &Part) -> [(&'static str, Drawing); 3] {
+    let (low, high) = part.outline.outer.bounds();
+    let edge = 5.0;
+    let empty = || Drawing::new(high.x - low.x + 2.0 * edge, high.y - low.y + 2.0 * edge);
+    let view =
+        View { scale: 1.0, origin: Point::new(edge - low.x, edge + high.y), axes: Axes::Upright };
+    let (mut cut, mut mark, mut text) = (empty(), empty(), empty());
+    cut.shape(view.path(&part.outline.outer), Ink::line(0.2));
+    for hole in &part.outline.holes {
+        cut.shape(view.path(hole), Ink::line(0.2));
+    }
+    for m in &part.marks {
+        let steps = match &m.line {
+            Line::Open(points) => view.line(points),
+            Line::Closed(path) => view.path(path),
+        };
+        let layer = if m.meaning == Meaning::Slit { &mut cut } else { &mut mark };
+        layer.shape(steps, Ink::line(0.2));
+    }
+    let middle = view.at(low.middle(high));
+    text.bold(middle, 8.0, Anchor::Middle, &part.id);
+    let (foot, tip) = (middle + Vector::new(0.0, 30.0), middle + Vector::new(0.0, 10.0));
+    let barbs = [Vector::new(-2.0, 4.0), Vector::new(2.0, 4.0)];
+    mark.stroke(foot, tip, Ink::line(0.2));
+    barbs.into_iter().for_each(|b| mark.stroke(tip, tip + b, Ink::line(0.2)));
+    [("cut", cut), ("mark", mark), ("text", text)]
 }
 
 /// The next of 1, 1.5, 2, 2.5, 3, 4, 5, 6, 8 times a power of ten.

@@ -15,8 +15,9 @@ use typst::{Library, LibraryExt, World, WorldExt};
 use typst_layout::PagedDocument;
 use typst_pdf::PdfOptions;
 
-/// Built-in templates by file name; `pack.typ` and `comparison.typ` are set and take in the others.
-pub const TEMPLATES: [(&str, &str); 11] = [
+/// Built-in templates by file name; `pack.typ`, `comparison.typ`, `pages.typ`
+/// and `survey.typ` are set and take in the others.
+pub const TEMPLATES: [(&str, &str); 15] = [
     ("pack.typ", include_str!("../templates/pack.typ")),
     ("style.typ", include_str!("../templates/style.typ")),
     ("quote.typ", include_str!("../templates/quote.typ")),
@@ -28,6 +29,10 @@ pub const TEMPLATES: [(&str, &str); 11] = [
     ("fitting.typ", include_str!("../templates/fitting.typ")),
     ("cost.typ", include_str!("../templates/cost.typ")),
     ("comparison.typ", include_str!("../templates/comparison.typ")),
+    ("pages.typ", include_str!("../templates/pages.typ")),
+    ("survey.typ", include_str!("../templates/survey.typ")),
+    ("change.typ", include_str!("../templates/change.typ")),
+    ("care.typ", include_str!("../templates/care.typ")),
 ];
 
 const FONTS: [&[u8]; 2] =

@@ -20,6 +20,24 @@ pub fn write(drawing: &Drawing) -> String {
     out
 }
 
+/// A file whose drawings, one over the other, are groups with names: layers.
+pub fn write_layers(layers: &[(&str, Drawing)]) -> String {
+    let most = |pick: fn(&Drawing) -> f64| layers.iter().map(|l| pick(&l.1)).fold(0.0, f64::max);
+    let (w, h) = (number(most(|d| d.width)), number(most(|d| d.height)));
+    let mut out = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 0 {w} {h}\" font-family=\"{FAMILY}, sans-serif\">\n"
+    );
+    for (name, drawing) in layers {
+        let _ = writeln!(out, "<g id=\"{name}\">");
+        for item in &drawing.items {
+            write_item(item, &mut out);
+        }
+        out.push_str("</g>\n");
+    }
+    out.push_str("</svg>\n");
+    out
+}
+
 fn write_item(item: &Item, out: &mut String) {
     match item {
         Item::Shape { steps, ink } => {
@@ -42,6 +60,23 @@ fn write_item(item: &Item, out: &mut String) {
                 let _ = write!(out, " stroke-dasharray=\"{} {}\"", number(dash), number(gap));
             }
             out.push_str("/>\n");
+        }
+        Item::Clipped { width, height, at, items } => {
+            // A nested picture is clipped to its own size.
+            let _ = writeln!(
+                out,
+                "<svg x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" viewBox=\"0 0 {} {}\" overflow=\"hidden\">",
+                number(at.x),
+                number(at.y),
+                number(*width),
+                number(*height),
+                number(*width),
+                number(*height)
+            );
+            for item in items {
+                write_item(item, out);
+            }
+            out.push_str("</svg>\n");
         }
         Item::Text { at, text, size, anchor, turn, bold } => {
             let (x, y) = (number(at.x), number(at.y));

@@ -9,14 +9,16 @@ use trade::hints::Hint;
 use trade::lays::ClothLay;
 use trade::money;
 use trade::part::{Developed, Part, Stuff};
-use trade::piece::Fixing;
+use trade::piece::{Fixing, Piece};
 use trade::plan::Plan;
 use trade::price::Price;
 use trade::take_off::Source;
+use trade::working::Style;
 
 /// Drawings by file name, as they are drawn.
+#[derive(Default)]
 pub(crate) struct Sheets {
-    files: BTreeMap<String, String>,
+    pub files: BTreeMap<String, String>,
 }
 
 impl Sheets {
@@ -29,7 +31,7 @@ impl Sheets {
 
 /// Data and drawings of a plan.
 pub fn view(plan: &Plan, hints: &[Hint]) -> (Value, BTreeMap<String, String>) {
-    let mut sheets = Sheets { files: BTreeMap::new() };
+    let mut sheets = Sheets::default();
     let job = &plan.job;
     let data = json!({
         "job": {
@@ -60,8 +62,26 @@ pub fn view(plan: &Plan, hints: &[Hint]) -> (Value, BTreeMap<String, String>) {
             }).collect::<Vec<_>>().join("; "),
         })).collect::<Vec<_>>(),
         "evidence": evidence(&job.place_kind),
+        "materials": materials(plan),
     });
     (data, sheets.files)
+}
+
+/// What the care sheet names: cloths, foams and boards that something is cut from.
+fn materials(plan: &Plan) -> Vec<Value> {
+    let job = &plan.job;
+    let cloths = plan.lays.cloths.iter().map(|lay| {
+        let cloth = &job.cloths[lay.cloth];
+        json!({ "name": cloth.name, "supplier": cloth.supplier, "kind": "cloth" })
+    });
+    let sheets = plan.lays.sheets.iter().map(|lay| {
+        let goods = match lay.stuff {
+            Stuff::Foam => &job.foams[lay.material],
+            _ => &job.boards[lay.material],
+        };
+        json!({ "name": goods.name, "supplier": goods.supplier, "kind": "sheet" })
+    });
+    cloths.chain(sheets).collect()
 }
 
 fn amount(plan: &Plan, amount: rust_decimal::Decimal) -> String {
@@ -309,11 +329,34 @@ fn fitting(plan: &Plan) -> Vec<Value> {
                 "size": format!("{} × {}", style.chalk_number(made.finished.0), style.chalk(made.finished.1)),
                 "weight": weight.piece.map_or("not known".to_string(), |kg| heavy(plan, kg)),
                 "each": weight.each.map_or(String::new(), |kg| heavy(plan, kg)),
+                "screws": screws(style, piece),
                 "holes": made.cut_outs.iter().map(|c| c.what.clone()).collect::<Vec<_>>().join(", "),
             })
         })
         .collect()
 }
+
+/// A line for every screw hole: where it is, if that was measured, and what goes back into it.
+fn screws(style: &Style, piece: &Piece) -> Vec<Value> {
+    let Some(Fixing::Screws { count, gauge, length, through_face, holes, .. }) = &piece.fixing
+    else {
+        return Vec::new();
+    };
+    let cap = if *through_face { ", with its cap" } else { ", from behind" };
+    let screw = format!("No. {gauge} × {}{cap}", style.show(*length));
+    (0..(*count).min(MOST_SCREWS))
+        .map(|i| {
+            let (x, y) = match holes.get(i) {
+                Some((x, y)) => (style.chalk_number(*x), style.chalk_number(*y)),
+                None => (String::new(), String::new()),
+            };
+            json!({ "hole": format!("H{}", i + 1), "x": x, "y": y, "screw": screw })
+        })
+        .collect()
+}
+
+/// Past this a piece's screws are one line.
+const MOST_SCREWS: usize = 60;
 
 /// A weight as the job's trade writes it. Source: 1 lb = 0.453 592 37 kg, NIST SP 811.
 fn heavy(plan: &Plan, kg: f64) -> String {

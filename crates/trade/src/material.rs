@@ -58,6 +58,8 @@ pub struct Cloth {
     pub weight: Option<f64>,
     /// Pile or print runs one way: no half turns.
     pub one_way: bool,
+    /// Chalked on the back: the cutting plan is drawn as the cloth lies face down.
+    pub chalk_back: bool,
     /// A flaw may lie beyond the staple line of a stapled cover.
     pub flaws_under: bool,
     /// Which way parts lie unless a piece says otherwise.

@@ -12,6 +12,12 @@ pub struct Style {
 }
 
 impl Style {
+    /// A unit with the mark usual for it: 1/16 in, 1 mm. Common practice, no source.
+    pub fn usual(unit: Unit) -> Self {
+        let mark = if unit.is_binary() { Length::from_inch_64ths(4) } else { Length::from_mm(1.0) };
+        Self { unit, mark }
+    }
+
     /// Exact, without the unit's sign.
     pub fn number(&self, length: Length) -> String {
         length.number(self.unit)

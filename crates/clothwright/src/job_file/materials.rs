@@ -77,6 +77,7 @@ pub fn cloth(mut t: Table, unit: Unit) -> Cloth {
         thickness: t.length_or("thickness", unit, Length::from_mm(1.0)),
         weight: t.decimal("weight", 0, 10_000).and_then(|w| w.to_f64()),
         one_way: t.flag("one_way", pattern.is_some()),
+        chalk_back: t.choice("chalk", &[("face", false), ("back", true)]).unwrap_or(false),
         flaws_under: t.flag("flaws_under", false),
         direction,
         pattern,

@@ -155,10 +155,6 @@ fn near_misses(mut t: Table, unit: Unit) -> Vec<Relaxation> {
 }
 
 fn empty(unit: Unit) -> Job {
-    let mark = match unit {
-        Unit::Inch => Length::from_inch_64ths(4),
-        _ => Length::from_mm(1.0),
-    };
     Job {
         name: String::new(),
         number: String::new(),
@@ -166,7 +162,7 @@ fn empty(unit: Unit) -> Job {
         valid_until: String::new(),
         due: String::new(),
         currency: String::new(),
-        style: Style { unit, mark },
+        style: Style::usual(unit),
         letter_paper: unit == Unit::Inch,
         place_kind: String::new(),
         assumptions: Vec::new(),

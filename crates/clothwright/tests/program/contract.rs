@@ -90,7 +90,7 @@ fn a_failure_leaves_the_old_pack_whole() {
     std::fs::write(&job, clothwright::DEMO.replace("Lakeside tea room", "Another")).unwrap();
     let output = Command::new(env!("CARGO_BIN_EXE_clothwright"))
         .args(["plan", job.to_str().unwrap(), "--out", folder.path().to_str().unwrap()])
-        .args(["--templates", templates.path().to_str().unwrap()])
+        .args(["--page-designs", templates.path().to_str().unwrap()])
         .output()
         .unwrap();
     assert_eq!(output.status.code(), Some(1));
@@ -111,7 +111,7 @@ fn a_shop_can_replace_a_template() {
     std::fs::write(&job, clothwright::DEMO).unwrap();
     let output = Command::new(env!("CARGO_BIN_EXE_clothwright"))
         .args(["plan", job.to_str().unwrap(), "--out", folder.path().to_str().unwrap()])
-        .args(["--templates", templates.path().to_str().unwrap()])
+        .args(["--page-designs", templates.path().to_str().unwrap()])
         .output()
         .unwrap();
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));

@@ -183,7 +183,7 @@ fn bad_measures_of_every_kind_are_named() {
 
 #[test]
 fn absurd_measures_of_every_kind_never_panic() {
-    let every = include_str!("../jobs/every_kind.toml");
+    let every = include_str!("../../demo/kinds.toml");
     for (from, to) in [
         ("\"1\"", "\"0\""),
         ("\"4\"", "\"90 m\""),
