@@ -1,11 +1,13 @@
 //! The command line: one match from command to function.
 
 mod compare;
+mod page;
 mod papers;
 
 use crate::job_file::{self, MOST_BYTES};
 use crate::{DEMO, pack, plan_json, strip_file};
 use clap::{Parser, Subcommand};
+pub(crate) use compare::usual_widths;
 use indicatif::{ProgressBar, ProgressStyle};
 use lay::{Limits, Progress};
 use std::collections::BTreeMap;
@@ -113,6 +115,27 @@ enum Command {
         #[arg(long)]
         out: PathBuf,
     },
+    /// The page: enter and plan jobs in a browser, on this machine or in the workroom.
+    Serve {
+        /// Where to listen.
+        #[arg(long, default_value = "127.0.0.1:8080")]
+        addr: std::net::SocketAddr,
+        /// Folder of the store.
+        #[arg(long, default_value = "clothwright-data")]
+        data: PathBuf,
+        /// Let phones and tablets of the workroom in: listens on the network, asks for a pass phrase.
+        #[arg(long)]
+        share: bool,
+    },
+    /// Copy the page's store to a file while it is in use.
+    Backup {
+        /// Folder of the store.
+        #[arg(long, default_value = "clothwright-data")]
+        data: PathBuf,
+        /// The copy; to restore it, put it into an empty folder as clothwright.sqlite.
+        #[arg(long)]
+        out: PathBuf,
+    },
     /// Write the built-in page designs to a folder, to change them there.
     PageDesigns {
         /// The folder.
@@ -203,6 +226,12 @@ fn command(command: Command) -> Result<(), Failure> {
             papers::templates(&job, &out, parts.as_deref(), paper, roll.as_deref())
         }
         Command::Survey { out } => papers::survey(&out),
+        Command::Serve { addr, data, share } => page::serve(addr, &data, share),
+        Command::Backup { data, out } => {
+            crate::serve::backup(&data, &out).map_err(Failure::Other)?;
+            println!("{}: the whole store", out.display());
+            Ok(())
+        }
         Command::PageDesigns { out } => write_page_designs(&out),
     }
 }

@@ -7,6 +7,7 @@ pub mod cli;
 pub mod job_file;
 pub mod pack;
 pub mod plan_json;
+pub mod serve;
 pub mod strip_file;
 
 /// The built-in example.

@@ -1,5 +1,6 @@
 //! What the bench sheets show: figure, measures, parts, sketches, steps.
 
+use crate::drawing::Drawing;
 use crate::view::{Sheets, hours, laid_parts, part_name};
 use crate::{cloth_view, figure, part_drawing, sketch};
 use geometry::Length;
@@ -18,6 +19,59 @@ fn is_strip(part: &Part) -> bool {
         && part.marks.iter().all(|m| plain(m.meaning))
 }
 
+/// Cloth parts as they are laid (welt strips may have been cut in two); of a mirrored pair the left one.
+fn cloth_parts(plan: &Plan, index: usize) -> Vec<&Part> {
+    let as_laid = |part: &str| {
+        let laid =
+            laid_parts(plan).map(|(_, l)| l).find(|l| l.developed == index && l.part.id == part);
+        laid.map(|l| &l.part)
+    };
+    plan.developed[index]
+        .parts
+        .iter()
+        .filter(|p| p.stuff == Stuff::Cloth && p.hand != Some("right"))
+        .map(|p| as_laid(p.id.as_str()).unwrap_or(p))
+        .collect()
+}
+
+/// Parts with their scale, and sketches: title and drawing.
+fn pictures(plan: &Plan, index: usize) -> Vec<(String, Option<f64>, Drawing)> {
+    let style = &plan.job.style;
+    let made = &plan.developed[index];
+    let cloth = cloth_parts(plan, index);
+    let mut pictures = Vec::new();
+    for (i, part) in cloth.iter().take(MOST_PICTURES + 1).enumerate() {
+        let (w, h) = match (i, is_strip(part)) {
+            (_, true) => {
+                let (w, h) = part.size();
+                let slim = w > h * 3 || h > w * 3;
+                if slim { (56.0, 24.0) } else { (46.0, 38.0) }
+            }
+            (0, false) if cloth.len() == 1 => (112.0, 84.0),
+            (0, false) => (86.0, 62.0),
+            _ => (66.0, 50.0),
+        };
+        let (one_in, drawing) = part_drawing::draw(style, part, w, h);
+        let paired = made.parts.iter().any(|p| p.hand == Some("right"));
+        let mirror = if part.hand == Some("left") && paired {
+            "; the right one is its mirror image"
+        } else {
+            ""
+        };
+        let title = format!("{} {} (× {}{mirror})", part.id, part_name(part), part.count);
+        pictures.push((title, Some(one_in), drawing));
+    }
+    for (title, drawing) in sketch::sketches(style, &plan.job.pieces[made.piece], made) {
+        pictures.push((title, None, drawing));
+    }
+    pictures
+}
+
+/// Pictures of a developed piece, with titles.
+pub fn drawings(plan: &Plan, index: usize) -> Vec<(String, Drawing)> {
+    pictures(plan, index).into_iter().map(|(title, _, drawing)| (title, drawing)).collect()
+}
+
 pub fn bench(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
     let style = &plan.job.style;
     plan.developed
@@ -25,48 +79,26 @@ pub fn bench(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
         .enumerate()
         .map(|(index, made)| {
             let piece = &plan.job.pieces[made.piece];
-            // As it is laid: welt strips may have been cut in two.
-            let as_laid = |part| laid_parts(plan).map(|(_, l)| l).find(|l| l.developed == index && l.part.id == part).map(|l| &l.part);
-            let cloth: Vec<&Part> = made.parts.iter().filter(|p| p.stuff == Stuff::Cloth && p.hand != Some("right"))
-                .map(|p| as_laid(p.id.as_str()).unwrap_or(p)).collect();
-            let mut pictures = Vec::new();
+            let cloth = cloth_parts(plan, index);
             let mut legend: Vec<Value> = Vec::new();
-            for (i, part) in cloth.iter().enumerate() {
-                let (w, h) = match (i, is_strip(part)) {
-                    (_, true) => {
-                        let (w, h) = part.size();
-                        let slim = w > h * 3 || h > w * 3;
-                        if slim { (56.0, 24.0) } else { (46.0, 38.0) }
-                    }
-                    (0, false) if cloth.len() == 1 => (112.0, 84.0),
-                    (0, false) => (86.0, 62.0),
-                    _ => (66.0, 50.0),
-                };
-                let (one_in, drawing) = part_drawing::draw(style, part, w, h);
-                let mirror = if part.hand == Some("left") && made.parts.iter().any(|p| p.hand == Some("right")) {
-                    "; the right one is its mirror image"
-                } else {
-                    ""
-                };
-                let title = format!("{} {} (× {}{mirror})", part.id, part_name(part), part.count);
-                pictures.push(json!({ "title": title, "scale": cloth_view::scale(one_in), "drawing": sheets.add(&drawing) }));
+            for part in cloth.iter().take(MOST_PICTURES + 1) {
                 for (word, sample) in part_drawing::legend(part) {
                     if !legend.iter().any(|l| l["word"] == word) {
                         legend.push(json!({ "word": word, "drawing": sheets.add(&sample) }));
                     }
                 }
-                if i >= MOST_PICTURES {
-                    break;
-                }
             }
-            for (title, drawing) in sketch::sketches(style, piece, made) {
-                pictures.push(json!({ "title": title, "scale": Value::Null, "drawing": sheets.add(&drawing) }));
-            }
+            let pictures: Vec<Value> = pictures(plan, index)
+                .into_iter()
+                .map(|(title, scale, drawing)| {
+                    json!({ "title": title, "scale": scale.map(cloth_view::scale), "drawing": sheets.add(&drawing) })
+                })
+                .collect();
             let thickness = (
                 plan.job.foam_of(piece).map_or(Length::ZERO, |f| f.thickness),
                 plan.job.board_of(piece).map_or(Length::ZERO, |b| b.thickness),
             );
-            let figure = figure::draw(&piece.kind, thickness, style, (76.0, 46.0)).map(|d| sheets.add(&d));
+            let figure = figure::draw(&develop::with_its_width(piece, style), thickness, style, (76.0, 46.0)).map(|d| sheets.add(&d));
             let letters = figure::letters(&piece.kind);
             // In the order of measuring; what has no letter after it.
             let mut typed: Vec<&(String, String)> = piece.typed.iter().collect();

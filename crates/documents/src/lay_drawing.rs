@@ -56,6 +56,20 @@ pub fn rows(plan: &Plan, lay: &ClothLay, strip: &Strip) -> (f64, Vec<Drawing>) {
     (one_in, drawings)
 }
 
+/// Every strip of a lay in one drawing that is easy to read on a screen.
+pub fn screen(plan: &Plan, lay: &ClothLay) -> Vec<Drawing> {
+    lay.answer
+        .lay
+        .strips
+        .iter()
+        .map(|strip| {
+            let one_in = (cloth_width(plan, lay, strip).mm() / 90.0).max(4.0);
+            let whole = (0.0, shown_length(lay, strip).mm());
+            draw(plan, lay, strip, 1.0 / one_in, whole, &ON_PAPER)
+        })
+        .collect()
+}
+
 /// Every strip of a lay in one drawing at full size.
 pub fn true_scale(plan: &Plan, lay: &ClothLay) -> Vec<Drawing> {
     let look = Look { size: 28.0, line: 1.5, before: 60.0, above: 60.0, below: 80.0 };

@@ -13,6 +13,7 @@ pub mod full_size;
 mod lay_drawing;
 mod part_drawing;
 pub mod pdf;
+pub mod screen;
 mod sheet_drawing;
 mod sketch;
 mod solid;

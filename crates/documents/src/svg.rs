@@ -20,6 +20,19 @@ pub fn write(drawing: &Drawing) -> String {
     out
 }
 
+/// To set in a page: as wide as there is room, nothing clipped.
+pub fn inline(drawing: &Drawing) -> String {
+    let (w, h) = (number(drawing.width), number(drawing.height));
+    let mut out = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {w} {h}\" font-family=\"{FAMILY}, sans-serif\" role=\"img\">"
+    );
+    for item in &drawing.items {
+        write_item(item, &mut out);
+    }
+    out.push_str("</svg>");
+    out
+}
+
 /// A file whose drawings, one over the other, are groups with names: layers.
 pub fn write_layers(layers: &[(&str, Drawing)]) -> String {
     let most = |pick: fn(&Drawing) -> f64| layers.iter().map(|l| pick(&l.1)).fold(0.0, f64::max);

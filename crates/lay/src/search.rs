@@ -211,7 +211,7 @@ fn search(
         total: work,
     };
     let mut starts: Vec<Found> = first_orders(forms, instance)
-        .into_iter()
+        .into_par_iter()
         .filter_map(|order| searcher.lay(order))
         .map(|laid| laid.0)
         .collect();
@@ -280,7 +280,7 @@ fn first_orders(forms: &Forms, instance: &Instance) -> Vec<Vec<Gene>> {
         [(h, w), (w, h), (area, h), (w + h, h), (w.max(h), w.min(h)), (least, area)]
     };
     // Large jobs get their first answer from fewer orders.
-    let keys: &[usize] = if instance.copies() > 250 { &[0, 1] } else { &[0, 1, 2, 3, 4, 5] };
+    let keys: &[usize] = if instance.copies() > 120 { &[0, 1] } else { &[0, 1, 2, 3, 4, 5] };
     keys.iter()
         .map(|&key| {
             let mut items: Vec<usize> = (0..forms.list.len()).collect();

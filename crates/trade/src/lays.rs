@@ -33,6 +33,8 @@ pub struct ClothLay {
     pub parts: Vec<LaidPart>,
     /// The question.
     pub instance: Instance,
+    /// The question before welt strips were cut in two, if they were: what the pieces ask for.
+    pub asked: Instance,
     /// The answer.
     pub answer: Answer,
     /// To buy.
@@ -80,6 +82,19 @@ pub struct Lays {
 /// # Errors
 /// Parts that fit no cloth or sheet, by name.
 pub fn lays(job: &Job, developed: &[Developed], limits: &Limits) -> Result<Lays, Vec<Fault>> {
+    lays_again(job, developed, limits, None)
+}
+
+/// The same, taking over from earlier lays what asks the same question again.
+///
+/// # Errors
+/// See [`lays`].
+pub fn lays_again(
+    job: &Job,
+    developed: &[Developed],
+    limits: &Limits,
+    earlier: Option<(&Job, &Lays)>,
+) -> Result<Lays, Vec<Fault>> {
     let mut lays = Lays::default();
     let mut faults = Vec::new();
     let used = |stuff: Stuff, name: &str| {
@@ -89,6 +104,11 @@ pub fn lays(job: &Job, developed: &[Developed], limits: &Limits) -> Result<Lays,
         (0..job.cloths.len()).filter(|&i| used(Stuff::Cloth, &job.cloths[i].name)).collect();
     for &i in &cloths {
         let share = Limits { work: limits.work / cloths.len() as u64, ..*limits };
+        if let Some(same) = earlier.and_then(|e| taken_over(job, i, developed, e)) {
+            lays.warnings.extend(own_warning(job, &same));
+            lays.cloths.push(same);
+            continue;
+        }
         match cloth_lay(job, i, developed, &share) {
             Ok(lay) => {
                 lays.warnings.extend(own_warning(job, &lay));
@@ -131,6 +151,25 @@ pub fn lays(job: &Job, developed: &[Developed], limits: &Limits) -> Result<Lays,
         }
     }
     if faults.is_empty() { Ok(lays) } else { Err(faults) }
+}
+
+/// An earlier lay of a cloth that answers the question still asked.
+fn taken_over(
+    job: &Job,
+    index: usize,
+    developed: &[Developed],
+    (earlier, lays): (&Job, &Lays),
+) -> Option<ClothLay> {
+    let cloth = &job.cloths[index];
+    let lay = lays.cloths.iter().find(|l| earlier.cloths[l.cloth] == *cloth)?;
+    let parts = fitting_all(job, index, developed, lay.direction).ok()?;
+    // With other names and numbers the same shapes are laid alike, but tags would be wrong.
+    let same = instance(cloth, &parts, lay.direction) == lay.asked;
+    if !same || lay.own.is_some() {
+        return None;
+    }
+    let parts = if lay.asked == lay.instance { parts } else { lay.parts.clone() };
+    Some(ClothLay { cloth: index, parts, ..lay.clone() })
 }
 
 fn cloth_lay(
@@ -177,7 +216,10 @@ fn cloth_lay(
     if let Some(shorter) = welt_from_waste(job, developed, &best, &share) {
         best = shorter;
     }
-    best.forgives = lay::forgives(&best.instance, &best.answer, limits.work);
+    // First answers come at once; how much they forgive is told with better ones.
+    if limits.work > 0 {
+        best.forgives = lay::forgives(&best.instance, &best.answer, limits.work);
+    }
     best.compared = if ways.len() > 1 { compared } else { Vec::new() };
     Ok(best)
 }
@@ -227,24 +269,7 @@ fn lay_one_way(
     limits: &Limits,
 ) -> Result<ClothLay, Vec<Fault>> {
     let cloth = &job.cloths[index];
-    let mut parts: Vec<LaidPart> = Vec::new();
-    let mut faults = Vec::new();
-    for (d, piece) in developed.iter().enumerate() {
-        for part in &piece.parts {
-            if part.stuff != Stuff::Cloth || part.material != cloth.name || part.count == 0 {
-                continue;
-            }
-            match fitting(job, cloth, piece, part, direction) {
-                Ok(found) => {
-                    parts.extend(found.into_iter().map(|part| LaidPart { developed: d, part }))
-                }
-                Err(fault) => faults.push(fault),
-            }
-        }
-    }
-    if !faults.is_empty() {
-        return Err(faults);
-    }
+    let parts = fitting_all(job, index, developed, direction)?;
     let instance = instance(cloth, &parts, direction);
     let answer = lay::lay(&instance, limits).map_err(|item| {
         let laid = &parts[item];
@@ -269,6 +294,7 @@ fn lay_one_way(
         cloth: index,
         direction,
         parts,
+        asked: instance.clone(),
         instance,
         answer,
         purchase,
@@ -277,6 +303,32 @@ fn lay_one_way(
         compared: Vec::new(),
         own,
     })
+}
+
+/// Every part cut from a cloth, pieced where it is too wide for it.
+fn fitting_all(
+    job: &Job,
+    index: usize,
+    developed: &[Developed],
+    direction: Direction,
+) -> Result<Vec<LaidPart>, Vec<Fault>> {
+    let cloth = &job.cloths[index];
+    let mut parts: Vec<LaidPart> = Vec::new();
+    let mut faults = Vec::new();
+    for (d, piece) in developed.iter().enumerate() {
+        for part in &piece.parts {
+            if part.stuff != Stuff::Cloth || part.material != cloth.name || part.count == 0 {
+                continue;
+            }
+            match fitting(job, cloth, piece, part, direction) {
+                Ok(found) => {
+                    parts.extend(found.into_iter().map(|part| LaidPart { developed: d, part }))
+                }
+                Err(fault) => faults.push(fault),
+            }
+        }
+    }
+    if faults.is_empty() { Ok(parts) } else { Err(faults) }
 }
 
 /// Degrees a part may take, on a cloth laid one way.

@@ -70,9 +70,18 @@ fn too_many(developed: &[Developed]) -> Option<Fault> {
 /// # Errors
 /// Every fault found, none half done.
 pub fn plan(job: &Job, limits: &Limits) -> Result<Plan, Vec<Fault>> {
+    plan_again(job, limits, None)
+}
+
+/// The same, taking over from an earlier plan the lays that a change has not touched.
+///
+/// # Errors
+/// See [`plan`].
+pub fn plan_again(job: &Job, limits: &Limits, earlier: Option<&Plan>) -> Result<Plan, Vec<Fault>> {
     let share = Limits { work: limits.work / (1 + job.choices.len() as u64), ..*limits };
     let developed = check(job)?;
-    let lays = lays::lays(job, &developed, &share)?;
+    let earlier = earlier.map(|plan| (&plan.job, &plan.lays));
+    let lays = lays::lays_again(job, &developed, &share, earlier)?;
     let take_off = take_off::take_off(job, &developed, &lays);
     let labour = labour::labour(job, &developed);
     let price = price::price(job, &developed, &take_off, &labour);

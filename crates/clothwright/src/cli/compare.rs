@@ -11,7 +11,7 @@ use trade::job::Job;
 use trade::money;
 
 /// Widths cloth is commonly woven in. Common practice, no source.
-fn usual_widths(job: &Job) -> Vec<Length> {
+pub(crate) fn usual_widths(job: &Job) -> Vec<Length> {
     if matches!(job.style.unit, Unit::Inch | Unit::Foot | Unit::Yard) {
         [48.0, 54.0, 60.0].map(Length::from_inches).to_vec()
     } else {

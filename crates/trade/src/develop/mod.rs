@@ -32,7 +32,7 @@ use crate::panel::PanelShape;
 use crate::part::{CornerWork, Developed, Line, Meaning, Motif, Part, Quantities, Stuff, Turning};
 use crate::piece::{Condition, Hand, PatternRule, Piece};
 use crate::rates::Allowances;
-use crate::working::Working;
+use crate::working::{Style, Working};
 use cover::Build;
 use geometry::{Length, Point};
 
@@ -300,6 +300,14 @@ fn made(piece: &Piece, ask: &Ask, warnings: &mut Vec<Fault>) -> Result<Vec<Made>
         left += pitch;
     }
     Ok(all)
+}
+
+/// A piece's kind with its width, where a run gives it: that of its first section.
+pub fn with_its_width(piece: &Piece, style: &Style) -> Kind {
+    let first = piece.run.as_ref().and_then(|run| {
+        run::sections(run, &piece.allowances, "", style).ok()?.first().map(|section| section.board)
+    });
+    first.map_or_else(|| piece.kind.clone(), |board| with_width(&piece.kind, board))
 }
 
 fn with_width(kind: &Kind, board: Length) -> Kind {

@@ -1,0 +1,55 @@
+// What the page cannot do with plain forms: the keypad, the search as it goes on, words when something fails.
+(function () {
+  "use strict";
+  var notice = function (words) {
+    var p = document.getElementById("notice");
+    if (p) { p.textContent = words; p.className = "warn"; }
+  };
+  document.addEventListener("click", function (event) {
+    var key = event.target.closest("[data-key]");
+    if (!key) { return; }
+    var field = document.querySelector("[data-keypad]");
+    var k = key.getAttribute("data-key");
+    if (k === "⌫") { field.value = field.value.slice(0, -1); }
+    else if (k.trim().indexOf("/") > 0) { field.value = field.value.replace(/\s*\d+\/\d+$/, "").trimEnd() + k; field.value = field.value.trimStart(); }
+    else { field.value += k; }
+    field.focus();
+  });
+  document.addEventListener("htmx:responseError", function (event) {
+    notice(event.detail.xhr.responseText || "the change was not kept; try again");
+  });
+  document.addEventListener("htmx:sendError", function () {
+    notice("the page cannot be reached; what you typed stays here until it can");
+  });
+  var job = document.querySelector("main[data-job]");
+  if (!job) { return; }
+  var source = null, shown = null;
+  var listen = function () {
+    if (source) { source.close(); }
+    source = new EventSource("/job/" + job.dataset.job + "/live");
+    source.addEventListener("standing", function (event) {
+      var s = JSON.parse(event.data);
+      var line = document.querySelector("#search");
+      if (line) {
+        var bar = line.querySelector("progress");
+        if (bar) { bar.value = s.done; }
+        var words = line.querySelector(".words");
+        if (words && !s.over && s.best_mm > 0) { words.textContent = "best " + (s.best_mm / 1000).toFixed(2) + " m, no lay below " + (s.least_mm / 1000).toFixed(2) + " m"; }
+      }
+      if (s.over) {
+        source.close();
+        if (shown !== s.revision) {
+          shown = s.revision;
+          window.htmx.ajax("GET", "/job/" + job.dataset.job + "/plan", { target: "#plan", swap: "outerHTML" });
+        }
+      }
+    });
+  };
+  var plan = document.getElementById("plan");
+  if (plan && plan.dataset.over !== "true") { listen(); }
+  document.addEventListener("htmx:afterRequest", function (event) {
+    var path = event.detail.pathInfo ? event.detail.pathInfo.requestPath : "";
+    if (event.detail.successful && path.endsWith("/set")) { listen(); }
+    if (event.detail.successful) { var p = document.getElementById("notice"); if (p && p.className === "warn" && event.detail.xhr.status === 200) { p.textContent = ""; p.className = ""; } }
+  });
+})();

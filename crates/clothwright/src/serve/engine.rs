@@ -1,0 +1,190 @@
+//! Jobs as they are worked on: an answer at once for every text, then a search in the background that is
+//! given up as soon as a newer text comes.
+
+use crate::job_file::{self, Read};
+use lay::{Limits, Progress};
+use std::collections::BTreeMap;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Mutex, MutexGuard};
+use std::time::{Duration, Instant};
+use tokio::sync::watch;
+use trade::fault::Fault;
+use trade::plan::Plan;
+
+/// Jobs kept ready; the longest unused is let go.
+const MOST_READY: usize = 24;
+
+/// Nobody types on for so long: the search begins.
+const PAUSE: Duration = Duration::from_millis(500);
+
+/// Work of the search that follows every change; and at most so long.
+const MOMENT: u64 = 180_000_000;
+const LONGEST: Duration = Duration::from_secs(20);
+
+/// How a job's search stands.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Standing {
+    /// Share of the work done, 0 to 1.
+    pub done: f64,
+    /// The search is over: the plan is the best there is.
+    pub over: bool,
+    /// Best length so far, millimetres, and what no lay can beat.
+    pub best_mm: f64,
+    /// See above.
+    pub least_mm: f64,
+}
+
+/// A job's text, read and planned.
+pub struct Sheet {
+    /// Which revision.
+    pub revision: i64,
+    /// As read; pieces with faults are left out.
+    pub read: Read,
+    /// All faults, each with its key in the file.
+    pub faults: Vec<(String, Fault)>,
+    plan: Mutex<Option<Arc<Plan>>>,
+    /// Told whenever the search finds something.
+    pub standing: watch::Sender<Standing>,
+    stop: AtomicBool,
+}
+
+impl Sheet {
+    /// Reads and plans a text with first lays only.
+    pub fn of(revision: i64, text: &str) -> Self {
+        Self::after(revision, text, None)
+    }
+
+    /// The same, with the lays of an earlier plan that still hold. What options come to is left to the
+    /// search.
+    pub fn after(revision: i64, text: &str, earlier: Option<&Plan>) -> Self {
+        let read = job_file::read(text);
+        let mut faults: Vec<(String, Fault)> =
+            read.faults.iter().map(|p| (p.fault.at.clone(), p.fault.clone())).collect();
+        let mut job = read.job.clone();
+        job.choices.clear();
+        let plan = match trade::plan::plan_again(&job, &Limits::quick(1), earlier) {
+            Ok(plan) => Some(Arc::new(plan)),
+            Err(found) => {
+                let told = !read.faults.is_empty();
+                let found = found.into_iter().filter(|f| !(told && f.code == "no-pieces"));
+                faults.extend(found.map(|f| (in_file(&f.at, &read.numbers), f)));
+                None
+            }
+        };
+        Self {
+            revision,
+            read,
+            faults,
+            plan: Mutex::new(plan),
+            standing: watch::channel(Standing::default()).0,
+            stop: AtomicBool::new(false),
+        }
+    }
+
+    /// The best plan so far; `None` while faults leave none.
+    pub fn plan(&self) -> Option<Arc<Plan>> {
+        lock(&self.plan).clone()
+    }
+
+    /// Faults at or below a key such as `piece.2`.
+    pub fn faults_at(&self, key: &str) -> Vec<&Fault> {
+        let within =
+            |at: &str| at == key || at.strip_prefix(key).is_some_and(|rest| rest.starts_with('.'));
+        self.faults.iter().filter(|(at, _)| within(at)).map(|(_, fault)| fault).collect()
+    }
+
+    /// Where piece `index` of the file stands among those that could be read.
+    pub fn position(&self, index: usize) -> Option<usize> {
+        self.read.numbers.iter().position(|n| *n == index)
+    }
+}
+
+/// A key of the job as planned, as it is in the file, where pieces with faults count too.
+fn in_file(at: &str, numbers: &[usize]) -> String {
+    let mut parts: Vec<String> = at.split('.').map(str::to_string).collect();
+    if let [list, index, ..] = &mut parts[..]
+        && list == "piece"
+        && let Some(number) = index.parse::<usize>().ok().and_then(|i| numbers.get(i))
+    {
+        *index = number.to_string();
+    }
+    parts.join(".")
+}
+
+fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+    mutex.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
+}
+
+/// All jobs that are worked on.
+#[derive(Default)]
+pub struct Engine {
+    ready: Mutex<BTreeMap<i64, (Arc<Sheet>, Instant)>>,
+}
+
+impl Engine {
+    /// The sheet of a job's newest text; a new one starts its search and ends the older one's.
+    pub fn sheet(&self, job: i64, revision: i64, text: &str) -> Arc<Sheet> {
+        if let Some((sheet, used)) = lock(&self.ready).get_mut(&job)
+            && sheet.revision == revision
+        {
+            *used = Instant::now();
+            return sheet.clone();
+        }
+        let before = lock(&self.ready).get(&job).map(|(sheet, _)| sheet.clone());
+        let earlier = before.as_ref().and_then(|sheet| sheet.plan());
+        // Only what a finished search found is as good as a search.
+        let searched = before.filter(|sheet| sheet.standing.borrow().over).and_then(|s| s.plan());
+        let sheet = Arc::new(Sheet::after(revision, text, earlier.as_deref()));
+        let mut ready = lock(&self.ready);
+        if let Some((old, _)) = ready.insert(job, (sheet.clone(), Instant::now())) {
+            old.stop.store(true, Ordering::Relaxed);
+        }
+        while ready.len() > MOST_READY {
+            let oldest = ready.iter().min_by_key(|(_, (_, used))| *used).map(|(id, _)| *id);
+            if let Some((old, _)) = oldest.and_then(|id| ready.remove(&id)) {
+                old.stop.store(true, Ordering::Relaxed);
+            }
+        }
+        drop(ready);
+        search(sheet.clone(), searched, MOMENT, LONGEST);
+        sheet
+    }
+}
+
+/// Searches in a thread of its own; the sheet's plan becomes what it finds.
+pub fn search(sheet: Arc<Sheet>, earlier: Option<Arc<Plan>>, work: u64, longest: Duration) {
+    if sheet.plan().is_none() {
+        sheet.standing.send_replace(Standing { over: true, done: 1.0, ..Standing::default() });
+        return;
+    }
+    std::thread::spawn(move || {
+        std::thread::sleep(PAUSE);
+        let started = Instant::now();
+        let stop = || sheet.stop.load(Ordering::Relaxed) || started.elapsed() > longest;
+        if sheet.stop.load(Ordering::Relaxed) {
+            return;
+        }
+        let progress = |p: Progress| {
+            sheet.standing.send_replace(Standing {
+                done: p.done,
+                over: false,
+                best_mm: p.length.mm(),
+                least_mm: p.least.mm(),
+            });
+        };
+        let limits = Limits { seed: 1, work, stop: &stop, progress: &progress };
+        // Lays that were searched before are not searched again.
+        let earlier = earlier.filter(|_| sheet.read.job.choices.is_empty());
+        let found = trade::plan::plan_again(&sheet.read.job, &limits, earlier.as_deref());
+        if sheet.stop.load(Ordering::Relaxed) {
+            return;
+        }
+        if let Ok(plan) = found {
+            *lock(&sheet.plan) = Some(Arc::new(plan));
+        }
+        sheet.standing.send_modify(|s| {
+            s.done = 1.0;
+            s.over = true;
+        });
+    });
+}

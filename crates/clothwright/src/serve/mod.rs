@@ -1,0 +1,224 @@
+//! The page: one program, one store, no outside network. A thin shell over the same functions as the
+//! command line.
+
+mod access;
+mod engine;
+mod fields;
+mod pages;
+mod store;
+mod text;
+
+use access::{Guesses, Visit};
+use axum::Router;
+use axum::extract::DefaultBodyLimit;
+use axum::http::{StatusCode, header};
+use axum::response::{Html, IntoResponse, Response};
+use axum::routing::{get, post};
+use engine::{Engine, Sheet};
+use maud::Markup;
+use std::net::{IpAddr, SocketAddr};
+use std::path::Path;
+use std::sync::Arc;
+use store::{Revision, Store};
+
+/// How the page is served.
+pub struct Serve<'a> {
+    /// Where to listen.
+    pub address: SocketAddr,
+    /// Folder of the store.
+    pub data: &'a Path,
+    /// Pass phrase, if it is shared on the network.
+    pub pass_phrase: Option<String>,
+}
+
+/// What every request sees.
+pub struct App {
+    store: Store,
+    engine: Engine,
+    hosts: Vec<String>,
+    pass_phrase: Option<String>,
+    guesses: Guesses,
+    /// Where others on the network find it.
+    address: String,
+}
+
+/// A request that cannot be served as asked.
+#[derive(Debug)]
+enum Trouble {
+    /// There is no such thing.
+    Missing,
+    /// What was sent cannot be used; in words.
+    Input(String),
+    /// The store or the system.
+    Inside(String),
+}
+
+impl From<rusqlite::Error> for Trouble {
+    fn from(error: rusqlite::Error) -> Self {
+        Self::Inside(error.to_string())
+    }
+}
+
+impl IntoResponse for Trouble {
+    fn into_response(self) -> Response {
+        let (code, words) = match self {
+            Self::Missing => (StatusCode::NOT_FOUND, "there is nothing here".to_string()),
+            Self::Input(what) => (StatusCode::UNPROCESSABLE_ENTITY, what),
+            Self::Inside(what) => {
+                (StatusCode::INTERNAL_SERVER_ERROR, format!("not saved, nothing is lost: {what}"))
+            }
+        };
+        (code, [(header::CONTENT_TYPE, "text/plain; charset=utf-8")], words).into_response()
+    }
+}
+
+type Answer = Result<Response, Trouble>;
+
+fn page(markup: Markup) -> Response {
+    Html(markup.into_string()).into_response()
+}
+
+/// Now, as it is kept and shown.
+fn now() -> String {
+    jiff::ZonedDateTime::now().strftime("%Y-%m-%d %H:%M:%S").to_string()
+}
+
+impl App {
+    /// A job's newest text and its sheet.
+    async fn sheet(self: &Arc<Self>, job: i64) -> Result<(Revision, Arc<Sheet>), Trouble> {
+        let newest = self.store.newest(job)?.ok_or(Trouble::Missing)?;
+        let (app, number, text) = (self.clone(), newest.number, newest.text.clone());
+        // Planning takes some tens of milliseconds: off the threads that serve.
+        let sheet = tokio::task::spawn_blocking(move || app.engine.sheet(job, number, &text))
+            .await
+            .map_err(|e| Trouble::Inside(e.to_string()))?;
+        Ok((newest, sheet))
+    }
+}
+
+/// The address under which this machine is found on its network, if it has one. No packet is sent.
+fn network_address() -> Option<IpAddr> {
+    let socket = std::net::UdpSocket::bind("0.0.0.0:0").ok()?;
+    // A documentation address (RFC 5737): only the route is looked up.
+    socket.connect("192.0.2.1:9").ok()?;
+    Some(socket.local_addr().ok()?.ip()).filter(|ip| !ip.is_loopback() && !ip.is_unspecified())
+}
+
+/// Serves until Ctrl-C. `ready` is told the address once it listens.
+///
+/// # Errors
+/// In words: a port that is taken, a store that cannot be opened.
+pub fn run(serve: &Serve, ready: impl FnOnce(&str)) -> Result<(), String> {
+    let store = Store::open(serve.data).map_err(|e| format!("{}: {e}", serve.data.display()))?;
+    let pass_phrase = serve.pass_phrase.as_deref().map(access::hashed).transpose()?;
+    let runtime = tokio::runtime::Builder::new_multi_thread()
+        .enable_all()
+        .build()
+        .map_err(|e| e.to_string())?;
+    runtime.block_on(async {
+        let listener = tokio::net::TcpListener::bind(serve.address)
+            .await
+            .map_err(|e| format!("{}: {e}; choose another with --addr", serve.address))?;
+        let bound = listener.local_addr().map_err(|e| e.to_string())?;
+        let mut hosts = vec!["localhost".to_string(), "127.0.0.1".into(), "::1".into()];
+        let found = if bound.ip().is_unspecified() { network_address() } else { Some(bound.ip()) };
+        hosts.extend(found.map(|ip| ip.to_string()));
+        let shown = found.unwrap_or_else(|| bound.ip());
+        let address = format!("http://{}", SocketAddr::new(shown, bound.port()));
+        let app = Arc::new(App {
+            store,
+            engine: Engine::default(),
+            hosts,
+            pass_phrase,
+            guesses: Guesses::default(),
+            address: address.clone(),
+        });
+        ready(&address);
+        let service = router(app).into_make_service_with_connect_info::<SocketAddr>();
+        axum::serve(listener, service)
+            .with_graceful_shutdown(async {
+                asked_to_end().await;
+                // Streams of progress would hold the end up.
+                tokio::spawn(async {
+                    tokio::time::sleep(std::time::Duration::from_millis(300)).await;
+                    std::process::exit(0);
+                });
+            })
+            .await
+            .map_err(|e| e.to_string())
+    })
+}
+
+/// Ctrl-C, or the system's wish that the program end.
+async fn asked_to_end() {
+    #[cfg(unix)]
+    {
+        use tokio::signal::unix::{SignalKind, signal};
+        if let Ok(mut term) = signal(SignalKind::terminate()) {
+            tokio::select! {
+                _ = tokio::signal::ctrl_c() => {}
+                _ = term.recv() => {}
+            }
+            return;
+        }
+    }
+    let _ = tokio::signal::ctrl_c().await;
+}
+
+/// Copies a store while it may be in use.
+///
+/// # Errors
+/// In words.
+pub fn backup(data: &Path, to: &Path) -> Result<(), String> {
+    if to.exists() {
+        return Err(format!("{} exists already; nothing was overwritten", to.display()));
+    }
+    if !data.join("clothwright.sqlite").exists() {
+        return Err(format!("{} holds no store", data.display()));
+    }
+    let store = Store::open(data).map_err(|e| format!("{}: {e}", data.display()))?;
+    store.backup(to).map_err(|e| format!("{}: {e}", to.display()))
+}
+
+const MEGABYTE: usize = 1024 * 1024;
+
+fn router(app: Arc<App>) -> Router {
+    let photos = Router::new()
+        .route("/job/{id}/photo", post(pages::photo::add))
+        .layer(DefaultBodyLimit::max(16 * MEGABYTE));
+    Router::new()
+        .route("/", get(pages::list::show))
+        .route("/jobs", post(pages::list::add))
+        .route("/jobs/read", post(pages::list::read))
+        .route("/job/{id}", get(pages::job::show))
+        .route("/job/{id}/set", post(pages::change::set))
+        .route("/job/{id}/add", post(pages::change::add))
+        .route("/job/{id}/list", post(pages::change::list))
+        .route("/job/{id}/full", post(pages::change::full))
+        .route("/job/{id}/stage", post(pages::job::stage))
+        .route("/job/{id}/plan", get(pages::plan::part))
+        .route("/job/{id}/live", get(pages::plan::live))
+        .route("/job/{id}/lay/{cloth}/{strip}", get(pages::plan::lay))
+        .route("/job/{id}/compare", get(pages::plan::compare))
+        .route(
+            "/job/{id}/measure/{piece}/{step}",
+            get(pages::measure::show).post(pages::measure::set),
+        )
+        .route("/job/{id}/versions", get(pages::versions::show))
+        .route("/job/{id}/versions/{a}/{b}", get(pages::versions::compare))
+        .route("/job/{id}/back/{number}", post(pages::versions::back))
+        .route("/job/{id}/bench", get(pages::bench::list))
+        .route("/job/{id}/bench/{piece}/{step}", get(pages::bench::step).post(pages::bench::tick))
+        .route("/job/{id}/papers/{file}", get(pages::papers::file))
+        .route("/photo/{id}", get(pages::photo::show))
+        .route("/shop", get(pages::shop::show).post(pages::shop::save))
+        .route("/shop/end/{mark}", post(pages::shop::end))
+        .route("/enter", get(pages::enter::show).post(pages::enter::enter))
+        .route("/leave", post(pages::enter::leave))
+        .route("/assets/{file}", get(pages::assets::file))
+        .fallback(|| async { Trouble::Missing })
+        .layer(DefaultBodyLimit::max(5 * MEGABYTE))
+        .merge(photos)
+        .layer(axum::middleware::from_fn_with_state(app.clone(), access::guard))
+        .with_state(app)
+}

@@ -1,0 +1,268 @@
+//! Changes to a job: each is kept as a revision; two people at once lose nothing.
+
+use super::{job, piece, plan};
+use crate::serve::store::Saved;
+use crate::serve::text::{self, Move, Refused, Sort};
+use crate::serve::{Answer, App, Trouble, Visit, now, page};
+use axum::extract::{Extension, Form, Path, State};
+use axum::http::{HeaderMap, HeaderValue, StatusCode};
+use axum::response::IntoResponse;
+use maud::{Markup, html};
+use serde::Deserialize;
+use std::sync::Arc;
+
+/// What came of a change.
+enum Done {
+    /// Kept as the newest.
+    Kept,
+    /// Someone else changed the same thing: kept aside.
+    Aside(i64),
+    /// Nothing was different.
+    Same,
+}
+
+/// Makes a change on the newest text. One made on an older text goes on top of the newer one unless
+/// both touch the same place; then it is kept aside.
+fn keep(
+    app: &App,
+    id: i64,
+    base: i64,
+    (who, note): (&str, &str),
+    place: &str,
+    change: impl Fn(&str) -> Result<String, Refused>,
+) -> Result<Done, Trouble> {
+    let refuse = |e: Refused| Trouble::Input(e.0);
+    // Another save may come between reading and keeping; then it is read again.
+    for _ in 0..5 {
+        let newest = app.store.newest(id)?.ok_or(Trouble::Missing)?;
+        let mut on = newest.number;
+        let mut text = change(&newest.text).map_err(refuse)?;
+        if newest.number != base {
+            let seen = app.store.revision(id, base)?.ok_or(Trouble::Missing)?;
+            let touched = if place.is_empty() {
+                seen.text != newest.text
+            } else {
+                text::get(&seen.text, place) != text::get(&newest.text, place)
+            };
+            if touched && text != newest.text {
+                on = base;
+                text = change(&seen.text).map_err(refuse)?;
+            }
+        }
+        if text == newest.text {
+            return Ok(Done::Same);
+        }
+        let name = job::name_of(&text);
+        match app.store.save(id, on, (&name, &text), (who, note, &now()))? {
+            Saved::Newest(_) => return Ok(Done::Kept),
+            Saved::Aside(number) if on == base && base != newest.number => {
+                return Ok(Done::Aside(number));
+            }
+            Saved::Aside(_) => {}
+        }
+    }
+    Err(Trouble::Inside("too many changes at once; try again".into()))
+}
+
+/// One value kept, from a screen that shows the next one afterwards.
+pub fn keep_value(
+    app: &App,
+    id: i64,
+    base: i64,
+    who: &str,
+    (path, sort, value): (&str, Sort, &str),
+) -> Result<(), Trouble> {
+    let note = format!("{path} = {value}");
+    match keep(app, id, base, (who, &note), path, |text| text::set(text, path, sort, value))? {
+        Done::Aside(number) => Err(Trouble::Input(format!(
+            "someone else changed the same measure meanwhile; yours is kept aside as version {number}"
+        ))),
+        Done::Kept | Done::Same => Ok(()),
+    }
+}
+
+fn told_aside(id: i64, number: i64) -> impl IntoResponse {
+    let notice = html! {
+        p #notice.warn role="alert" hx-swap-oob="true" {
+            "Someone else changed the same thing meanwhile. Your change is kept aside: "
+            a href=(format!("/job/{id}/versions")) { "version " (number) }
+            ". " a href=(format!("/job/{id}")) { "Load the job again" } " to see theirs."
+        }
+    };
+    (StatusCode::CONFLICT, page(notice))
+}
+
+#[derive(Deserialize)]
+pub struct Set {
+    base: i64,
+    path: String,
+    sort: String,
+    value: String,
+}
+
+/// One value: the drawing, the faults and the totals come back at once.
+pub async fn set(
+    State(app): State<Arc<App>>,
+    Extension(visit): Extension<Visit>,
+    Path(id): Path<i64>,
+    Form(form): Form<Set>,
+) -> Answer {
+    if form.path.len() > 200 || form.value.len() > 10_000 {
+        return Err(Trouble::Input("that is longer than any measure".into()));
+    }
+    let sort = Sort::named(&form.sort);
+    let note = format!("{} = {}", form.path, form.value.chars().take(60).collect::<String>());
+    let done = keep(&app, id, form.base, (&visit.from.to_string(), &note), &form.path, |text| {
+        text::set(text, &form.path, sort, &form.value)
+    })?;
+    if let Done::Aside(number) = done {
+        return Ok(told_aside(id, number).into_response());
+    }
+    let (newest, sheet) = app.sheet(id).await?;
+    let index = form.path.strip_prefix("piece.").and_then(|p| p.split('.').next()?.parse().ok());
+    // Another outline has other measures: the whole card is drawn anew.
+    let other_fields =
+        ["shape", "pleats", "kind"].iter().any(|k| form.path.ends_with(&format!(".{k}")));
+    if other_fields {
+        return Ok(reload());
+    }
+    let all = matches!(form.path.as_str(), "job.unit");
+    let pieces: Vec<usize> = match index {
+        Some(index) if !all => vec![index],
+        _ => (0..piece::count(&newest.text)).collect(),
+    };
+    let fragments: Markup = html! {
+        (job::base(newest.number))
+        (job::totals(&sheet, true))
+        @for i in pieces { (piece::figure(&sheet, i, true)) (piece::faults(&sheet, i, true)) }
+        (plan::stale(&sheet))
+    };
+    Ok(page(fragments))
+}
+
+fn reload() -> axum::response::Response {
+    let mut headers = HeaderMap::new();
+    headers.insert("HX-Refresh", HeaderValue::from_static("true"));
+    (headers, page(html! {})).into_response()
+}
+
+#[derive(Deserialize)]
+pub struct Add {
+    base: i64,
+    list: String,
+    #[serde(default)]
+    kind: String,
+}
+
+/// One more piece, cloth, foam or board.
+pub async fn add(
+    State(app): State<Arc<App>>,
+    Extension(visit): Extension<Visit>,
+    Path(id): Path<i64>,
+    Form(form): Form<Add>,
+) -> Answer {
+    if !["piece", "cloth", "foam", "board"].contains(&form.list.as_str()) {
+        return Err(Trouble::Input(format!("there is no list `{}`", form.list)));
+    }
+    let fresh = |text: &str| {
+        let taken = |name: &str| {
+            (0..)
+                .map(|k| text::get(text, &format!("{}.{k}.name", form.list)))
+                .take_while(|n| !n.is_empty())
+                .any(|n| n == name)
+        };
+        let stem = if form.list == "piece" { form.kind.clone() } else { form.list.clone() };
+        let mut chars = stem.chars();
+        let stem: String = chars
+            .next()
+            .map(|c| c.to_uppercase().collect::<String>() + chars.as_str())
+            .unwrap_or_default();
+        let name = (1..)
+            .map(|i| if i == 1 { stem.clone() } else { format!("{stem} {i}") })
+            .find(|n| !taken(n))
+            .unwrap_or(stem);
+        let mut lines = format!("name = {}\n", toml_edit::Value::from(name));
+        let first = |list: &str| text::get(text, &format!("{list}.0.name"));
+        if form.list == "piece" {
+            lines.push_str(&format!("kind = {}\n", toml_edit::Value::from(form.kind.as_str())));
+            for list in ["cloth", "foam", "board"] {
+                let name = first(list);
+                let stapled = !crate::serve::fields::sewn(&form.kind);
+                let wanted = match list {
+                    "foam" => crate::serve::fields::takes_foam(&form.kind),
+                    "board" => stapled,
+                    _ => true,
+                };
+                if wanted && !name.is_empty() {
+                    lines.push_str(&format!("{list} = {}\n", toml_edit::Value::from(name)));
+                }
+            }
+        } else if form.list != "cloth" {
+            lines.push_str("sheet = [{ length = \"\", width = \"\", price = 0 }]\n");
+        }
+        text::add(text, &form.list, &lines)
+    };
+    let note = format!("added {} {}", form.list, form.kind);
+    match keep(&app, id, form.base, (&visit.from.to_string(), &note), "", fresh)? {
+        Done::Aside(number) => Ok(told_aside(id, number).into_response()),
+        _ => Ok(reload()),
+    }
+}
+
+#[derive(Deserialize)]
+pub struct List {
+    base: i64,
+    list: String,
+    index: usize,
+    what: String,
+}
+
+/// One of a list copied, moved or taken out.
+pub async fn list(
+    State(app): State<Arc<App>>,
+    Extension(visit): Extension<Visit>,
+    Path(id): Path<i64>,
+    Form(form): Form<List>,
+) -> Answer {
+    let what = match form.what.as_str() {
+        "copy" => Move::Copy,
+        "up" => Move::Up,
+        "down" => Move::Down,
+        "remove" => Move::Remove,
+        other => return Err(Trouble::Input(format!("`{other}` cannot be done"))),
+    };
+    let note = format!("{} {} {}", form.what, form.list, form.index + 1);
+    let done = keep(&app, id, form.base, (&visit.from.to_string(), &note), "", |text| {
+        text::change(text, &form.list, form.index, what)
+    })?;
+    match done {
+        Done::Aside(number) => Ok(told_aside(id, number).into_response()),
+        _ => Ok(reload()),
+    }
+}
+
+#[derive(Deserialize)]
+pub struct Full {
+    base: i64,
+    list: String,
+    index: usize,
+    lines: String,
+}
+
+/// One of a list replaced by its lines as written.
+pub async fn full(
+    State(app): State<Arc<App>>,
+    Extension(visit): Extension<Visit>,
+    Path(id): Path<i64>,
+    Form(form): Form<Full>,
+) -> Answer {
+    let lines = form.lines.replace("\r\n", "\n");
+    let note = format!("{} {} written in full", form.list, form.index + 1);
+    let done = keep(&app, id, form.base, (&visit.from.to_string(), &note), "", |text| {
+        text::replace(text, &form.list, form.index, &lines)
+    })?;
+    match done {
+        Done::Aside(number) => Ok(told_aside(id, number).into_response()),
+        _ => Ok(reload()),
+    }
+}

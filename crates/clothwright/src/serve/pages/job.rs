@@ -1,0 +1,281 @@
+//! A job as one continuous sheet: what and where, pieces, cloth and sheets, price, papers.
+
+use super::list::STAGES;
+use super::{frame, head, piece, plan, with_token};
+use crate::job_file;
+use crate::serve::engine::Sheet;
+use crate::serve::{Answer, App, Trouble, Visit, now, page, text};
+use axum::extract::{Extension, Form, Path, State};
+use axum::response::{IntoResponse, Redirect};
+use maud::{Markup, html};
+use serde::Deserialize;
+use std::sync::Arc;
+
+pub async fn show(
+    State(app): State<Arc<App>>,
+    Extension(visit): Extension<Visit>,
+    Path(id): Path<i64>,
+) -> Answer {
+    let entry = app.store.job(id)?.ok_or(Trouble::Missing)?;
+    let (newest, sheet) = app.sheet(id).await?;
+    let photos = app.store.photos(id)?;
+    let body = html! {
+        (head(&entry.name, Some(("/", "jobs")), &html! {
+            form.row method="post" action=(with_token(&visit, &format!("/job/{id}/stage"))) {
+                label.inline { "done last"
+                    select name="stage" { @for (stage, _) in STAGES {
+                        option value=(stage) selected[stage == entry.stage] { (stage) }
+                    } }
+                }
+                button { "Note it" }
+            }
+        }))
+        nav.ways aria-label="parts of the sheet" {
+            a href="#what" { "What and where" } a href="#pieces" { "Pieces" } a href="#plan" { "Cloth and price" }
+            a href="#papers" { "Papers" } a href=(format!("/job/{id}/bench")) { "At the bench" }
+            a href=(format!("/job/{id}/versions")) { "Versions" }
+        }
+        main #main data-job=(id) {
+            (base(newest.number))
+            section #what {
+                h2 { "What and where" }
+                (what(id, &newest.text))
+                (photo_strip(&visit, id, &photos))
+            }
+            section #materials {
+                h2 { "Cloth, foam, board" }
+                (materials(id, &newest.text))
+            }
+            section #pieces {
+                h2 { "Pieces" }
+                (piece::cards(id, &newest.text, &sheet))
+                (piece::kinds(id))
+            }
+            (plan::section(id, &sheet))
+            section #papers {
+                h2 { "Papers" }
+                ul.papers {
+                    li { a href=(format!("/job/{id}/papers/job-pack.pdf")) { "The whole pack" } " — quote, shopping list, cutting plan, bench sheets, tags" }
+                    li { a href=(format!("/job/{id}/papers/templates.pdf")) { "Full-size templates" } }
+                    li { a href=(format!("/job/{id}/papers/comparison.pdf")) { "Widths and cloths compared" } }
+                    li { a href=(format!("/job/{id}/papers/job.toml")) { "The job file" } " — to keep, to send, to plan on the command line" }
+                }
+            }
+        }
+        (totals(&sheet, false))
+    };
+    Ok(page(frame(&visit, &format!("{} — Clothwright", entry.name), "job", &body)))
+}
+
+/// The revision a change is made on.
+pub fn base(number: i64) -> Markup {
+    html! { input #base type="hidden" name="base" value=(number) hx-swap-oob="true"; }
+}
+
+/// One field of the job's text.
+pub fn field(id: i64, text: &str, path: &str, words: &str, sort: &str, hint: &str) -> Markup {
+    let vals = format!("{{\"path\":\"{path}\",\"sort\":\"{sort}\"}}");
+    html! {
+        label { (words)
+            input name="value" value=(text::get(text, path)) data-path=(path) placeholder=(hint) autocomplete="off"
+                hx-post=(format!("/job/{id}/set")) hx-vals=(vals) hx-include="#base" hx-swap="none"
+                hx-trigger="input changed delay:200ms, change" hx-sync="this:replace";
+        }
+    }
+}
+
+/// A field with some words to choose from.
+pub fn choice(id: i64, text: &str, path: &str, words: &str, options: &[(&str, &str)]) -> Markup {
+    let vals = format!("{{\"path\":\"{path}\",\"sort\":\"text\"}}");
+    let now = text::get(text, path);
+    html! {
+        label { (words)
+            select name="value" data-path=(path) hx-post=(format!("/job/{id}/set")) hx-vals=(vals) hx-include="#base"
+                hx-swap="none" hx-trigger="change" {
+                @for (value, shown) in options { option value=(value) selected[*value == now] { (shown) } }
+                @if !options.iter().any(|o| o.0 == now) && !now.is_empty() { option value=(now) selected { (now) } }
+            }
+        }
+    }
+}
+
+fn what(id: i64, text: &str) -> Markup {
+    html! {
+        div.fields {
+            (field(id, text, "job.name", "Name of the job", "text", ""))
+            (field(id, text, "job.number", "Number", "text", ""))
+            (field(id, text, "customer.name", "Customer", "text", ""))
+            (field(id, text, "customer.contact", "Telephone or letter", "text", ""))
+            (field(id, text, "customer.address", "Address", "text", ""))
+            (choice(id, text, "job.place", "Kind of place", &[("", "—"), ("home", "home"), ("restaurant", "restaurant"),
+                ("hotel", "hotel"), ("office", "office"), ("boat", "boat"), ("vehicle", "vehicle"), ("school", "school")]))
+            (field(id, text, "job.date", "Date", "text", "2026-11-25"))
+            (field(id, text, "job.due", "Wanted by", "text", "2026-12-20"))
+            (choice(id, text, "job.unit", "Unit of bare numbers", &[("in", "inches"), ("mm", "millimetres"), ("cm", "centimetres")]))
+        }
+    }
+}
+
+fn materials(id: i64, text: &str) -> Markup {
+    let count = |list: &str| (0..200).take_while(|i| text::lines(text, list, *i).is_some()).count();
+    let entry = |list: &str, i: usize, fields: &[(&str, &str, &str, &str)]| {
+        html! {
+            fieldset.material {
+                legend { (text::get(text, &format!("{list}.{i}.name"))) }
+                div.fields {
+                    @for (key, words, sort, hint) in fields {
+                        (field(id, text, &format!("{list}.{i}.{key}"), words, sort, hint))
+                    }
+                    @if list == "cloth" {
+                        (choice(id, text, &format!("{list}.{i}.direction"), "Laid",
+                            &[("up the roll", "up the roll"), ("railroaded", "railroaded"), ("either", "either, compare")]))
+                        (flag(id, text, &format!("{list}.{i}.one_way"), "One way: pile or print", false))
+                    }
+                }
+                (tools(id, list, i))
+                (in_full(id, text, list, i))
+            }
+        }
+    };
+    let cloth = [
+        ("name", "Name", "text", ""),
+        ("supplier", "Supplier", "text", ""),
+        ("width", "Width, selvedge to selvedge", "text", "54"),
+        ("selvedge", "Lost at each edge", "text", "1/2"),
+        ("price", "Price", "number", ""),
+        ("per", "of one", "text", "yd"),
+        ("repeat.length", "Repeat along the roll", "text", ""),
+        ("repeat.width", "Repeat across", "text", ""),
+    ];
+    let sheet = [
+        ("name", "Name", "text", ""),
+        ("supplier", "Supplier", "text", ""),
+        ("thickness", "Thickness, measured", "text", ""),
+        ("sheet.0.length", "Sheet, long side", "text", ""),
+        ("sheet.0.width", "Sheet, short side", "text", ""),
+        ("sheet.0.price", "Price of a sheet", "number", ""),
+    ];
+    html! {
+        @for i in 0..count("cloth") { (entry("cloth", i, &cloth)) }
+        @for i in 0..count("foam") { (entry("foam", i, &sheet)) }
+        @for i in 0..count("board") { (entry("board", i, &sheet)) }
+        p.row {
+            @for list in ["cloth", "foam", "board"] {
+                button hx-post=(format!("/job/{id}/add")) hx-vals=(format!("{{\"list\":\"{list}\"}}")) hx-include="#base" hx-swap="none" { "Add " (list) }
+            }
+        }
+    }
+}
+
+/// Yes or no.
+pub fn flag(id: i64, text: &str, path: &str, words: &str, otherwise: bool) -> Markup {
+    let now = text::get(text, path);
+    let on = if now.is_empty() { otherwise } else { now == "true" };
+    // What is usual need not stand in the text.
+    let options =
+        if otherwise { [("", "yes"), ("false", "no")] } else { [("", "no"), ("true", "yes")] };
+    let vals = format!("{{\"path\":\"{path}\",\"sort\":\"flag\"}}");
+    html! {
+        label { (words)
+            select name="value" data-path=(path) hx-post=(format!("/job/{id}/set")) hx-vals=(vals) hx-include="#base"
+                hx-swap="none" hx-trigger="change" {
+                @for (value, shown) in options { option value=(value) selected[(shown == "yes") == on] { (shown) } }
+            }
+        }
+    }
+}
+
+/// Copy, earlier, later, out.
+pub fn tools(id: i64, list: &str, index: usize) -> Markup {
+    html! {
+        div.tools {
+            @for (what, words) in [("copy", "Copy"), ("up", "Earlier"), ("down", "Later"), ("remove", "Take out")] {
+                button.quiet hx-post=(format!("/job/{id}/list")) hx-include="#base" hx-swap="none"
+                    hx-vals=(format!("{{\"list\":\"{list}\",\"index\":\"{index}\",\"what\":\"{what}\"}}")) { (words) }
+            }
+        }
+    }
+}
+
+/// Everything about one of a list, as it stands in the job file.
+pub fn in_full(id: i64, text: &str, list: &str, index: usize) -> Markup {
+    let lines = text::lines(text, list, index).unwrap_or_default();
+    html! {
+        details.full {
+            summary { "In full, as in the job file" }
+            form hx-post=(format!("/job/{id}/full")) hx-include="#base" hx-swap="none" {
+                input type="hidden" name="list" value=(list);
+                input type="hidden" name="index" value=(index);
+                label { "Its lines" textarea name="lines" rows=(lines.lines().count().clamp(4, 24)) spellcheck="false" { (lines) } }
+                button { "Keep these lines" }
+            }
+        }
+    }
+}
+
+/// What is always in sight: cloth to buy, hours, price, faults.
+pub fn totals(sheet: &Sheet, oob: bool) -> Markup {
+    let plan = sheet.plan();
+    let faults = sheet.faults.len();
+    html! {
+        footer #totals hx-swap-oob=[oob.then_some("true")] aria-label="totals" {
+            @match &plan {
+                Some(plan) => {
+                    @for lay in &plan.lays.cloths {
+                        @let cloth = &plan.job.cloths[lay.cloth];
+                        span.total { span.of { (cloth.name) } b { (lay.purchase.show(cloth.unit)) } }
+                    }
+                    span.total { span.of { "hours" } b { (plan.price.hours.round_dp(1)) } }
+                    span.total.price { span.of { "with tax" } b { (plan.job.currency) " " (trade::money::show(plan.price.total)) } }
+                }
+                None => { span.total { span.of { "no plan yet" } } }
+            }
+            @if faults > 0 { a.faults href="#pieces" { (faults) " to put right" } }
+        }
+    }
+}
+
+fn photo_strip(visit: &Visit, id: i64, photos: &[(i64, String, String)]) -> Markup {
+    html! {
+        div.photos {
+            @for (photo, words, at) in photos {
+                figure { a href=(format!("/photo/{photo}")) { img src=(format!("/photo/{photo}")) alt=(if words.is_empty() { "photograph" } else { words }) loading="lazy"; }
+                    figcaption { (words) " " span.when { (at.get(..16).unwrap_or(at)) } } }
+            }
+            form.row method="post" enctype="multipart/form-data" action=(with_token(visit, &format!("/job/{id}/photo"))) {
+                label { "Photograph" input type="file" name="photo" accept="image/*" capture="environment" required; }
+                label { "What it shows" input name="words" maxlength="200"; }
+                button { "Keep it" }
+            }
+        }
+    }
+}
+
+#[derive(Deserialize)]
+pub struct Stage {
+    stage: String,
+}
+
+pub async fn stage(
+    State(app): State<Arc<App>>,
+    Path(id): Path<i64>,
+    Form(Stage { stage }): Form<Stage>,
+) -> Answer {
+    if !STAGES.iter().any(|s| s.0 == stage) {
+        return Err(Trouble::Input(format!("`{stage}` is none of the shop's verbs")));
+    }
+    app.store.job(id)?.ok_or(Trouble::Missing)?;
+    app.store.set_stage(id, &stage, &now())?;
+    Ok(Redirect::to(&format!("/job/{id}")).into_response())
+}
+
+/// A fault in words a person can act on.
+pub fn fault(fault: &trade::fault::Fault) -> Markup {
+    html! { li { (fault.what) "; " (fault.remedy) } }
+}
+
+/// For tests and papers: the text read again.
+pub fn name_of(text: &str) -> String {
+    let read = job_file::read(text);
+    if read.job.name.is_empty() { "unnamed job".into() } else { read.job.name }
+}

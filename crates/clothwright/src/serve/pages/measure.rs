@@ -1,0 +1,98 @@
+//! One measure at a time, for a phone in one hand and a tape in the other.
+
+use super::{frame, head, piece, with_token};
+use crate::serve::fields::{Input, how, of_kind, words};
+use crate::serve::text;
+use crate::serve::{Answer, App, Trouble, Visit, page};
+use axum::extract::{Extension, Form, Path, State};
+use axum::response::{IntoResponse, Redirect};
+use maud::html;
+use serde::Deserialize;
+use std::sync::Arc;
+
+/// Measures that are typed: choices are made on the sheet.
+fn measures(text: &str, index: usize) -> Vec<(&'static str, Input)> {
+    let at = |key: &str| text::get(text, &format!("piece.{index}.{key}"));
+    of_kind(&at("kind"), &at("shape"))
+        .into_iter()
+        .filter(|(_, input)| !matches!(input, Input::Choice(_) | Input::Flag(_)))
+        .collect()
+}
+
+pub async fn show(
+    State(app): State<Arc<App>>,
+    Extension(visit): Extension<Visit>,
+    Path((id, index, step)): Path<(i64, usize, usize)>,
+) -> Answer {
+    let (newest, sheet) = app.sheet(id).await?;
+    let text = &newest.text;
+    let at = |key: &str| text::get(text, &format!("piece.{index}.{key}"));
+    let all = measures(text, index);
+    let Some((key, _)) = all.get(step) else {
+        return Ok(Redirect::to(&format!("/job/{id}#piece-{index}")).into_response());
+    };
+    let (letter, told) = how(&at("kind"), &at("shape"), key).map_or((' ', ""), |h| h);
+    let metric = ["mm", "cm"].contains(&text::get(text, "job.unit").as_str());
+    let keys: &[&str] = if metric {
+        &["7", "8", "9", "4", "5", "6", "1", "2", "3", "0", ".", "⌫"]
+    } else {
+        &["7", "8", "9", "4", "5", "6", "1", "2", "3", "0", "⌫", " "]
+    };
+    let fractions: &[&str] = if metric {
+        &[]
+    } else {
+        &[
+            "1/2", "1/4", "3/4", "1/8", "3/8", "5/8", "7/8", "1/16", "3/16", "5/16", "7/16",
+            "9/16", "11/16", "13/16", "15/16",
+        ]
+    };
+    let back = format!("/job/{id}#piece-{index}");
+    let body = html! {
+        (head(&at("name"), Some((&back, "the sheet")), &html! { span.count { (step + 1) " of " (all.len()) } }))
+        main #main.measure {
+            (piece::figure(&sheet, index, false))
+            form method="post" action=(with_token(&visit, &format!("/job/{id}/measure/{index}/{step}"))) {
+                input type="hidden" name="base" value=(newest.number);
+                label.big for="value" { @if letter != ' ' { b { (letter) } " " } (words(key)) @if !told.is_empty() { span.hint { (told) } } }
+                input #value name="value" value=(at(key)) inputmode="none" autocomplete="off" data-keypad;
+                (piece::faults(&sheet, index, false))
+                div.keypad aria-label="keypad" {
+                    @for key in keys { button type="button" data-key=(key) { @if *key == " " { "space" } @else { (key) } } }
+                }
+                div.keypad.fractions { @for f in fractions { button type="button" data-key=(format!(" {f}")) { (f) } } }
+                div.row {
+                    @if step > 0 { a.button href=(format!("/job/{id}/measure/{index}/{}", step - 1)) { "Back" } }
+                    button.main.grow { @if step + 1 == all.len() { "Done" } @else { "Next" } }
+                }
+            }
+        }
+    };
+    Ok(page(frame(&visit, "Measure — Clothwright", "measure", &body)))
+}
+
+#[derive(Deserialize)]
+pub struct Value {
+    base: i64,
+    value: String,
+}
+
+pub async fn set(
+    State(app): State<Arc<App>>,
+    Extension(visit): Extension<Visit>,
+    Path((id, index, step)): Path<(i64, usize, usize)>,
+    Form(form): Form<Value>,
+) -> Answer {
+    let newest = app.store.newest(id)?.ok_or(Trouble::Missing)?;
+    let all = measures(&newest.text, index);
+    let (key, input) = *all.get(step).ok_or(Trouble::Missing)?;
+    let path = format!("piece.{index}.{key}");
+    let value = form.value.split_whitespace().collect::<Vec<_>>().join(" ");
+    super::change::keep_value(
+        &app,
+        id,
+        form.base,
+        &visit.from.to_string(),
+        (&path, input.sort(), &value),
+    )?;
+    Ok(Redirect::to(&format!("/job/{id}/measure/{index}/{}", step + 1)).into_response())
+}

@@ -1,0 +1,78 @@
+//! Photographs: read, made small, written anew; what a camera hides in its file is left behind.
+
+use crate::serve::{Answer, App, Trouble, now};
+use axum::extract::{Multipart, Path, State};
+use axum::http::header;
+use axum::response::{IntoResponse, Redirect};
+use image::codecs::jpeg::JpegEncoder;
+use image::{ImageReader, Limits};
+use std::io::Cursor;
+use std::sync::Arc;
+
+/// Longest side kept, pixels.
+const LONGEST: u32 = 1600;
+
+/// Larger pictures are refused before they are unpacked, pixels each way.
+const MOST: u32 = 12_000;
+
+pub async fn add(State(app): State<Arc<App>>, Path(id): Path<i64>, mut form: Multipart) -> Answer {
+    app.store.job(id)?.ok_or(Trouble::Missing)?;
+    let mut words = String::new();
+    let mut bytes = None;
+    let wrong = |e: axum::extract::multipart::MultipartError| Trouble::Input(e.body_text());
+    while let Some(part) = form.next_field().await.map_err(wrong)? {
+        match part.name() {
+            Some("words") => words = part.text().await.map_err(wrong)?.chars().take(200).collect(),
+            Some("photo") => bytes = Some(part.bytes().await.map_err(wrong)?),
+            _ => {}
+        }
+    }
+    let bytes = bytes.ok_or_else(|| Trouble::Input("no photograph was sent".into()))?;
+    let jpeg = tokio::task::spawn_blocking(move || made_anew(&bytes))
+        .await
+        .map_err(|e| Trouble::Inside(e.to_string()))?
+        .map_err(|e| Trouble::Input(format!("this is no picture that can be read: {e}")))?;
+    app.store.add_photo(id, &words, &now(), &jpeg)?;
+    Ok(Redirect::to(&format!("/job/{id}#what")).into_response())
+}
+
+fn made_anew(bytes: &[u8]) -> image::ImageResult<Vec<u8>> {
+    let mut reader = ImageReader::new(Cursor::new(bytes)).with_guessed_format()?;
+    let mut limits = Limits::default();
+    limits.max_image_width = Some(MOST);
+    limits.max_image_height = Some(MOST);
+    limits.max_alloc = Some(600 * 1024 * 1024);
+    reader.limits(limits);
+    let picture = reader.decode()?;
+    let small = if picture.width().max(picture.height()) > LONGEST {
+        picture.thumbnail(LONGEST, LONGEST)
+    } else {
+        picture
+    };
+    let mut jpeg = Vec::new();
+    small.to_rgb8().write_with_encoder(JpegEncoder::new_with_quality(&mut jpeg, 82))?;
+    Ok(jpeg)
+}
+
+pub async fn show(State(app): State<Arc<App>>, Path(id): Path<i64>) -> Answer {
+    let jpeg = app.store.photo(id)?.ok_or(Trouble::Missing)?;
+    Ok(([(header::CONTENT_TYPE, "image/jpeg")], jpeg).into_response())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::made_anew;
+
+    #[test]
+    fn pictures_are_made_small_and_anew() {
+        let mut png = Vec::new();
+        let picture = image::RgbImage::from_fn(3000, 1000, |x, y| {
+            image::Rgb([(x % 255) as u8, (y % 255) as u8, 9])
+        });
+        picture.write_to(&mut std::io::Cursor::new(&mut png), image::ImageFormat::Png).unwrap();
+        let jpeg = made_anew(&png).unwrap();
+        let read = image::load_from_memory(&jpeg).unwrap();
+        assert_eq!((read.width(), jpeg[..2].to_vec()), (1600, vec![0xff, 0xd8]));
+        assert!(made_anew(b"<svg onload='x'/>").is_err() && made_anew(&[]).is_err());
+    }
+}

@@ -1,0 +1,161 @@
+//! Pieces on the job's sheet: drawn as they are typed, added by the picture of their kind.
+
+use super::job::{choice, fault, field, flag, in_full, tools};
+use crate::KINDS;
+use crate::job_file;
+use crate::serve::engine::Sheet;
+use crate::serve::fields::{COMMON, Input, how, in_full as only_in_full, of_kind, words};
+use crate::serve::text;
+use maud::{Markup, PreEscaped, html};
+use std::sync::OnceLock;
+
+/// How many pieces a text has.
+pub fn count(text: &str) -> usize {
+    (0..).take_while(|i| text::lines(text, "piece", *i).is_some()).count()
+}
+
+/// All pieces.
+pub fn cards(id: i64, text: &str, sheet: &Sheet) -> Markup {
+    html! { @for i in 0..count(text) { (card(id, text, sheet, i)) } }
+}
+
+/// The finished piece drawn, or a note while its measures leave nothing to draw.
+pub fn figure(sheet: &Sheet, index: usize, oob: bool) -> Markup {
+    let drawn = sheet.position(index).map(|i| {
+        let job = &sheet.read.job;
+        documents::screen::piece(job, &job.pieces[i])
+    });
+    html! {
+        div.figure id=(format!("figure-{index}")) hx-swap-oob=[oob.then_some("true")] {
+            @match drawn {
+                Some(svg) if !svg.is_empty() => { (PreEscaped(svg)) }
+                _ => { p.hint { "drawn as soon as its measures can be read" } }
+            }
+        }
+    }
+}
+
+/// What is wrong with a piece.
+pub fn faults(sheet: &Sheet, index: usize, oob: bool) -> Markup {
+    let found = sheet.faults_at(&format!("piece.{index}"));
+    html! {
+        ul.faults id=(format!("faults-{index}")) hx-swap-oob=[oob.then_some("true")] aria-live="polite" {
+            @for f in found { (fault(f)) }
+        }
+    }
+}
+
+fn card(id: i64, text: &str, sheet: &Sheet, i: usize) -> Markup {
+    let at = |key: &str| format!("piece.{i}.{key}");
+    let kind = text::get(text, &at("kind"));
+    let shape = text::get(text, &at("shape"));
+    let names = |list: &str| -> Vec<String> {
+        (0..)
+            .map(|k| text::get(text, &format!("{list}.{k}.name")))
+            .take_while(|n| !n.is_empty())
+            .collect()
+    };
+    let pick = |key: &str, label: &str, list: &str| {
+        let names = names(list);
+        let mut options: Vec<(&str, &str)> = vec![("", "—")];
+        options.extend(names.iter().map(|n| (n.as_str(), n.as_str())));
+        choice(id, text, &at(key), label, &options)
+    };
+    html! {
+        article.piece id=(format!("piece-{i}")) {
+            header {
+                h3 { span.number { (i + 1) } " " (text::get(text, &at("name"))) }
+                p.kind { (kind) }
+                a.phone href=(format!("/job/{id}/measure/{i}/0")) { "Measure one by one" }
+            }
+            (figure(sheet, i, false))
+            div.fields.measures {
+                @for (key, input) in of_kind(&kind, &shape) {
+                    @let label = label(&kind, &shape, key);
+                    (one(id, text, &at(key), &label, input))
+                }
+            }
+            @if only_in_full(&kind, &shape) { p.hint { "The rest of its measures are written in full below." } }
+            (faults(sheet, i, false))
+            div.fields {
+                (field(id, text, &at("name"), "Name", "text", ""))
+                (field(id, text, &at("count"), "How many", "number", "1"))
+                (pick("cloth", "Cloth", "cloth"))
+                (pick("foam", "Foam", "foam"))
+                (pick("board", "Board", "board"))
+            }
+            details {
+                summary { "Left or right, pattern, direction, what is kept, notes" }
+                div.fields {
+                    @for (key, input) in COMMON { (one(id, text, &at(key), &words(key), input)) }
+                    (pick("under_cloth", "Cloth underneath", "cloth"))
+                    (field(id, text, &at("place"), "Room", "text", ""))
+                    (field(id, text, &at("match"), "In step with group", "text", ""))
+                    (field(id, text, &at("found"), "Found", "text", ""))
+                    (field(id, text, &at("note"), "Note for the bench", "text", ""))
+                }
+            }
+            (in_full(id, text, "piece", i))
+            (tools(id, "piece", i))
+        }
+    }
+}
+
+/// A measure's label: its letter in the drawing, its name, how it is taken.
+fn label(kind: &str, shape: &str, key: &str) -> String {
+    match how(kind, shape, key) {
+        Some((letter, how)) => format!("{letter} {} — {how}", words(key)),
+        None => words(key),
+    }
+}
+
+fn one(id: i64, text: &str, path: &str, label: &str, input: Input) -> Markup {
+    match input {
+        Input::Choice(options) => {
+            let options: Vec<(&str, &str)> = options
+                .iter()
+                .enumerate()
+                .map(|(i, o)| {
+                    (if i == 0 { "" } else { *o }, if o.is_empty() { "as the cloth" } else { *o })
+                })
+                .collect();
+            choice(id, text, path, label, &options)
+        }
+        Input::Flag(otherwise) => flag(id, text, path, label, otherwise),
+        _ => field(id, text, path, label, input.name(), ""),
+    }
+}
+
+/// A kind: its name, its picture.
+type Picture = (String, String);
+
+fn pictures() -> &'static [Picture] {
+    static ALL: OnceLock<Vec<Picture>> = OnceLock::new();
+    ALL.get_or_init(|| {
+        let read = job_file::read(KINDS);
+        let mut all: Vec<Picture> = Vec::new();
+        for piece in &read.job.pieces {
+            let name = piece.kind.name();
+            if !all.iter().any(|k| k.0 == name) {
+                all.push((name.into(), documents::screen::piece(&read.job, piece)));
+            }
+        }
+        all
+    })
+}
+
+/// Every kind by its picture, to add one.
+pub fn kinds(id: i64) -> Markup {
+    html! {
+        h3 { "Add a piece" }
+        div.kinds {
+            @for (name, svg) in pictures() {
+                button hx-post=(format!("/job/{id}/add")) hx-include="#base" hx-swap="none"
+                    hx-vals=(format!("{{\"list\":\"piece\",\"kind\":\"{name}\"}}")) {
+                    (PreEscaped(svg))
+                    span { (name) }
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,209 @@
+//! Cloth, sheets and price: lays drawn, the search live.
+
+use super::{frame, head};
+use crate::serve::engine::{Sheet, Standing};
+use crate::serve::{Answer, App, Trouble, Visit, page};
+use axum::extract::{Extension, Path, State};
+use axum::http::header;
+use axum::response::IntoResponse;
+use axum::response::sse::{Event, KeepAlive, Sse};
+use maud::{Markup, html};
+use std::convert::Infallible;
+use std::sync::Arc;
+use tokio_stream::{Stream, StreamExt};
+use trade::plan::Plan;
+
+/// The section on the job's sheet.
+pub fn section(id: i64, sheet: &Sheet) -> Markup {
+    let standing = sheet.standing.borrow().clone();
+    html! {
+        section #plan data-revision=(sheet.revision) data-over=(standing.over) {
+            h2 { "Cloth, sheets, price" }
+            (search(&standing))
+            @match sheet.plan() {
+                None => { p.hint { "There is a plan as soon as what is to put right is put right." } (others(sheet)) }
+                Some(plan) => { (lays(id, sheet.revision, &plan)) (price(&plan)) (others(sheet)) }
+            }
+        }
+    }
+}
+
+fn search(standing: &Standing) -> Markup {
+    html! {
+        p #search.hint aria-live="off" {
+            progress max="1" value=(standing.done) {}
+            " " span.words { @if standing.over { "searched" } @else { "looking for shorter lays" } }
+        }
+    }
+}
+
+/// Faults that belong to no piece.
+fn others(sheet: &Sheet) -> Markup {
+    html! {
+        ul.faults { @for (at, fault) in &sheet.faults { @if !at.starts_with("piece.") { (super::job::fault(fault)) } } }
+    }
+}
+
+/// Says that the lays below are being worked out anew.
+pub fn stale(sheet: &Sheet) -> Markup {
+    html! { p #search.hint hx-swap-oob="true" data-revision=(sheet.revision) { "being laid again" } }
+}
+
+fn lays(id: i64, revision: i64, plan: &Plan) -> Markup {
+    html! {
+        @for (c, lay) in plan.lays.cloths.iter().enumerate() {
+            @let cloth = &plan.job.cloths[lay.cloth];
+            article.lay {
+                h3 { (cloth.name) ": buy " (lay.purchase.show(cloth.unit)) }
+                p {
+                    @if lay.answer.proven { b { "No lay can buy less." } " " }
+                    @else { "At least " (lay.least_purchase.show(cloth.unit)) " is needed whatever the lay. " }
+                    @if lay.forgives > geometry::Length::ZERO {
+                        "Every part may measure " (plan.job.style.chalk(lay.forgives)) " more before the purchase changes."
+                    }
+                }
+                @for (s, _) in lay.answer.lay.strips.iter().enumerate() {
+                    div.wide tabindex="0" { img src=(format!("/job/{id}/lay/{c}/{s}?r={revision}-{}", lay.answer.lay.new_length().nm()))
+                        alt=(format!("parts laid on {}", cloth.name)); }
+                }
+                @if lay.compared.len() > 1 {
+                    table { tr { th { "laid" } th { "used" } th { "to buy" } }
+                        @for way in &lay.compared { tr {
+                            td { (documents::way(way.direction)) }
+                            td { (way.length.map(|l| plan.job.style.chalk(l)).unwrap_or_else(|| "does not fit".into())) }
+                            td { (way.purchase.show(cloth.unit)) }
+                        } }
+                    }
+                }
+            }
+        }
+        @for (c, lay) in plan.lays.sheets.iter().enumerate() {
+            @let goods = if lay.stuff == trade::part::Stuff::Foam { &plan.job.foams[lay.material] } else { &plan.job.boards[lay.material] };
+            article.lay {
+                h3 { (goods.name) ": " (lay.cutting.sheets.len()) " sheet" @if lay.cutting.sheets.len() != 1 { "s" } }
+                div.sheets { @for (s, _) in lay.cutting.sheets.iter().enumerate() {
+                    img src=(format!("/job/{id}/lay/s{c}/{s}?r={revision}")) alt=(format!("parts cut from {}", goods.name)) loading="lazy";
+                } }
+            }
+        }
+        p { a href=(format!("/job/{id}/compare")) { "Compare widths, directions and the job's other cloths" } }
+        @for warning in plan.warnings() { p.watch { b { "Watch: " } (warning.about) ": " (warning.what) "; " (warning.remedy) } }
+    }
+}
+
+fn price(plan: &Plan) -> Markup {
+    let price = &plan.price;
+    let money = |d| trade::money::show(d);
+    html! {
+        h3 { "Price" }
+        div.two {
+            table.money { caption { "As the customer sees it" }
+                @for (group, amount) in price.groups() { tr { th scope="row" { (group.name()) } td { (money(amount)) } } }
+                tr { th scope="row" { "before tax" } td { (money(price.net)) } }
+                @for (rate, _, tax) in &price.taxes { tr { th scope="row" { (plan.job.rates.tax.name) " " (rate.normalize()) " %" } td { (money(*tax)) } } }
+                tr.sum { th scope="row" { "total " (plan.job.currency) } td { (money(price.total)) } }
+                @if !price.deposit.is_zero() { tr { th scope="row" { "deposit" } td { (money(price.deposit)) } } }
+            }
+            details { summary { "As the workroom sees it" }
+                table.money { @for line in &price.lines { tr {
+                    th scope="row" { (line.what) br; span.hint { (line.why) } }
+                    td { @if let Some(cost) = line.cost { (money(cost)) } }
+                    td { (money(line.amount)) }
+                } } }
+                p { (price.hours.round_dp(1)) " hours; left after materials " (money(price.contribution)) }
+            }
+        }
+        @if !plan.choices.is_empty() {
+            table.money { caption { "Choices" }
+                @for (choice, other) in &plan.choices { tr { th scope="row" { (choice.name) } td { (money(other.price.total)) }
+                    td { (money(other.price.total - price.total)) } } }
+            }
+        }
+    }
+}
+
+/// The section alone, once the search has found something.
+pub async fn part(State(app): State<Arc<App>>, Path(id): Path<i64>) -> Answer {
+    let (_, sheet) = app.sheet(id).await?;
+    Ok(page(html! { (section(id, &sheet)) (super::job::totals(&sheet, true)) }))
+}
+
+/// How the search stands, as it goes on.
+pub async fn live(
+    State(app): State<Arc<App>>,
+    Path(id): Path<i64>,
+) -> Result<Sse<impl Stream<Item = Result<Event, Infallible>>>, Trouble> {
+    let (_, sheet) = app.sheet(id).await?;
+    let receiver = sheet.standing.subscribe();
+    let revision = sheet.revision;
+    let stream = tokio_stream::wrappers::WatchStream::new(receiver).map(move |s: Standing| {
+        let data = serde_json::json!({
+            "revision": revision, "done": s.done, "over": s.over, "best_mm": s.best_mm, "least_mm": s.least_mm,
+        });
+        Ok(Event::default().event("standing").data(data.to_string()))
+    });
+    Ok(Sse::new(stream).keep_alive(KeepAlive::default()))
+}
+
+/// A drawing of one strip of a cloth (`0`), or of one sheet of foam or board (`s0`).
+pub async fn lay(
+    State(app): State<Arc<App>>,
+    Path((id, which, strip)): Path<(i64, String, usize)>,
+) -> Answer {
+    let (_, sheet) = app.sheet(id).await?;
+    let plan = sheet.plan().ok_or(Trouble::Missing)?;
+    let drawn = match which.strip_prefix('s') {
+        Some(number) => {
+            let lay = number.parse::<usize>().ok().and_then(|i| plan.lays.sheets.get(i));
+            documents::screen::sheets(&plan, lay.ok_or(Trouble::Missing)?)
+        }
+        None => {
+            let lay = which.parse::<usize>().ok().and_then(|i| plan.lays.cloths.get(i));
+            documents::screen::lay(&plan, lay.ok_or(Trouble::Missing)?)
+        }
+    };
+    let svg = drawn.into_iter().nth(strip).ok_or(Trouble::Missing)?;
+    Ok(([(header::CONTENT_TYPE, "image/svg+xml")], svg).into_response())
+}
+
+/// Cloths compared: widths, directions, the others of the job.
+pub async fn compare(
+    State(app): State<Arc<App>>,
+    Extension(visit): Extension<Visit>,
+    Path(id): Path<i64>,
+) -> Answer {
+    let (_, sheet) = app.sheet(id).await?;
+    let asked = sheet.clone();
+    let tables = tokio::task::spawn_blocking(move || {
+        let job = &asked.read.job;
+        let widths = crate::cli::usual_widths(job);
+        trade::compare::compare(job, &widths, &lay::Limits::work(1, 40_000_000))
+    })
+    .await
+    .map_err(|e| Trouble::Inside(e.to_string()))?;
+    let job = &sheet.read.job;
+    let body = html! {
+        (head("Compared", Some((&format!("/job/{id}"), "the job")), &html! { a href=(format!("/job/{id}/papers/comparison.pdf")) { "as a paper, with plots" } }))
+        main #main {
+            @match &tables {
+                Err(_) => { p.hint { "There is nothing to compare until what is to put right is put right." } }
+                Ok(tables) => { @for table in tables {
+                    h2 { (table.cloth) }
+                    table { tr { th { "cloth" } th { "width" } th { "laid" } th { "used" } th { "to buy" } th { "price before tax" } }
+                        @for row in &table.rows { tr class=(if row.now { "now" } else { "" }) {
+                            td { (row.cloth) } td { (job.style.show(row.width)) } td { (documents::way(row.way)) }
+                            @match &row.outcome {
+                                Ok(found) => {
+                                    td { (job.style.chalk(found.used)) } td { (found.purchase.show(table.unit)) }
+                                    td { (trade::money::show(found.net)) }
+                                }
+                                Err(why) => { td colspan="3" { (why) } }
+                            }
+                        } }
+                    }
+                } }
+            }
+        }
+    };
+    Ok(page(frame(&visit, "Compared — Clothwright", "compare", &body)))
+}

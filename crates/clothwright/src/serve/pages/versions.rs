@@ -1,0 +1,159 @@
+//! Every version of a job: step back, and compare two in length, hours and money.
+
+use super::{frame, head, with_token};
+use crate::serve::engine::Sheet;
+use crate::serve::{Answer, App, Trouble, Visit, now, page};
+use axum::extract::{Extension, Path, State};
+use axum::response::{IntoResponse, Redirect};
+use maud::{Markup, html};
+use std::sync::Arc;
+use trade::plan::Plan;
+
+/// Most versions on one screen.
+const MOST: usize = 500;
+
+pub async fn show(
+    State(app): State<Arc<App>>,
+    Extension(visit): Extension<Visit>,
+    Path(id): Path<i64>,
+) -> Answer {
+    let entry = app.store.job(id)?.ok_or(Trouble::Missing)?;
+    let all = app.store.revisions(id, MOST)?;
+    let newest = all.iter().find(|r| !r.aside).map_or(0, |r| r.number);
+    let body = html! {
+        (head(&format!("Versions of {}", entry.name), Some((&format!("/job/{id}"), "the job")), &html! {}))
+        main #main {
+            p.hint { "Nothing is ever overwritten. Going back keeps what came after as well." }
+            table.versions {
+                tr { th { "version" } th { "when" } th { "from" } th { "changed" } th { span.hint { "what to do" } } }
+                @for r in &all { tr class=(if r.aside { "aside" } else { "" }) {
+                    td { (r.number) @if r.aside { " (aside)" } }
+                    td { (r.at) } td { (r.who) } td { (r.note) }
+                    td { @if r.number != newest {
+                        a href=(format!("/job/{id}/versions/{}/{newest}", r.number)) { "compare with the newest" }
+                        form.inline method="post" action=(with_token(&visit, &format!("/job/{id}/back/{}", r.number))) {
+                            button.quiet { "go back to it" }
+                        }
+                    } @else { b { "newest" } } }
+                } }
+            }
+        }
+    };
+    Ok(page(frame(&visit, "Versions — Clothwright", "versions", &body)))
+}
+
+/// What two versions come to.
+struct Side {
+    number: i64,
+    text: String,
+    plan: Option<Arc<Plan>>,
+}
+
+pub async fn compare(
+    State(app): State<Arc<App>>,
+    Extension(visit): Extension<Visit>,
+    Path((id, a, b)): Path<(i64, i64, i64)>,
+) -> Answer {
+    let side = |number: i64| -> Result<Side, Trouble> {
+        let kept = app.store.revision(id, number)?.ok_or(Trouble::Missing)?;
+        Ok(Side { number, plan: Sheet::of(number, &kept.text).plan(), text: kept.text })
+    };
+    let (a, b) = (side(a)?, side(b)?);
+    let body = html! {
+        (head("Two versions", Some((&format!("/job/{id}/versions"), "versions")), &html! {}))
+        main #main {
+            (sums(&a, &b))
+            h2 { "What changed" }
+            pre.diff { @for (sign, line) in lines(&a.text, &b.text) { span class=(match sign { '+' => "more", '-' => "less", _ => "same" }) { (sign) " " (line) "\n" } } }
+        }
+    };
+    Ok(page(frame(&visit, "Two versions — Clothwright", "versions", &body)))
+}
+
+fn sums(a: &Side, b: &Side) -> Markup {
+    let (Some(p), Some(q)) = (&a.plan, &b.plan) else {
+        return html! { p.hint { "One of the two has faults and no plan." } };
+    };
+    let mut rows: Vec<(String, String, String, String)> = Vec::new();
+    let names: Vec<&str> =
+        p.job.cloths.iter().chain(&q.job.cloths).map(|c| c.name.as_str()).collect();
+    let mut seen: Vec<&str> = Vec::new();
+    for name in names {
+        if seen.contains(&name) {
+            continue;
+        }
+        seen.push(name);
+        let buys = |plan: &Plan| {
+            let lay = plan.lays.cloths.iter().find(|l| plan.job.cloths[l.cloth].name == name)?;
+            Some((lay.purchase, plan.job.cloths[lay.cloth].unit))
+        };
+        let (x, y) = (buys(p), buys(q));
+        let show = |v: &Option<(geometry::Length, geometry::Unit)>| {
+            v.map(|(l, u)| l.show(u)).unwrap_or_else(|| "—".into())
+        };
+        let difference = match (x, y) {
+            (Some((m, _)), Some((n, unit))) if m != n => {
+                format!("{}{}", if n > m { "+" } else { "−" }, (n - m).abs().show(unit))
+            }
+            _ => String::new(),
+        };
+        rows.push((format!("{name}, to buy"), show(&x), show(&y), difference));
+    }
+    let money = |d| trade::money::show(d);
+    let signed = |d: rust_decimal::Decimal| {
+        if d.is_zero() {
+            String::new()
+        } else {
+            format!("{}{}", if d.is_sign_negative() { "" } else { "+" }, d.round_dp(2))
+        }
+    };
+    rows.push((
+        "hours".into(),
+        p.price.hours.round_dp(2).to_string(),
+        q.price.hours.round_dp(2).to_string(),
+        signed(q.price.hours - p.price.hours),
+    ));
+    rows.push((
+        format!("total, {}", q.job.currency),
+        money(p.price.total),
+        money(q.price.total),
+        signed(q.price.total - p.price.total),
+    ));
+    html! {
+        table.money { tr { th { "" } th { "version " (a.number) } th { "version " (b.number) } th { "difference" } }
+            @for (what, x, y, d) in rows { tr { th scope="row" { (what) } td { (x) } td { (y) } td { b { (d) } } } } }
+        p.hint { "Both by their first lays, without a long search." }
+    }
+}
+
+/// Lines taken out and put in, by the longest common run of lines; unchanged ones near them.
+fn lines<'a>(a: &'a str, b: &'a str) -> Vec<(char, &'a str)> {
+    let (a, b): (Vec<&str>, Vec<&str>) = (a.lines().collect(), b.lines().collect());
+    let start = a.iter().zip(&b).take_while(|(x, y)| x == y).count();
+    let end =
+        a[start..].iter().rev().zip(b[start..].iter().rev()).take_while(|(x, y)| x == y).count();
+    let mut all = Vec::new();
+    all.extend(a[start.saturating_sub(2)..start].iter().map(|l| (' ', *l)));
+    all.extend(a[start..a.len() - end].iter().map(|l| ('-', *l)));
+    all.extend(b[start..b.len() - end].iter().map(|l| ('+', *l)));
+    all.extend(a[a.len() - end..].iter().take(2).map(|l| (' ', *l)));
+    all
+}
+
+pub async fn back(
+    State(app): State<Arc<App>>,
+    Extension(visit): Extension<Visit>,
+    Path((id, number)): Path<(i64, i64)>,
+) -> Answer {
+    let kept = app.store.revision(id, number)?.ok_or(Trouble::Missing)?;
+    let newest = app.store.newest(id)?.ok_or(Trouble::Missing)?;
+    let name = super::job::name_of(&kept.text);
+    let note = format!("back to version {number}");
+    app.store.save(
+        id,
+        newest.number,
+        (&name, &kept.text),
+        (&visit.from.to_string(), &note, &now()),
+    )?;
+    Ok(Redirect::to(&format!("/job/{id}")).into_response())
+}

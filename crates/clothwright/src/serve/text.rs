@@ -1,0 +1,269 @@
+//! Changes to a job's text: one value, one piece, one material. Remarks and order stay.
+
+use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, Value, value};
+
+/// What sort of value a field holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sort {
+    /// A text or a length.
+    Text,
+    /// A bare number.
+    Number,
+    /// Yes or no.
+    Flag,
+    /// Texts with commas or semicolons between.
+    List,
+}
+
+impl Sort {
+    /// As a form says it.
+    pub fn named(name: &str) -> Self {
+        match name {
+            "number" => Self::Number,
+            "flag" => Self::Flag,
+            "list" => Self::List,
+            _ => Self::Text,
+        }
+    }
+}
+
+/// Why a change cannot be made.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Refused(pub String);
+
+fn parsed(text: &str) -> Result<DocumentMut, Refused> {
+    text.parse::<DocumentMut>()
+        .map_err(|e| Refused(format!("the job's text cannot be read: {}", e.message())))
+}
+
+/// The text with one value set, or taken out if it is empty. `path` is like `piece.2.width` or
+/// `piece.0.fixing.count`; numbers count from 0.
+pub fn set(text: &str, path: &str, sort: Sort, to: &str) -> Result<String, Refused> {
+    let mut document = parsed(text)?;
+    let keys: Vec<&str> = path.split('.').collect();
+    let Some((last, way)) = keys.split_last() else {
+        return Err(Refused("no place is named".into()));
+    };
+    let mut here: &mut Item = document.as_item_mut();
+    let mut way = way.iter().peekable();
+    while let Some(key) = way.next() {
+        if here.get(key).is_none() && !key.bytes().all(|b| b.is_ascii_digit()) {
+            let fresh = if here.is_value() {
+                value(InlineTable::new())
+            } else if way.peek().is_some_and(|next| next.parse::<usize>().is_ok()) {
+                Item::ArrayOfTables(ArrayOfTables::new())
+            } else if here.as_table().is_some() && here.as_table().is_some_and(Table::is_implicit) {
+                Item::Table(Table::new())
+            } else {
+                // Small tables stand in line: fixing = { ... }.
+                value(InlineTable::new())
+            };
+            here[*key] = fresh;
+        }
+        here =
+            step(here, key).ok_or_else(|| Refused(format!("there is no `{key}` in `{path}`")))?;
+    }
+    let to = to.trim();
+    let fresh = match sort {
+        _ if to.is_empty() => None,
+        Sort::Text => Some(Value::from(to)),
+        Sort::Flag => Some(Value::from(to == "true" || to == "on" || to == "yes")),
+        Sort::Number => Some(match to.parse::<i64>() {
+            Ok(whole) => Value::from(whole),
+            // What is no number is kept as it was typed; the reader says so at its place.
+            Err(_) => to
+                .parse::<f64>()
+                .ok()
+                .filter(|n| n.is_finite())
+                .map_or(Value::from(to), Value::from),
+        }),
+        Sort::List => {
+            let parts = to.split([',', ';']).map(str::trim).filter(|part| !part.is_empty());
+            Some(Value::from(parts.collect::<Array>()))
+        }
+    };
+    let table = here.as_table_like_mut().ok_or_else(|| Refused(format!("`{path}` is no value")))?;
+    match fresh {
+        Some(mut fresh) => {
+            if let Some(Item::Value(old)) = table.get(last) {
+                *fresh.decor_mut() = old.decor().clone();
+            }
+            table.insert(last, Item::Value(fresh));
+        }
+        None => {
+            table.remove(last);
+        }
+    }
+    Ok(document.to_string())
+}
+
+fn step<'a>(item: &'a mut Item, key: &str) -> Option<&'a mut Item> {
+    match key.parse::<usize>() {
+        Ok(index) => item.get_mut(index),
+        Err(_) => item.get_mut(key),
+    }
+}
+
+/// The value at a path as a form shows it.
+pub fn get(text: &str, path: &str) -> String {
+    let Ok(document) = parsed(text) else { return String::new() };
+    let mut here: &Item = document.as_item();
+    for key in path.split('.') {
+        let next = match key.parse::<usize>() {
+            Ok(index) => here.get(index),
+            Err(_) => here.get(key),
+        };
+        match next {
+            Some(next) => here = next,
+            None => return String::new(),
+        }
+    }
+    here.as_value().map(shown).unwrap_or_default()
+}
+
+fn shown(value: &Value) -> String {
+    match value {
+        Value::String(s) => s.value().clone(),
+        Value::Array(list) => list.iter().map(shown).collect::<Vec<_>>().join(", "),
+        Value::InlineTable(_) => value.to_string().trim().to_string(),
+        other => other.clone().decorated("", "").to_string(),
+    }
+}
+
+fn tables<'a>(document: &'a mut DocumentMut, list: &str) -> Result<&'a mut ArrayOfTables, Refused> {
+    let item = document.entry(list).or_insert(Item::ArrayOfTables(ArrayOfTables::new()));
+    item.as_array_of_tables_mut().ok_or_else(|| {
+        Refused(format!("`{list}` is written in another way than [[{list}]]; edit the text itself"))
+    })
+}
+
+/// The text with one more `[[list]]` made from lines of a job file.
+pub fn add(text: &str, list: &str, lines: &str) -> Result<String, Refused> {
+    let mut document = parsed(text)?;
+    let fresh = parsed(lines)?;
+    tables(&mut document, list)?.push(fresh.as_table().clone());
+    Ok(document.to_string())
+}
+
+/// What is done with one of a list.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Move {
+    /// A second one after the others.
+    Copy,
+    /// Taken out.
+    Remove,
+    /// One place earlier.
+    Up,
+    /// One place later.
+    Down,
+}
+
+/// The text with one of a list copied, removed or moved.
+pub fn change(text: &str, list: &str, index: usize, what: Move) -> Result<String, Refused> {
+    let mut document = parsed(text)?;
+    let all = tables(&mut document, list)?;
+    let mut tables: Vec<Table> = all.iter().cloned().collect();
+    if index >= tables.len() {
+        return Err(Refused(format!("there is no {list} {}", index + 1)));
+    }
+    match what {
+        Move::Copy => {
+            let mut copy = tables[index].clone();
+            let name = copy.get("name").and_then(Item::as_str).unwrap_or(list).to_string();
+            let taken =
+                |n: &str| tables.iter().any(|t| t.get("name").and_then(Item::as_str) == Some(n));
+            let fresh = (2..).map(|i| format!("{name} {i}")).find(|n| !taken(n)).unwrap_or(name);
+            copy["name"] = value(fresh);
+            tables.insert(index + 1, copy);
+        }
+        Move::Remove => {
+            tables.remove(index);
+        }
+        Move::Up if index > 0 => tables.swap(index, index - 1),
+        Move::Down if index + 1 < tables.len() => tables.swap(index, index + 1),
+        Move::Up | Move::Down => {}
+    }
+    let mut fresh = ArrayOfTables::new();
+    for mut table in tables {
+        table.set_position(None);
+        fresh.push(table);
+    }
+    if fresh.is_empty() {
+        document.remove(list);
+    } else {
+        document.insert(list, Item::ArrayOfTables(fresh));
+    }
+    Ok(document.to_string())
+}
+
+/// The lines of one of a list.
+pub fn lines(text: &str, list: &str, index: usize) -> Option<String> {
+    let document = parsed(text).ok()?;
+    let table = document.get(list)?.as_array_of_tables()?.get(index)?;
+    let mut alone = DocumentMut::new();
+    for (key, item) in table.iter() {
+        let mut item = item.clone();
+        if let Item::Table(inner) = &mut item {
+            inner.set_position(None);
+        }
+        alone.insert(key, item);
+    }
+    Some(alone.to_string())
+}
+
+/// The text with one of a list replaced by lines of a job file.
+pub fn replace(text: &str, list: &str, index: usize, lines: &str) -> Result<String, Refused> {
+    let mut document = parsed(text)?;
+    let fresh = parsed(lines)?;
+    let all = tables(&mut document, list)?;
+    let place =
+        all.get_mut(index).ok_or_else(|| Refused(format!("there is no {list} {}", index + 1)))?;
+    let mut table = fresh.as_table().clone();
+    table.set_position(place.position());
+    *place = table;
+    Ok(document.to_string())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const JOB: &str = "# kept\n[job]\nname = \"A\" # too\n\n[[piece]]\nname = \"P\"\nwidth = \"10\"\n\n[[piece]]\nname = \"Q\"\n";
+
+    #[test]
+    fn values_change_and_remarks_stay() {
+        let text = set(JOB, "piece.0.width", Sort::Text, "12 1/2").unwrap();
+        assert!(
+            text.contains("width = \"12 1/2\"")
+                && text.contains("# kept")
+                && text.contains("# too"),
+            "{text}"
+        );
+        assert_eq!(get(&text, "piece.0.width"), "12 1/2");
+        let text = set(&text, "piece.1.fixing.count", Sort::Number, "4").unwrap();
+        assert_eq!(get(&text, "piece.1.fixing.count"), "4");
+        let text = set(&text, "piece.1.diagonals", Sort::List, "30, 31 1/2").unwrap();
+        assert_eq!(get(&text, "piece.1.diagonals"), "30, 31 1/2");
+        let text = set(&text, "piece.0.width", Sort::Text, " ").unwrap();
+        assert_eq!(get(&text, "piece.0.width"), "");
+        assert!(set(&text, "piece.7.width", Sort::Text, "1").is_err());
+        let text = set("[job]\nname = \"A\"\n", "allowances.seam", Sort::Text, "1/2").unwrap();
+        assert_eq!(get(&text, "allowances.seam"), "1/2");
+    }
+
+    #[test]
+    fn pieces_are_copied_moved_and_removed() {
+        let text = change(JOB, "piece", 0, Move::Copy).unwrap();
+        assert_eq!(get(&text, "piece.1.name"), "P 2");
+        assert_eq!(get(&text, "piece.2.name"), "Q");
+        let text = change(&text, "piece", 2, Move::Up).unwrap();
+        assert_eq!(get(&text, "piece.1.name"), "Q");
+        let text = change(&text, "piece", 0, Move::Remove).unwrap();
+        assert_eq!(get(&text, "piece.0.name"), "Q");
+        let text = add(&text, "piece", "name = \"R\"\nkind = \"welt\"\n").unwrap();
+        assert_eq!(get(&text, "piece.2.name"), "R");
+        let text = replace(&text, "piece", 2, "name = \"S\"\n").unwrap();
+        assert_eq!(lines(&text, "piece", 2).unwrap().trim(), "name = \"S\"");
+        assert_eq!(get(&text, "piece.2.kind"), "");
+    }
+}

@@ -1,0 +1,40 @@
+//! Drawings for a page on a screen.
+
+use crate::drawing::Drawing;
+use crate::{figure, lay_drawing, sheet_drawing, svg};
+use geometry::Length;
+use trade::job::Job;
+use trade::lays::{ClothLay, SheetLay};
+use trade::piece::Piece;
+use trade::plan::Plan;
+
+/// The finished piece with its measures lettered, as SVG to set in a page; empty if there is nothing to
+/// draw.
+pub fn piece(job: &Job, piece: &Piece) -> String {
+    let thickness = (
+        job.foam_of(piece).map_or(Length::ZERO, |f| f.thickness),
+        job.board_of(piece).map_or(Length::ZERO, |b| b.thickness),
+    );
+    figure::draw(&piece.kind, thickness, &job.style, (96.0, 62.0))
+        .map(|d| svg::inline(&d))
+        .unwrap_or_default()
+}
+
+/// Every strip of a lay, drawn in one row each, as SVG files.
+pub fn lay(plan: &Plan, lay: &ClothLay) -> Vec<String> {
+    lay_drawing::screen(plan, lay).iter().map(svg::write).collect()
+}
+
+/// Every sheet of foam or board as an SVG file.
+pub fn sheets(plan: &Plan, lay: &SheetLay) -> Vec<String> {
+    let drawn = |sheet| sheet_drawing::draw(&plan.job.style, lay, sheet, 128.0, 84.0).1;
+    lay.cutting.sheets.iter().map(|sheet| svg::write(&drawn(sheet))).collect()
+}
+
+/// Pictures of the parts and sketches of a developed piece, with their titles.
+pub fn bench(plan: &Plan, index: usize) -> Vec<(String, String)> {
+    crate::bench_view::drawings(plan, index)
+        .into_iter()
+        .map(|(title, drawing): (String, Drawing)| (title, svg::inline(&drawing)))
+        .collect()
+}
