@@ -58,7 +58,10 @@ pub fn set(text: &str, path: &str, sort: Sort, to: &str) -> Result<String, Refus
                 // Small tables stand in line: fixing = { ... }.
                 value(InlineTable::new())
             };
-            here[*key] = fresh;
+            let table = here
+                .as_table_like_mut()
+                .ok_or_else(|| Refused(format!("`{path}` is no place for a value")))?;
+            table.insert(key, fresh);
         }
         here =
             step(here, key).ok_or_else(|| Refused(format!("there is no `{key}` in `{path}`")))?;
@@ -83,6 +86,15 @@ pub fn set(text: &str, path: &str, sort: Sort, to: &str) -> Result<String, Refus
         }
     };
     let table = here.as_table_like_mut().ok_or_else(|| Refused(format!("`{path}` is no value")))?;
+    // A field never takes the place of a table or of a list of tables.
+    let whole = table.get(last).is_some_and(|old| match old.as_value() {
+        None => !old.is_none(),
+        Some(Value::Array(list)) => list.iter().any(Value::is_inline_table),
+        Some(value) => value.is_inline_table(),
+    });
+    if whole || last.is_empty() {
+        return Err(Refused(format!("`{path}` is more than one value; change it in full")));
+    }
     match fresh {
         Some(mut fresh) => {
             if let Some(Item::Value(old)) = table.get(last) {
@@ -246,6 +258,22 @@ mod tests {
         assert_eq!(get(&text, "piece.1.diagonals"), "30, 31 1/2");
         let text = set(&text, "piece.0.width", Sort::Text, " ").unwrap();
         assert_eq!(get(&text, "piece.0.width"), "");
+        for place in [
+            "piece.7.width",
+            "piece.0.width.x.y",
+            "piece.0.width.x",
+            "job.name.0",
+            "",
+            ".",
+            "0",
+            "piece",
+            "piece.x",
+        ] {
+            // Refused or a new key, never a panic; what stood there still stands.
+            if let Ok(other) = set(&text, place, Sort::Text, "1") {
+                assert_eq!(get(&other, "piece.1.fixing.count"), "4", "{place}");
+            }
+        }
         assert!(set(&text, "piece.7.width", Sort::Text, "1").is_err());
         let text = set("[job]\nname = \"A\"\n", "allowances.seam", Sort::Text, "1/2").unwrap();
         assert_eq!(get(&text, "allowances.seam"), "1/2");

@@ -1,0 +1,319 @@
+//! A real browser walks through a job: Debian's chromium, driven over the WebDriver protocol (W3C
+//! recommendation). Skipped with a word where the browser is not installed; the test script installs it.
+
+use crate::http::send;
+use crate::served::Served;
+use serde_json::{Value, json};
+use std::net::{SocketAddr, TcpListener, TcpStream};
+use std::process::{Child, Command, Stdio};
+use std::time::{Duration, Instant};
+
+const AXE: &str = include_str!("../vendor/axe.min.js");
+
+struct Browser {
+    driver: Child,
+    at: SocketAddr,
+    session: String,
+}
+
+impl Drop for Browser {
+    fn drop(&mut self) {
+        let _ = send(self.at, "DELETE", &format!("/session/{}", self.session), &[], &[]);
+        let _ = self.driver.kill();
+        let _ = self.driver.wait();
+    }
+}
+
+impl Browser {
+    /// A fresh browser of a window size, or `None` where there is none.
+    fn start(width: u32, height: u32) -> Option<Self> {
+        let port = TcpListener::bind("127.0.0.1:0").ok()?.local_addr().ok()?.port();
+        let driver = Command::new("chromedriver")
+            .arg(format!("--port={port}"))
+            .stdout(Stdio::null())
+            .stderr(Stdio::null())
+            .spawn();
+        let Ok(driver) = driver else {
+            assert!(std::env::var_os("CI_BROWSER").is_none(), "chromedriver is not installed");
+            eprintln!("no chromedriver: the browser is not tested");
+            return None;
+        };
+        let at = SocketAddr::from(([127, 0, 0, 1], port));
+        let begun = Instant::now();
+        while TcpStream::connect(at).is_err() {
+            assert!(begun.elapsed() < Duration::from_secs(20), "chromedriver does not answer");
+            std::thread::sleep(Duration::from_millis(50));
+        }
+        let mut browser = Self { driver, at, session: String::new() };
+        let asked = json!({ "capabilities": { "alwaysMatch": {
+            "goog:loggingPrefs": { "browser": "ALL" },
+            "goog:chromeOptions": { "args": [
+                "--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
+                "--disable-component-update", "--disable-sync", "--disable-quic", "--disable-dev-shm-usage",
+                format!("--window-size={width},{height}"),
+            ] },
+        } } });
+        let answer = browser.call("POST", "/session", &asked);
+        browser.session =
+            answer["sessionId"].as_str().unwrap_or_else(|| panic!("{answer}")).to_string();
+        let size = json!({ "width": width, "height": height });
+        browser.command("POST", "/window/rect", &size);
+        Some(browser)
+    }
+
+    fn call(&self, method: &str, path: &str, body: &Value) -> Value {
+        let body = if method == "GET" { String::new() } else { body.to_string() };
+        let answer =
+            send(self.at, method, path, &[("Content-Type", "application/json")], body.as_bytes())
+                .unwrap();
+        let value: Value = serde_json::from_slice(&answer.body).unwrap();
+        value["value"].clone()
+    }
+
+    fn command(&self, method: &str, path: &str, body: &Value) -> Value {
+        let value = self.call(method, &format!("/session/{}{path}", self.session), body);
+        assert!(value.get("error").is_none(), "{path} {body}: {value}");
+        value
+    }
+
+    fn go(&self, url: &str) {
+        self.command("POST", "/url", &json!({ "url": url }));
+    }
+
+    fn script(&self, code: &str) -> Value {
+        self.command("POST", "/execute/sync", &json!({ "script": code, "args": [] }))
+    }
+
+    /// Waits until a script says true.
+    #[track_caller]
+    fn until(&self, what: &str, code: &str) {
+        let begun = Instant::now();
+        while self.script(code) != json!(true) {
+            assert!(begun.elapsed() < Duration::from_secs(30), "not within 30 s: {what}");
+            std::thread::sleep(Duration::from_millis(50));
+        }
+    }
+
+    fn find(&self, css: &str) -> String {
+        let begun = Instant::now();
+        loop {
+            let path = format!("/session/{}/element", self.session);
+            let found = self.call("POST", &path, &json!({ "using": "css selector", "value": css }));
+            if let Some(id) =
+                found.as_object().and_then(|o| o.values().next()?.as_str().map(str::to_string))
+                && found.get("error").is_none()
+            {
+                return id;
+            }
+            assert!(begun.elapsed() < Duration::from_secs(15), "there is no {css}");
+            std::thread::sleep(Duration::from_millis(50));
+        }
+    }
+
+    fn click(&self, css: &str) {
+        let id = self.find(css);
+        self.script(&format!(
+            "document.querySelector({css:?}).scrollIntoView({{block: 'center'}})"
+        ));
+        self.command("POST", &format!("/element/{id}/click"), &json!({}));
+    }
+
+    /// Types into a field what a person would, over what stood there.
+    fn fill(&self, css: &str, text: &str) {
+        let id = self.find(css);
+        self.script(&format!("const f = document.querySelector({css:?}); f.scrollIntoView({{block: 'center'}}); f.select && f.select()"));
+        self.command("POST", &format!("/element/{id}/value"), &json!({ "text": text }));
+    }
+
+    /// Types into a field of the job's sheet and waits until it is kept.
+    fn keep(&self, path: &str, text: &str) {
+        let base = self.script("return document.getElementById('base').value");
+        self.fill(&format!("[data-path=\"{path}\"]"), text);
+        let base = base.as_str().unwrap_or_default().to_string();
+        self.until(path, &format!("return document.getElementById('base').value !== {base:?} && !document.querySelector('.htmx-request')"));
+    }
+
+    fn choose(&self, path: &str, value: &str) {
+        self.script(&format!(
+            "const s = document.querySelector('[data-path=\"{path}\"]'); s.value = {value:?}; s.dispatchEvent(new Event('change', {{bubbles: true}}))"
+        ));
+        std::thread::sleep(Duration::from_millis(300));
+    }
+
+    fn address(&self) -> String {
+        self.command("GET", "/url", &json!({})).as_str().unwrap_or_default().to_string()
+    }
+
+    fn text(&self, css: &str) -> String {
+        self.script(&format!("return document.querySelector({css:?}).textContent"))
+            .as_str()
+            .unwrap_or_default()
+            .to_string()
+    }
+
+    /// Nothing that keeps someone out, by axe-core.
+    fn accessible(&self, screen: &str) {
+        self.script(AXE);
+        let found = self.command(
+            "POST",
+            "/execute/async",
+            &json!({ "script": "const done = arguments[0]; axe.run(document, { resultTypes: ['violations'] }).then(r => done(r.violations.filter(v => ['serious', 'critical'].includes(v.impact)).map(v => v.id + ': ' + v.nodes.slice(0, 3).map(n => n.html.slice(0, 120)).join(' | '))))", "args": [] }),
+        );
+        assert_eq!(found, json!([]), "{screen}");
+    }
+
+    /// Nothing in the console that a page should not say.
+    fn quiet(&self) {
+        let log = self.command("POST", "/se/log", &json!({ "type": "browser" }));
+        let errors: Vec<&Value> =
+            log.as_array().into_iter().flatten().filter(|e| e["level"] == "SEVERE").collect();
+        assert!(errors.is_empty(), "{errors:?}");
+    }
+
+    fn no_sideways(&self, screen: &str) {
+        let wide = self.script(
+            "return document.documentElement.scrollWidth - document.documentElement.clientWidth",
+        );
+        assert_eq!(wide, json!(0), "{screen} is wider than its window");
+    }
+}
+
+#[test]
+fn a_whole_job_at_a_desk() {
+    let Some(browser) = Browser::start(1280, 900) else { return };
+    let folder = tempfile::tempdir().unwrap();
+    let page = Served::start(folder.path());
+    let root = format!("http://{}", page.address);
+    browser.go(&root);
+    browser.accessible("the list");
+    browser.fill("[name=name]", "Harbour guest house");
+    browser.click("form[action^='/jobs?'] button");
+    browser.until("the job", "return !!document.querySelector('main[data-job]') && !!window.htmx");
+    let job = browser.address();
+    // A patterned cloth.
+    browser.keep("cloth.0.name", "Leaf");
+    browser.keep("cloth.0.repeat.length", "12 1/2");
+    browser.keep("cloth.0.repeat.width", "13 1/2");
+    // Ten pieces of different kinds, each added by its picture and measured.
+    let pieces: [(&str, &[(&str, &str)]); 10] = [
+        ("panel", &[("width", "30"), ("height", "24")]),
+        ("pad", &[("width", "46"), ("height", "16")]),
+        ("boxed cushion", &[("width", "22"), ("depth", "20")]),
+        ("wedge cushion", &[("width", "20"), ("depth", "18"), ("front", "1"), ("back", "2")]),
+        ("waterfall cushion", &[("width", "22"), ("depth", "20")]),
+        ("knife-edge cushion", &[("width", "18"), ("height", "18")]),
+        ("bolster", &[("length", "24"), ("diameter", "7")]),
+        ("headboard", &[("width", "50"), ("height", "30"), ("border", "4")]),
+        (
+            "buttoned back",
+            &[("width", "40"), ("height", "30"), ("border", "4"), ("across", "3"), ("high", "2")],
+        ),
+        ("welt", &[("runs", "96, 40")]),
+    ];
+    for (i, (kind, measures)) in pieces.iter().enumerate() {
+        browser.script("window.fresh = true");
+        browser.click(&format!(".kinds button[hx-vals*='\"{kind}\"']"));
+        browser.until(
+            kind,
+            &format!(
+                "return !window.fresh && !!document.querySelector('#piece-{i}') && !!window.htmx"
+            ),
+        );
+        for (key, value) in *measures {
+            browser.keep(&format!("piece.{i}.{key}"), value);
+        }
+        browser
+            .until("its drawing", &format!("return !!document.querySelector('#figure-{i} svg')"));
+    }
+    assert_eq!(browser.script("return document.querySelectorAll('.faults li').length"), json!(0));
+    // A bad measure is told at once, at its piece, and the rest goes on.
+    browser.keep("piece.0.width", "3o");
+    browser.until("the fault", "return document.querySelectorAll('#faults-0 li').length > 0");
+    browser.keep("piece.0.width", "31 1/2");
+    browser.until("no fault", "return document.querySelectorAll('#faults-0 li').length === 0");
+    browser.choose("piece.0.pattern", "centred");
+    browser.until("the search", "return document.querySelector('#plan').dataset.over === 'true'");
+    assert!(browser.text("#plan").contains("Leaf: buy"), "{}", browser.text("#plan"));
+    assert!(browser.text("#totals").contains("with tax"));
+    browser.until(
+        "the lay's picture",
+        "const i = document.querySelector('.lay img'); return i.complete && i.naturalWidth > 0",
+    );
+    browser.no_sideways("the job");
+    browser.accessible("the job");
+    // A length on hand with a flaw, written in full.
+    let lines = "name = \"Leaf\"\nwidth = \"54\"\nselvedge = \"1/2\"\nprice = 20\nrepeat = { length = \"12 1/2\", width = \"13 1/2\" }\non_hand = [{ id = \"R1\", length = \"60\", flaw = [{ x = \"10\", y = \"20\", width = \"2\", length = \"2\" }] }]\n";
+    browser.script(&format!(
+        "const d = document.querySelector('.material details'); d.open = true; const t = d.querySelector('textarea'); t.value = {lines:?}; window.fresh = true"
+    ));
+    browser.click(".material details form button");
+    browser.until("the flaw", "return !window.fresh && !!document.querySelector('#plan')");
+    browser.until("the search", "return document.querySelector('#plan').dataset.over === 'true'");
+    // Papers, versions, bench.
+    assert_eq!(browser.script("return fetch(location.pathname + '/papers/job-pack.pdf').then(r => r.headers.get('content-type'))"), json!("application/pdf"));
+    browser.go(&format!("{job}/versions"));
+    browser.accessible("versions");
+    browser.click("a[href*='/versions/1/']");
+    browser.until("compared", "return document.body.textContent.includes('to buy') && document.body.textContent.includes('What changed')");
+    browser.go(&format!("{job}/bench"));
+    browser.accessible("the bench");
+    browser.click(".jobs a");
+    browser.accessible("a step");
+    browser.click("button.main");
+    browser.until("the next step", "return location.pathname.endsWith('/1')");
+    browser.go(&format!("{job}/bench"));
+    assert!(browser.text(".jobs li").contains("1 of"));
+    browser.go(&format!("{root}/shop"));
+    browser.accessible("the shop");
+    browser.quiet();
+}
+
+#[test]
+fn measuring_on_a_phone() {
+    // A window of chromium is no narrower than 500: the frame's width counts, so the page is asked to be
+    // 360 wide by the driver's own metrics.
+    let Some(browser) = Browser::start(500, 800) else { return };
+    let metrics = json!({ "cmd": "Emulation.setDeviceMetricsOverride", "params": { "width": 360, "height": 740, "deviceScaleFactor": 2, "mobile": true } });
+    browser.command("POST", "/goog/cdp/execute", &metrics);
+    let folder = tempfile::tempdir().unwrap();
+    let page = Served::start(folder.path());
+    let root = format!("http://{}", page.address);
+    browser.go(&root);
+    browser.no_sideways("the list");
+    browser.fill("[name=name]", "Boat");
+    browser.click("form[action^='/jobs?'] button");
+    browser.until("the job", "return !!document.querySelector('main[data-job]') && !!window.htmx");
+    let job = browser.address();
+    browser.no_sideways("the job");
+    browser.script("window.fresh = true");
+    browser.click(".kinds button[hx-vals*='\"sloped cushion\"']");
+    browser.until("the piece", "return !window.fresh && !!document.querySelector('#piece-0')");
+    browser.go(&format!("{job}/measure/0/0"));
+    browser.no_sideways("the keypad");
+    browser.accessible("the keypad");
+    // 60 1/2 by the keypad, then the next measures.
+    for key in ["6", "0", " 1/2"] {
+        browser.click(&format!("[data-key=\"{key}\"]"));
+    }
+    assert_eq!(browser.script("return document.getElementById('value').value"), json!("60 1/2"));
+    browser.click("button.main");
+    browser.until("the next measure", "return location.pathname.endsWith('/1')");
+    for key in ["2", "6"] {
+        browser.click(&format!("[data-key=\"{key}\"]"));
+    }
+    browser.click("button.main");
+    browser.until("the angle", "return location.pathname.endsWith('/2')");
+    for key in ["1", "2"] {
+        browser.click(&format!("[data-key=\"{key}\"]"));
+    }
+    browser.click("button.main");
+    browser.until("the last", "return location.pathname.endsWith('/3')");
+    browser.click("button.main");
+    browser.until("the sheet", "return !!document.querySelector('#figure-0 svg')");
+    assert_eq!(
+        browser.script("return document.querySelector('[data-path=\"piece.0.width\"]').value"),
+        json!("60 1/2")
+    );
+    assert_eq!(browser.script("return document.querySelectorAll('#faults-0 li').length"), json!(0));
+    browser.quiet();
+}

@@ -1,0 +1,8 @@
+//! The page, as a server that is talked to and as a browser shows it.
+
+#![allow(clippy::unwrap_used, clippy::panic)] // In tests a failure may say so.
+
+mod browser;
+mod http;
+mod served;
+mod server;
