@@ -15,9 +15,10 @@ pub fn piece(job: &Job, piece: &Piece) -> String {
         job.foam_of(piece).map_or(Length::ZERO, |f| f.thickness),
         job.board_of(piece).map_or(Length::ZERO, |b| b.thickness),
     );
-    figure::draw(&piece.kind, thickness, &job.style, (96.0, 62.0))
-        .map(|d| svg::inline(&d))
-        .unwrap_or_default()
+    let kind = trade::develop::with_its_width(piece, &job.style);
+    let drawing = figure::draw(&kind, thickness, &job.style, (96.0, 62.0));
+    let label = format!("{}, finished, with its measures lettered", kind.name());
+    drawing.map(|d| svg::inline(&d, &label)).unwrap_or_default()
 }
 
 /// Every strip of a lay, drawn in one row each, as SVG files.
@@ -35,6 +36,9 @@ pub fn sheets(plan: &Plan, lay: &SheetLay) -> Vec<String> {
 pub fn bench(plan: &Plan, index: usize) -> Vec<(String, String)> {
     crate::bench_view::drawings(plan, index)
         .into_iter()
-        .map(|(title, drawing): (String, Drawing)| (title, svg::inline(&drawing)))
+        .map(|(title, drawing): (String, Drawing)| {
+            let svg = svg::inline(&drawing, &title);
+            (title, svg)
+        })
         .collect()
 }

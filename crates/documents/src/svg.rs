@@ -20,11 +20,12 @@ pub fn write(drawing: &Drawing) -> String {
     out
 }
 
-/// To set in a page: as wide as there is room, nothing clipped.
-pub fn inline(drawing: &Drawing) -> String {
+/// To set in a page: as wide as there is room, nothing clipped; `label` is what is read aloud.
+pub fn inline(drawing: &Drawing, label: &str) -> String {
     let (w, h) = (number(drawing.width), number(drawing.height));
     let mut out = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {w} {h}\" font-family=\"{FAMILY}, sans-serif\" role=\"img\">"
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {w} {h}\" font-family=\"{FAMILY}, sans-serif\" role=\"img\" aria-label=\"{}\">",
+        escape(label).replace('"', "&quot;")
     );
     for item in &drawing.items {
         write_item(item, &mut out);

@@ -1,7 +1,7 @@
 //! Cushions with six flat faces that are not all rectangles: the wedge, and the cushion against a side
 //! that leans. Every face is laid flat with its true lengths.
 
-use super::strips::rectangle;
+use super::strips::{pieced, rectangle};
 use super::{Ask, Sewn, welt};
 use crate::fault::Fault;
 use crate::kind::{Lean, LeaningSide, Sloped, Wedge, Welt};
@@ -48,6 +48,16 @@ fn part(ask: &Ask, name: &str, points: &[Point], grown: &[f64]) -> Part {
     let mut part = Part::new(name, Stuff::Cloth, ask.cloth, Outline::solid(cut));
     part.marks.push(Mark::closed(Meaning::Stitch, seam_line));
     part
+}
+
+/// A straight strip longer than the cloth is wide is joined; a slanted one is left to the lay.
+fn strip_pieced(ask: &Ask, part: Part) -> Vec<Part> {
+    if !part.outline.outer.flatten().is_upright_rectangle() || part.size().0 <= ask.usable {
+        return vec![part];
+    }
+    let mut pieces = pieced(part, ask.usable, ask.build.allowances.seam).0;
+    pieces.iter_mut().for_each(|p| p.marks.clear());
+    pieces
 }
 
 fn length(a: Point, b: Point) -> Length {
@@ -219,11 +229,14 @@ fn sewn(ask: &Ask, block: &Block, zip: bool, welt: Welt, workings: Vec<Working>)
         if side == 2 && zip {
             let (m0, m1) = (p0.middle(p3), p1.middle(p2));
             let turn = a.zip_turn.mm();
-            parts.push(part(ask, "zip strip half, lower", &[p0, p1, m1, m0], &[n, n, turn, n]));
-            parts.push(part(ask, "zip strip half, upper", &[m0, m1, p2, p3], &[turn, n, n, n]));
+            let lower = part(ask, "zip strip half, lower", &[p0, p1, m1, m0], &[n, n, turn, n]);
+            let upper = part(ask, "zip strip half, upper", &[m0, m1, p2, p3], &[turn, n, n, n]);
+            for half in [lower, upper] {
+                parts.extend(strip_pieced(ask, half));
+            }
             seam += length(m0, m1) * 2;
         } else {
-            parts.push(part(ask, name, &face, &[n; 4]));
+            parts.extend(strip_pieced(ask, part(ask, name, &face, &[n; 4])));
         }
         seam += length(p1, p2);
     }
