@@ -128,7 +128,7 @@ pub fn bench(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
             json!({
                 "label": made.label, "number": made.piece + 1, "kind": piece.kind.name(), "count": made.count,
                 "place": piece.place, "note": piece.note, "cloth": piece.cloth, "foam": piece.foam, "board": piece.board,
-                "finished": format!("{} × {}", style.chalk_number(made.finished.0), style.chalk(made.finished.1)),
+                "finished": (!piece.kind.is_cut_only()).then(|| format!("{} × {}", style.chalk_number(made.finished.0), style.chalk(made.finished.1))),
                 "measured": measured, "figure": figure,
                 "pictures": pictures, "legend": legend, "workings": unique,
                 "steps": method::steps(&plan.job, made).iter().map(|s| json!({ "title": s.title, "text": s.text, "cautions": s.cautions })).collect::<Vec<_>>(),

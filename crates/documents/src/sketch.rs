@@ -13,7 +13,8 @@ use trade::working::Style;
 pub fn sketches(style: &Style, about: &Piece, made: &Developed) -> Vec<(String, Drawing)> {
     let mut all = Vec::new();
     if made.quantities.staple_line > Length::ZERO && !matches!(about.kind, Kind::CutPieces(_)) {
-        all.push(("Staple order, from behind".to_string(), staple_order(made)));
+        let order = staple_order(made, about.kind.is_round());
+        all.push(("Staple order, from behind".to_string(), order));
     }
     if made.corners.iter().any(|c| c.how == CornerHow::Square) {
         let stop = style.show(about.allowances.slit_stop);
@@ -69,16 +70,28 @@ fn numbered(drawing: &mut Drawing, at: Point, number: usize) {
 }
 
 /// Middles of opposite sides first, then outwards in turns, corners last.
-fn staple_order(made: &Developed) -> Drawing {
+fn staple_order(made: &Developed, round: bool) -> Drawing {
     let (w, h) = (made.finished.0.mm().max(1.0), made.finished.1.mm().max(1.0));
     let scale = (34.0 / w).min(24.0 / h);
     let (w, h) = ((w * scale).max(14.0), (h * scale).max(12.0));
+    let (w, h) = if round { (w.min(h), w.min(h)) } else { (w, h) };
     let edge = 4.0;
     let mut drawing = Drawing::new(w + 2.0 * edge, h + 2.0 * edge);
     let p = |x: f64, y: f64| Point::new(edge + x, edge + y);
-    drawing.rect(p(0.0, 0.0), p(w, h), Ink::line(0.4).filled(0.97));
+    if round {
+        let r = w / 2.0;
+        let ring = vec![
+            Step::Move(p(0.0, h / 2.0)),
+            Step::Arc(r, true, p(w, h / 2.0)),
+            Step::Arc(r, true, p(0.0, h / 2.0)),
+            Step::Close,
+        ];
+        drawing.shape(ring, Ink::line(0.4).filled(0.97));
+    } else {
+        drawing.rect(p(0.0, 0.0), p(w, h), Ink::line(0.4).filled(0.97));
+    }
     let inset = 2.6;
-    let reach = |long: f64| (long / 2.0 - 6.0).max(1.0);
+    let reach = |long: f64| if round { long / 5.0 } else { (long / 2.0 - 6.0).max(1.0) };
     let (ax, ay) = (reach(w), reach(h));
     for (x, y, dx, dy) in [
         (w / 2.0, inset, 1.0, 0.0),
@@ -97,7 +110,7 @@ fn staple_order(made: &Developed) -> Drawing {
         }
     }
     for (n, (x, y)) in
-        [(w / 2.0, h - inset), (w / 2.0, inset), (inset, h / 2.0), (w - inset, h / 2.0)]
+        [(w / 2.0, inset), (w / 2.0, h - inset), (inset, h / 2.0), (w - inset, h / 2.0)]
             .into_iter()
             .enumerate()
     {

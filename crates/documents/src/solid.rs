@@ -113,7 +113,7 @@ impl Figure {
         };
         let low = Point::new(fold(|p| p.x, f64::min, f64::MAX), fold(|p| p.y, f64::min, f64::MAX));
         let high = Point::new(fold(|p| p.x, f64::max, f64::MIN), fold(|p| p.y, f64::max, f64::MIN));
-        let edge = 9.0;
+        let edge = 12.5;
         let (w, h) = ((high.x - low.x).max(1.0), (high.y - low.y).max(1.0));
         let scale = ((width - 2.0 * edge) / w).min((height - 2.0 * edge) / h);
         let mut drawing = Drawing::new(w * scale + 2.0 * edge, h * scale + 2.0 * edge);

@@ -262,6 +262,16 @@ impl Kind {
         )
     }
 
+    /// Its face is a whole disc.
+    pub const fn is_round(&self) -> bool {
+        matches!(
+            self,
+            Self::Ottoman(Ottoman { depth: None, .. })
+                | Self::Panel { shape: PanelShape::Disc { .. }, .. }
+                | Self::ShapedCushion(Shaped { shape: PanelShape::Disc { .. }, .. })
+        )
+    }
+
     /// Cut to measure and nothing more.
     pub const fn is_cut_only(&self) -> bool {
         matches!(self, Self::Measured { .. } | Self::WeltRuns(_))

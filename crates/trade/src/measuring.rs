@@ -30,7 +30,8 @@ pub fn measures(kind: &Kind) -> Vec<Measure> {
             ("width", "the space it fills, front edge, not the old cushion"),
             ("back_width", "back edge, if it tapers"),
             ("depth", "front to back, in three places; the least"),
-            ("radius", "front corners"),
+            ("radius", "corners, with a coin or template"),
+            ("thickness", "of the foam, new"),
         ],
         Kind::ShapedCushion(shaped) => outline(&shaped.shape, "of the space it fills"),
         Kind::WedgeCushion(_) => vec![

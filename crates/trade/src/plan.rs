@@ -82,6 +82,7 @@ pub fn plan_again(job: &Job, limits: &Limits, earlier: Option<&Plan>) -> Result<
     let developed = check(job)?;
     let earlier = earlier.map(|plan| (&plan.job, &plan.lays));
     let lays = lays::lays_again(job, &developed, &share, earlier)?;
+    let developed = as_laid(developed, &lays);
     let take_off = take_off::take_off(job, &developed, &lays);
     let labour = labour::labour(job, &developed);
     let price = price::price(job, &developed, &take_off, &labour);
@@ -100,6 +101,19 @@ pub fn plan_again(job: &Job, limits: &Limits, earlier: Option<&Plan>) -> Result<
         choices,
         seed: limits.seed,
     })
+}
+
+/// Parts as they are cut: welt strips that the lay has cut in two.
+fn as_laid(mut developed: Vec<Developed>, lays: &lays::Lays) -> Vec<Developed> {
+    for lay in lays.cloths.iter().filter(|lay| lay.asked != lay.instance) {
+        for laid in &lay.parts {
+            let parts = &mut developed[laid.developed].parts;
+            if let Some(part) = parts.iter_mut().find(|p| p.id == laid.part.id) {
+                *part = laid.part.clone();
+            }
+        }
+    }
+    developed
 }
 
 fn named(faults: Vec<Fault>, choice: &Choice) -> Vec<Fault> {

@@ -3,7 +3,7 @@
 mod fixings;
 mod staples;
 
-pub use fixings::{longest_safe_screw, screw_diameter};
+pub use fixings::{longest_safe_screw, screw_diameter, screw_range};
 pub use staples::staple_leg;
 
 use crate::develop;

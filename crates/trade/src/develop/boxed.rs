@@ -1,6 +1,6 @@
 //! Boxed cushions of any outline: rectangle, tapered, T, L, round, ring, fitted.
 
-use super::strips::{joined_at_corners, pieced, strip};
+use super::strips::{joined_at_corners, pieced, pieced_odd, strip};
 use super::{Ask, Sewn, welt};
 use crate::kind::Welt;
 use crate::part::{Mark, Meaning, Motif, Part, Quantities, Stuff};
@@ -98,13 +98,18 @@ pub fn boxed(ask: &Ask, cushion: &Boxed, thickness: Length) -> Sewn {
         Working::new("boxing length", terms, boxing_run),
         Working::grown("boxing width", thickness, &[a.seam]),
     ];
-    let front = Length::from_mm(sides.first().copied().unwrap_or(0.0));
-    let at_corners = (sides.len() == 4 && cushion.zip == Some(2) && boxing_run > ask.usable)
-        .then(|| joined_at_corners(&boxing, front, ask.usable, a.seam))
-        .flatten();
+    let at_corners =
+        cushion.zip.filter(|z| !round && *z > 0 && boxing_run > ask.usable).and_then(|z| {
+            let sum = |from: usize, to: usize| Length::from_mm(sides[from..to].iter().sum());
+            let front = Length::from_mm(sides[0]);
+            // Each side goes on to lap the zip strip, which comes round the corner to meet it.
+            let to_zip = |way: Length| way - zip_return + a.boxing_lap;
+            let (right, left) = (to_zip(sum(1, z)), to_zip(sum(z + 1, sides.len())));
+            joined_at_corners(&boxing, (front, right, left), ask.usable, a.seam)
+        });
     let (pieces, mut joins) = match at_corners {
         Some(pieces) => (pieces, 2),
-        None => pieced(boxing, ask.usable, a.seam),
+        None => pieced_odd(boxing, ask.usable, a.seam),
     };
     parts.extend(pieces);
     for hole in &holes {

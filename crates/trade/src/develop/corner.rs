@@ -112,7 +112,9 @@ pub fn corners(
         let at = seg.end;
         if turn > 0.0 {
             work.push(CornerWork { corner, at, how: CornerHow::Square });
-            marks.extend(square_slits(at, a, b, reach, allowances.slit_stop));
+            let behind = if under > THIN { under } else { Length::ZERO };
+            let stop = behind + allowances.slit_stop;
+            marks.extend(square_slits(at, a, b, reach, stop));
         } else {
             work.push(CornerWork { corner, at, how: CornerHow::Inside });
             let out = (a.right() + b.right()).unit();
@@ -123,10 +125,14 @@ pub fn corners(
     (work, marks)
 }
 
-/// Two slits in line with the board's edges, from the cover's edge to `stop` short of the corner.
-/// `a` and `b` are the directions of travel into and out of the corner; any angle.
+/// Foam and board thicker than this: slits end behind the back edge, so that none shows down the side.
+/// Thinner, the corner's own flap covers it. 1 1/4 in; common practice, no source.
+const THIN: Length = Length::from_nm(31_750_000);
+
+/// Two slits in line with the board's edges, from the cover's edge to `stop` from the face's corner. `a` and `b`
+/// are the directions of travel into and out of the corner; any angle.
 ///
-/// Source: stop 1/2 in, common practice, no source.
+/// Source: 1/2 in short of the corner, common practice, no source.
 fn square_slits(at: Point, a: Vector, b: Vector, reach: Length, stop: Length) -> [Mark; 2] {
     // Along `a`, the margin of the next side ends where it has gone `reach` off that side's line.
     let sine = a.cross(b).abs().max(0.2);

@@ -349,8 +349,13 @@ fn finish(piece: &Piece, made: &Made, developed: &mut Developed) {
         let (wide, high) = (w + inch * 2, h + inch * 2);
         developed.quantities.dust_cover_mm2 = wide.mm() * high.mm();
         if let Some(cloth) = &piece.dust_cloth {
-            let mut part =
-                Part::new("dust cover", Stuff::Cloth, cloth, strips::rectangle(wide, high));
+            let round = piece.kind.is_round();
+            let outline = if round {
+                geometry::Outline::solid(geometry::Path::circle(wide))
+            } else {
+                strips::rectangle(wide, high)
+            };
+            let mut part = Part::new("dust cover", Stuff::Cloth, cloth, outline);
             part.workings = vec![Working::grown("dust cover", w, &[inch])];
             developed.parts.push(part);
         }

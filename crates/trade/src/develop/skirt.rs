@@ -1,7 +1,7 @@
 //! Skirts: pleated all along, or flat with an inverted pleat at each corner.
 
 use super::boxed::TENTH;
-use super::strips::{pieced, rectangle, strip};
+use super::strips::{pieced_odd, rectangle, strip};
 use super::{Ask, Kit};
 use crate::fault::Fault;
 use crate::kind::{Pleating, Skirt};
@@ -9,12 +9,18 @@ use crate::part::{Mark, Meaning, Part, Quantities, Stuff};
 use crate::working::{Term, Working};
 use geometry::{Length, Point};
 
-/// Cloth a pleated run takes: `run (1 + 2 depth / spacing)`.
+/// Whole pleats on each side, as near the spacing as they come.
+pub fn pleats(sides: &[Length], spacing: Length) -> Vec<i64> {
+    sides.iter().map(|side| ((side.mm() / spacing.mm()).round() as i64).max(1)).collect()
+}
+
+/// Cloth a pleated run takes: each side, and twice the depth for each of its pleats.
 ///
 /// Source: count the layers; sewing teaching page (spacing 2, depth 2, 1, 4, 3: three, two, five and
 /// four times the run).
-pub fn fullness(run: Length, spacing: Length, depth: Length) -> Length {
-    Length::from_mm(run.mm() * (1.0 + 2.0 * depth.mm() / spacing.mm()))
+pub fn fullness(sides: &[Length], spacing: Length, depth: Length) -> Length {
+    let count: i64 = pleats(sides, spacing).iter().sum();
+    sides.iter().copied().sum::<Length>() + depth * (2 * count)
 }
 
 /// Develops a skirt.
@@ -51,7 +57,8 @@ pub fn develop(ask: &Ask, skirt: &Skirt) -> Result<Kit, Vec<Fault>> {
     let mut seam = run;
     match skirt.pleats {
         Pleating::Even { spacing, depth } => {
-            let total = fullness(run, spacing, depth);
+            let total = fullness(&skirt.sides, spacing, depth);
+            let number: i64 = pleats(&skirt.sides, spacing).iter().sum();
             let room = ask.usable - a.seam * 2;
             if room <= Length::ZERO {
                 return Err(vec![Fault::new(
@@ -70,11 +77,10 @@ pub fn develop(ask: &Ask, skirt: &Skirt) -> Result<Kit, Vec<Fault>> {
                     "cloth for all pleats",
                     vec![
                         Term::Length(run),
-                        Term::Text(" × (1 + 2 × "),
+                        Term::Text(" + "),
+                        Term::Number(number as f64),
+                        Term::Text(" pleats × 2 × "),
                         Term::Length(depth),
-                        Term::Text(" / "),
-                        Term::Length(spacing),
-                        Term::Text(")"),
                     ],
                     total.round_even(TENTH),
                 ),
@@ -116,7 +122,21 @@ pub fn develop(ask: &Ask, skirt: &Skirt) -> Result<Kit, Vec<Fault>> {
                     Working::grown("skirt side", side, &[fold, a.seam]),
                     height_working.clone(),
                 ];
-                let (parts, joins) = pieced(part, ask.usable, a.seam);
+                if skirt.lined {
+                    // The fold along its length is the hem.
+                    let middle = height.share(2).mm();
+                    let ends = [0.0, width.mm()].map(|x| Point::new(x, middle));
+                    part.marks.push(Mark::open(Meaning::Fold, ends.to_vec()));
+                }
+                let (mut parts, joins) = if ask.railroads {
+                    (vec![part], 0)
+                } else {
+                    pieced_odd(part, ask.usable, a.seam)
+                };
+                if joins > 0 {
+                    // Its folds are marked once it is joined.
+                    parts.iter_mut().for_each(|p| p.marks.clear());
+                }
                 seam += height * (joins * count) as i64;
                 kit.parts.extend(parts);
             }

@@ -17,21 +17,19 @@ pub fn rectangle(width: Length, height: Length) -> Outline {
     Outline::solid(Path::straight(&points))
 }
 
-/// Boxing joined at the two front corners: a front and two sides, each with a seam allowance at either
-/// end; `None` if a piece would still be too long.
+/// Boxing joined at the two ends of the front: a front, and a side to either hand as long as its way to
+/// the zip strip, each with a seam allowance at both ends; `None` if a piece would still be too long.
 ///
 /// Source: joins belong at corners, never at the front's middle; common practice, no source.
 pub fn joined_at_corners(
     boxing: &Part,
-    front: Length,
+    (front, right, left): (Length, Length, Length),
     usable: Length,
     seam: Length,
 ) -> Option<Vec<Part>> {
-    let (run, width) = boxing.size();
-    let sides = run - seam * 2 - front;
-    let side = Length::from_nm((sides.nm() + 1).div_euclid(2)) + seam * 2;
-    let front = front + seam * 2;
-    if sides <= Length::ZERO || front > usable || side > usable {
+    let width = boxing.size().1;
+    let [front, right, left] = [front, right, left].map(|run| run + seam * 2);
+    if [front, right, left].iter().any(|l| *l > usable || *l <= seam * 2) {
         return None;
     }
     let piece = |name: &str, length: Length, count: usize| {
@@ -48,21 +46,35 @@ pub fn joined_at_corners(
         ));
         piece
     };
-    Some(vec![piece("boxing, front", front, 1), piece("boxing, side", side, 2)])
+    let sides = if right == left {
+        vec![piece("boxing, side", right, 2)]
+    } else {
+        vec![piece("boxing, right side", right, 1), piece("boxing, left side", left, 1)]
+    };
+    Some([vec![piece("boxing, front", front, 1)], sides].concat())
 }
 
 /// A strip longer than the cloth is wide, in equal lengths with a seam allowance at each join; how
 /// many joins.
 pub fn pieced(part: Part, usable: Length, seam: Length) -> (Vec<Part>, usize) {
+    in_lengths(part, usable, seam, 1)
+}
+
+/// The same in an odd number of lengths, so that no join falls on the middle.
+pub fn pieced_odd(part: Part, usable: Length, seam: Length) -> (Vec<Part>, usize) {
+    in_lengths(part, usable, seam, 2)
+}
+
+fn in_lengths(part: Part, usable: Length, seam: Length, step: i64) -> (Vec<Part>, usize) {
     let (length, width) = part.size();
     if length <= usable || usable <= seam * 2 {
         return (vec![part], 0);
     }
     // Each of k pieces is the kth share and a seam allowance at either end of a join.
     let joins_needed = |k: i64| (length + seam * 2 * (k - 1)).nm().div_euclid(k) + 1;
-    let mut k = 2;
+    let mut k = 1 + step;
     while Length::from_nm(joins_needed(k)) > usable {
-        k += 1;
+        k += step;
     }
     let each = Length::from_nm(joins_needed(k)).round_up(Length::from_nm(100_000));
     let each = each.min(usable);

@@ -4,7 +4,8 @@ use super::{BLADE, GLUE, NEEDLE, SAW, STAPLER, Step, cut_cloth, named, size, ste
 use crate::job::Job;
 use crate::kind::Kind;
 use crate::part::{CornerHow, Developed, Stuff};
-use crate::piece::{Condition, Piece};
+use crate::piece::{Condition, Fixing, Piece};
+use crate::rates::Allowances;
 use crate::take_off::staple_leg;
 use crate::working::Style;
 use geometry::Length;
@@ -27,7 +28,7 @@ pub fn steps(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
             ));
             steps.push(step(
                 "Fold the ends",
-                format!("Cut the relief squares: {} out from the board and stopping {} short of the block's top. Fold each end like a parcel, the fold away from where it is looked at, pull square, staple.", style.show(a.fold_relief), style.show(a.fold_relief)),
+                format!("Cut the relief squares as drawn: {} out from the board and stopping {} short of the block's top. Fold each end like a parcel, the fold away from where it is looked at, pull square, staple.", style.show(a.fold_relief), style.show(a.fold_relief)),
                 &[BLADE, STAPLER],
             ));
         }
@@ -41,9 +42,9 @@ pub fn steps(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
             };
             let way = if level { " level" } else { "" };
             let make = if strips {
-                "Sew the strips together, the end channels outermost, their seams to the valleys of the backing; fill each channel before the next is closed."
+                "Slit the foam along each valley almost to the board. Sew the strips together, the end channels outermost; lay each seam into its valley from the middle outwards and staple it through a strip of card, filling each channel with wadding before the next is closed."
             } else {
-                "Fix each valley from the middle outwards, filling the channels as you go."
+                "Slit the foam along each valley almost to the board. Mark the same valleys on the back of the cloth at their wider spacing, as drawn, from its middle outwards; where the cover is joined, the joins are valleys. Push the cloth's mark into each valley from the middle outwards and staple it through a strip of card, filling each channel with wadding as you go."
             };
             steps.push(step(
                 "Channels",
@@ -54,7 +55,7 @@ pub fn steps(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
         }
         _ => steps.push(edges(&line, &legs)),
     }
-    if let Some(text) = corners(style, piece) {
+    if let Some(text) = corners(style, a, piece) {
         steps.push(step("Corners", text, &[BLADE]));
     }
     for cut in &piece.cut_outs {
@@ -70,10 +71,22 @@ pub fn steps(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
                 style.show(a.cut_out_stop)
             ),
         };
+        let short = cut.nicks.is_none()
+            && cut.flap
+                < a.cut_out_turn
+                    + job.foam_of(about).map_or(Length::ZERO, |f| f.thickness)
+                    + job.board_of(about).map_or(Length::ZERO, |b| b.thickness);
+        let behind = if short {
+            "the flaps are too short to be stapled behind: glue them to the inside of the hole"
+        } else {
+            "turn in and staple or glue behind"
+        };
+        let cautions: &[&'static str] =
+            if matches!(about.kind, Kind::WallGrid(_)) { &[BLADE, super::POWER] } else { &[BLADE] };
         steps.push(step(
             "Cut-out",
-            format!("For {}: opening {opening}, middle {} from the left and {} from the bottom of the board, seen from the face (mirrored when it lies face down). With the cover tight, {how}; turn in and staple or glue behind.", cut.what, style.chalk_number(Length::from_mm(cut.centre.x)), style.chalk(Length::from_mm(cut.centre.y))),
-            &[BLADE],
+            format!("For {}: opening {opening}, middle {} from the left and {} from the bottom of the board, seen from the face (mirrored when it lies face down). With the cover tight, {how}; {behind}.", cut.what, style.chalk_number(Length::from_mm(cut.centre.x)), style.chalk(Length::from_mm(cut.centre.y))),
+            cautions,
         ));
     }
     steps.push(trim(style, about));
@@ -117,7 +130,7 @@ pub fn stapling(job: &Job, about: &Piece) -> (String, String) {
     });
     let legs = legs.unwrap_or_default();
     let line = format!(
-        "{} in from the edge, at most {} apart, {} at corners",
+        "{} from the edge, at most {} apart, {} at corners",
         style.show(a.staple_inset),
         style.show(a.staple_spacing),
         style.show(a.corner_spacing)
@@ -142,8 +155,13 @@ pub fn board(job: &Job, about: &Piece, piece: &Developed) -> Step {
         .map_or(String::new(), |b| format!("{} {}", b.name, style.show(b.thickness)));
     let text = match (about.board_condition, named(piece, Stuff::Board)) {
         (Condition::Renew, Some(part)) => {
-            let shape = if piece.outline.is_empty() {
+            let plain = part.outline.outer.flatten().is_upright_rectangle();
+            let shape = if let Some(list) = super::several(style, piece, Stuff::Board) {
+                format!("Cut from {thickness}: {list}. Check the diagonals.")
+            } else if piece.outline.is_empty() && plain {
                 format!("Cut {} from {thickness}; check the diagonals.", size(style, part))
+            } else if piece.outline.is_empty() {
+                format!("Cut {} from {thickness}.", size(style, part))
             } else {
                 format!(
                     "Cut from {thickness} to its outline: {}; {} over all.",
@@ -170,7 +188,17 @@ pub fn board(job: &Job, about: &Piece, piece: &Developed) -> Step {
             } else {
                 format!(" Openings in the board, larger by two thicknesses of cloth all round: {}.", holes.join(", "))
             };
-            format!("{shape} Ease the edges so that they do not cut the cloth.{holes} Mark the middle of every side on face and back.")
+            let drill = match &about.fixing {
+                Some(Fixing::Screws { holes, .. }) if !holes.is_empty() => {
+                    let each: Vec<String> = holes
+                        .iter()
+                        .map(|(x, y)| format!("{}, {}", style.chalk_number(*x), style.chalk_number(*y)))
+                        .collect();
+                    format!(" Drill for the screws, from the left and bottom edges in the face view: {}.", each.join("; "))
+                }
+                _ => String::new(),
+            };
+            format!("{shape} Ease the edges so that they do not cut the cloth.{holes}{drill} Mark the middle of every side on face and back.")
         }
         (Condition::Repair, _) => "Mend the board: glue and clamp, fill old holes where staples must hold. Mark the middle of every side.".into(),
         _ => "Keep the board: pull what is left of old staples, ease the edges, mark the middle of every side on face and back.".into(),
@@ -184,7 +212,7 @@ pub fn padding(job: &Job, about: &Piece, piece: &Developed, name: &str) -> Step 
     let text = match (about.foam_condition, named(piece, Stuff::Foam)) {
         (Condition::Renew, Some(part)) => format!(
             "Cut foam {name}, {}{}. Write on its back edge only. Spread glue on both surfaces, foam and board, wait until dry to the touch, set it down square: there is no second try.{wrap}",
-            size(style, part),
+            super::several(style, piece, Stuff::Foam).unwrap_or_else(|| size(style, part)),
             if piece.cut_outs.is_empty() { "" } else { ", with the same openings as the board" }
         ),
         (Condition::Repair, _) => {
@@ -192,10 +220,17 @@ pub fn padding(job: &Job, about: &Piece, piece: &Developed, name: &str) -> Step 
         }
         _ => format!("Keep the foam if it springs back and does not crumble.{wrap}"),
     };
-    step("Foam", text, &[BLADE, GLUE])
+    let crown = match about.kind {
+        Kind::Pad { crown, .. } | Kind::SlipSeat { crown, .. } if crown > Length::ZERO => format!(
+            " Build the middle up by {} with smaller pieces of foam or wadding under the top, feathered out to the edges.",
+            style.show(crown)
+        ),
+        _ => String::new(),
+    };
+    step("Foam", text + &crown, &[BLADE, GLUE])
 }
 
-pub fn corners(style: &Style, piece: &Developed) -> Option<String> {
+pub fn corners(style: &Style, a: &Allowances, piece: &Developed) -> Option<String> {
     let mut square = 0;
     let mut inside = 0;
     let mut rounded: Vec<(Length, Length, i64, usize)> = Vec::new();
@@ -213,7 +248,7 @@ pub fn corners(style: &Style, piece: &Developed) -> Option<String> {
     }
     let mut text = Vec::new();
     if square > 0 {
-        text.push(format!("{square} square: cut both slits in line with the board's edges, stopping short of the corner as drawn; fold one side flat, lay the other over it in a line at the corner, staple."));
+        text.push(format!("{square} square: pull the corner's point over and staple it; cut both slits in line with the board's edges, stopping short of the corner as drawn, where board and foam are thick behind the back edge, so that none shows down the side; fold one side flat, lay the other over it in a line at the corner, staple."));
     }
     for (radius, excess, pleats, count) in rounded {
         if radius == Length::ZERO {
@@ -225,9 +260,14 @@ pub fn corners(style: &Style, piece: &Developed) -> Option<String> {
             continue;
         }
         text.push(format!(
-            "{count} rounded, radius {}: {} to lose in {pleats} even pleats, fanned from the middle of the corner outwards; cut away the bulk as drawn.",
+            "{count} rounded, radius {}: {} to lose in {pleats} even pleats, fanned from the middle of the corner outwards; cut away the bulk as drawn.{}",
             style.chalk(radius),
-            style.chalk(excess)
+            style.chalk(excess),
+            if (radius - a.staple_inset).mm() * std::f64::consts::FRAC_PI_2 < a.pleat.mm() * pleats as f64 / 2.0 {
+                " On the back they crowd to a point: lay them over one another towards the middle, two deep ones do as well."
+            } else {
+                ""
+            }
         ));
     }
     if inside > 0 {

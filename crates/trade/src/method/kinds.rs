@@ -3,9 +3,11 @@
 use super::covered::{board, corners, edges, padding, stapling, trim};
 use super::{BLADE, LIFT, NEEDLE, STAPLER, Step, cut_cloth, step};
 use crate::develop::buttoned_back::over_diamond;
+use crate::develop::skirt::pleats as pleats_on;
 use crate::job::Job;
 use crate::kind::{
-    Buttoned, Curved, CurvedFaces, Fullness, Headboard, Ottoman, Pleating, Skirt, Welt, WeltRuns,
+    Buttoned, Curved, CurvedFaces, CutEdge, CutPiece, Fullness, Headboard, Ottoman, Pleating,
+    Skirt, Welt, WeltRuns,
 };
 use crate::part::Developed;
 use crate::piece::{Buttons, Piece};
@@ -37,29 +39,37 @@ pub fn buttoned_back(job: &Job, about: &Piece, piece: &Developed, back: &Buttone
         Fullness::TwoDepths => "the depth at each end of a diamond",
         Fullness::Added(..) => "a fixed addition for each diamond",
     };
+    // Running distances from the middle: rounded steps would add up to a fault.
+    let running = |one: Length, n: usize| {
+        let half = one.mm() / 2.0;
+        let marks = (0..=n).map(|i| Length::from_mm(half * i as f64));
+        marks.map(|l| style.chalk_number(l)).collect::<Vec<_>>().join(", ")
+    };
     let grid = |w: Length, h: Length| {
         format!(
-            "lines every {} across and {} high",
-            style.chalk_number(w.share(2)),
-            style.chalk(h.share(2))
+            "lines at {} to either side and {} up and down",
+            running(w, back.across),
+            running(h, back.high)
         )
     };
-    let mut steps = groundwork(job, about, piece);
+    let mut steps = vec![board(job, about, piece)];
     steps.push(step(
         "Mark the board",
         format!(
-            "Border {} all round; from the middle lines outwards, {}: half a diamond each. Buttons stand where the drawing shows them, {} in all. Drill the board and punch the foam at each, and mark the foam's back with the same lines.",
+            "Border {} all round. From the middle lines outwards, {}. Buttons stand where the drawing shows them, {} in all. Drill the board at each; lay the foam on, mark the holes through from behind, and punch it before it is glued.",
             style.show(back.border),
             grid(wide, high),
             piece.quantities.buttons
         ),
         &[super::SAW],
     ));
-    steps.push(cut_cloth(job, piece));
+    if let Some(foam) = job.foam_of(about) {
+        steps.push(padding(job, about, piece, &foam.name));
+    }
     steps.push(step(
         "Try one diamond",
         format!(
-            "The rules of the trade differ; these sizes are by {rule}: {} × {} on the board become {} × {} on the cloth. Pull one diamond over scrap foam with a piece of this cloth, {} deep, before cutting; if it is tight or loose, change `fullness` and plan again.",
+            "The rules of the trade differ; these sizes are by {rule}: {} × {} on the board become {} × {} on the cloth. Pull one diamond over scrap foam with a piece of this cloth, {} deep, before cutting; if it is tight or loose, say so in the job and plan again.",
             style.chalk_number(wide),
             style.chalk(high),
             style.chalk_number(cloth(wide, true)),
@@ -68,10 +78,11 @@ pub fn buttoned_back(job: &Job, about: &Piece, piece: &Developed, back: &Buttone
         ),
         &[],
     ));
+    steps.push(cut_cloth(job, piece));
     steps.push(step(
         "Mark the cloth",
         format!(
-            "On its back, from the middle lines outwards: {}. The spaces are wider than on the board: that is the fullness.",
+            "On its back, from the middle lines outwards, {}. The spaces are wider than on the board: that is the fullness.",
             grid(cloth(wide, true), cloth(high, false))
         ),
         &[],
@@ -79,7 +90,7 @@ pub fn buttoned_back(job: &Job, about: &Piece, piece: &Developed, back: &Buttone
     steps.push(step(
         "Buttons",
         format!(
-            "{} lignes, on strong cord, never on sewing thread. The middle button first, then its neighbours, row by row outwards: cloth mark on board hole, pull {} down, staple the cord in a zigzag behind. Fold each pleat downwards with the flat of a spatula, so that dust falls out, before the next button.",
+            "{} lignes, on strong cord, never on sewing thread. The buttons nearest the middle first, then their neighbours, row by row outwards: cloth mark on board hole, pull {} down, staple the cord in a zigzag behind. Fold each pleat downwards with the flat of a spatula, so that dust falls out, before the next button.",
             back.ligne,
             style.show(back.depth)
         ),
@@ -90,8 +101,12 @@ pub fn buttoned_back(job: &Job, about: &Piece, piece: &Developed, back: &Buttone
         "From the outer buttons straight to the edge: pull, fold all pleats of one side the same way, staple the middle one first.".into(),
         &[STAPLER],
     ));
-    steps.push(edges(&line, &legs));
-    if let Some(text) = corners(style, piece) {
+    steps.push(step(
+        "Edges",
+        format!("Between the pleats outwards from the middles in turns, corners last. Staples {line}.{legs}"),
+        &[STAPLER],
+    ));
+    if let Some(text) = corners(style, &about.allowances, piece) {
         steps.push(step("Corners", text, &[BLADE]));
     }
     steps.push(trim(style, about));
@@ -116,7 +131,7 @@ pub fn headboard(job: &Job, about: &Piece, piece: &Developed, headboard: &Headbo
     steps.push(step(
         "Sew the mitres",
         format!(
-            "Top border to both side borders along the slanted ends, seams {}, from the inner corner outwards and back-tacked there; press open. Left and right borders are mirror images: lay them out before sewing.",
+            "Top border to both side borders along the slanted ends, seams {}, from the inner corner outwards to the board's back edge and no further, back-tacked at both ends, so that the cloth behind lies flat; press open. Left and right borders are mirror images: lay them out before sewing.",
             style.show(a.seam)
         ),
         &[NEEDLE],
@@ -137,7 +152,7 @@ pub fn headboard(job: &Job, about: &Piece, piece: &Developed, headboard: &Headbo
             &[STAPLER, LIFT],
         ));
     }
-    if let Some(text) = corners(style, piece) {
+    if let Some(text) = corners(style, &about.allowances, piece) {
         steps.push(step("Bottom corners", text, &[BLADE]));
     }
     steps.push(trim(style, about));
@@ -174,7 +189,7 @@ pub fn curved_back(job: &Job, about: &Piece, piece: &Developed, back: &Curved) -
             &[STAPLER],
         ),
     });
-    if let Some(text) = corners(style, piece) {
+    if let Some(text) = corners(style, &about.allowances, piece) {
         steps.push(step("Corners", text, &[BLADE]));
     }
     if back.faces == CurvedFaces::Both {
@@ -195,14 +210,19 @@ pub fn ottoman(job: &Job, about: &Piece, piece: &Developed, ottoman: &Ottoman) -
     let style = &job.style;
     let a = &about.allowances;
     let (line, legs) = stapling(job, about);
-    let mut steps = groundwork(job, about, piece);
+    let mut steps = vec![step(
+        "Frame",
+        "The frame under the top is kept: shake it, glue what is loose, see that its lower edge holds staples. The board below is its top.".into(),
+        &[],
+    )];
+    steps.extend(groundwork(job, about, piece));
     steps.push(cut_cloth(job, piece));
     if ottoman.welt != Welt::None {
         steps.push(welt_step(style, piece, "Sew it round the top along the stitch line"));
     }
     let how = match (ottoman.depth, ottoman.wrapped) {
         (None, _) => {
-            "Band to a ring, quarter marks on band and disc; sew the ring to the disc, clipping its allowance all round. The band's join goes to the back."
+            "Band to a ring, quarter marks on band and disc; sew the ring to the disc, clipping its allowance all round. The band's joins go to the sides, or to the back if there is one."
         }
         (Some(_), true) => {
             "Ends to the front, top and back in one: from the middle of the top both ways, the cloth clipped to the seam at the two top corners. The pattern stands on its head on the back: that side goes to the wall."
@@ -228,7 +248,8 @@ pub fn skirt(job: &Job, about: &Piece, piece: &Developed, skirt: &Skirt) -> Vec<
     let a = &about.allowances;
     let mut steps = vec![cut_cloth(job, piece)];
     let hem = if skirt.lined {
-        "Fold each along its length, right sides out: the fold is the hem.".to_string()
+        "Fold each along its length, right sides in, sew both ends shut, turn: the fold is the hem."
+            .to_string()
     } else {
         format!("Turn up the hem, {}, and stitch it.", style.show(skirt.hem))
     };
@@ -241,10 +262,19 @@ pub fn skirt(job: &Job, about: &Piece, piece: &Developed, skirt: &Skirt) -> Vec<
     steps.push(step("Join and hem", format!("{join}{hem}"), &[NEEDLE]));
     let pleats = match skirt.pleats {
         Pleating::Even { spacing, depth } => format!(
-            "Start so that a pleat, not a join, stands at the middle of the front and one at each corner. Folds every {} with {} behind each; for box pleats fold away from the middle of each, for inverted ones towards it. Pin, measure the whole run against {}, share out what is over among the pleats, press under a cloth, stitch along the top.",
-            style.show(spacing),
-            style.show(depth),
-            style.show(skirt.sides.iter().copied().sum())
+            "Whole pleats on each side: {}. {} lies folded behind each face; for box pleats fold away from its middle, for inverted ones towards it. Joins go inside pleats. Pin, measure each side, press under a cloth, stitch along the top.",
+            skirt
+                .sides
+                .iter()
+                .zip(pleats_on(&skirt.sides, spacing))
+                .map(|(side, n)| format!(
+                    "{n} of {} on {}",
+                    style.chalk(side.share(n)),
+                    style.show(*side)
+                ))
+                .collect::<Vec<_>>()
+                .join(", "),
+            style.show(depth * 2)
         ),
         Pleating::Corners { fold } => format!(
             "Fold back {} at each end of every side; bring two ends together at each corner and lay an underlay behind them, its middle on the corner. Stitch along the top.",
@@ -255,7 +285,7 @@ pub fn skirt(job: &Job, about: &Piece, piece: &Developed, skirt: &Skirt) -> Vec<
     steps.push(step(
         "Hang",
         format!(
-            "Chalk a level line {} from the floor all round. Face down with a card strip along the line, middle of the front first, corners on corners; it must clear the floor by a finger. Seam allowance {}.",
+            "Chalk a level line all round, a finger's breadth and {} above the floor. Face down with a card strip along the line, middle of the front first, corners on corners; it then clears the floor by that finger. Seam allowance {}.",
             style.show(skirt.drop),
             style.show(a.seam)
         ),
@@ -264,12 +294,37 @@ pub fn skirt(job: &Job, about: &Piece, piece: &Developed, skirt: &Skirt) -> Vec<
     steps
 }
 
-pub fn cut_pieces(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
+/// What happens at the edges of each cut that are not plainly stapled.
+fn edge_list(cuts: &[CutPiece]) -> String {
+    let word = |edge: &CutEdge| match edge {
+        CutEdge::Stapled => None,
+        CutEdge::TackStrip => Some("over tack strip"),
+        CutEdge::Seam => Some("sewn"),
+        CutEdge::Pull => Some("pull sewn on"),
+        CutEdge::Bare => Some("as cut"),
+    };
+    let each = cuts.iter().map(|cut| {
+        let edges: Vec<String> = ["bottom", "right", "top", "left"]
+            .iter()
+            .zip(&cut.edges)
+            .filter_map(|(side, edge)| Some(format!("{side} {}", word(edge)?)))
+            .collect();
+        let edges = if edges.is_empty() { "all stapled".into() } else { edges.join(", ") };
+        format!("{}: {edges}", cut.name)
+    });
+    format!(
+        "Seen from the face, edges not named are stapled. {}.",
+        each.collect::<Vec<_>>().join("; ")
+    )
+}
+
+pub fn cut_pieces(job: &Job, about: &Piece, piece: &Developed, cuts: &[CutPiece]) -> Vec<Step> {
     let style = &job.style;
     let a = &about.allowances;
     let (line, legs) = stapling(job, about);
     vec![
         cut_cloth(job, piece),
+        step("Edges", edge_list(cuts), &[]),
         step(
             "Sew",
             format!(
@@ -328,7 +383,7 @@ pub fn plain_buttons(style: &Style, buttons: Buttons) -> Step {
     step(
         "Cover buttons",
         format!(
-            "{} of {} lignes ({} across): cut each disc twice as wide, press, and tie them through with button cord where they are marked.",
+            "{} of {} lignes ({} across): cut each disc twice as wide, press, and tie them through with button cord; through a cushion each needs a plain one on the other side.",
             buttons.count,
             buttons.ligne,
             style.chalk(across)

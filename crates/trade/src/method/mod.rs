@@ -11,8 +11,8 @@ mod sewn;
 use crate::job::Job;
 use crate::kind::Kind;
 use crate::part::{Developed, Part, Stuff};
-use crate::piece::{Fixing, Piece};
-use crate::take_off::longest_safe_screw;
+use crate::piece::{Fixing, PatternRule, Piece};
+use crate::take_off::screw_range;
 use crate::working::Style;
 use geometry::Length;
 
@@ -55,7 +55,7 @@ pub fn steps(job: &Job, piece: &Developed) -> Vec<Step> {
         Kind::Measured { .. } => vec![cut_cloth(job, piece)],
         Kind::WeltRuns(welt) => kinds::welt(job, about, piece, welt),
         Kind::Skirt(skirt) => kinds::skirt(job, about, piece, skirt),
-        Kind::CutPieces(_) => kinds::cut_pieces(job, about, piece),
+        Kind::CutPieces(cuts) => kinds::cut_pieces(job, about, piece, cuts),
         Kind::Ottoman(ottoman) => kinds::ottoman(job, about, piece, ottoman),
         Kind::Headboard(headboard) => kinds::headboard(job, about, piece, headboard),
         Kind::CurvedBack(back) => kinds::curved_back(job, about, piece, back),
@@ -90,9 +90,28 @@ fn named(piece: &Developed, stuff: Stuff) -> Option<&Part> {
     piece.parts.iter().find(|p| p.stuff == stuff)
 }
 
+/// A part's size, and what its outline is if that is no rectangle.
 fn size(style: &Style, part: &Part) -> String {
     let (w, h) = part.size();
-    format!("{} × {}", style.cut_number(w), style.cut(h))
+    let outer = &part.outline.outer;
+    let box_size = format!("{} × {}", style.cut_number(w), style.cut(h));
+    if outer.nodes.iter().all(|n| n.bulge > 0.0) && (w - h).abs() < style.mark {
+        return format!("a circle {} across", style.cut(w));
+    }
+    if outer.flatten().is_upright_rectangle() || part.stuff == Stuff::Cloth {
+        return box_size;
+    }
+    format!("{box_size} over all, cut to its outline (full-size template {})", part.id)
+}
+
+/// All parts of a stuff, with their numbers, if there are several sorts.
+fn several(style: &Style, piece: &Developed, stuff: Stuff) -> Option<String> {
+    let parts: Vec<&Part> = piece.parts.iter().filter(|p| p.stuff == stuff).collect();
+    (parts.len() > 1).then(|| {
+        let each =
+            parts.iter().map(|p| format!("{} × {} {}, {}", p.count, p.id, p.name, size(style, p)));
+        each.collect::<Vec<_>>().join("; ")
+    })
 }
 
 fn cut_cloth(job: &Job, piece: &Developed) -> Step {
@@ -101,12 +120,25 @@ fn cut_cloth(job: &Job, piece: &Developed) -> Step {
         .parts
         .iter()
         .filter(|p| p.stuff == Stuff::Cloth)
-        .map(|p| format!("{} × {} {} ({})", p.count, p.id, p.name, size(style, p)))
+        .map(|p| {
+            let other = Some(&p.material) != job.pieces[piece.piece].cloth.as_ref();
+            let from = if other { format!(", of {}", p.material) } else { String::new() };
+            format!("{} × {} {} ({}{from})", p.count, p.id, p.name, size(style, p))
+        })
         .collect();
+    let motif = match job.pieces[piece.piece].pattern {
+        PatternRule::Free => "",
+        PatternRule::Centred => {
+            " A motif stands on the middle of each seen part: the crosses of the cutting plan show where."
+        }
+        PatternRule::Matched(_) => {
+            " The pattern runs on from piece to piece: cut where the crosses of the cutting plan show it, not by eye."
+        }
+    };
     step(
         "Cloth",
         format!(
-            "From the cutting plan: {}. Check arrow and face before the first cut; mark name and up arrow on the back.",
+            "From the cutting plan: {}.{motif} Check arrow and face before the first cut; mark name and up arrow on the back.",
             list.join("; ")
         ),
         &[BLADE],
@@ -125,20 +157,32 @@ fn fix(job: &Job, about: &Piece, piece: &Developed) -> Option<Step> {
             Some(Fixing::Clips(_) | Fixing::Cleat | Fixing::Screws { through_face: true, .. })
         );
     let text = match about.fixing.as_ref()? {
-        Fixing::Screws { count, gauge, length, through_face, into, .. } => {
-            let board = job.board_of(about).map_or(Length::ZERO, |b| b.thickness);
+        Fixing::Screws { count, gauge, length, through_face, .. } => {
             let way =
                 if *through_face { "through the face, each with a cap" } else { "from behind" };
-            let most = longest_safe_screw(board + *into).round_down(style.mark);
+            let (least, most) = screw_range(job, piece)?;
+            let (least, most) = (least.round_up(style.mark), most.round_down(style.mark));
+            let pierce = if *through_face {
+                " Pierce the cloth with an awl at each hole first, or the screw winds it up."
+            } else {
+                ""
+            };
             if *length > most {
                 format!(
-                    "{count} screws No. {gauge} {way}. NOT the {} ones of the job: they come through. At most {}.",
+                    "{count} screws No. {gauge} {way}. NOT the {} ones of the job: they come through. At most {}.{pierce}",
                     style.show(*length),
+                    style.show(most)
+                )
+            } else if *length < least {
+                format!(
+                    "{count} screws No. {gauge} {way}. The {} ones of the job hardly bite: from {} to {}.{pierce}",
+                    style.show(*length),
+                    style.number(least),
                     style.show(most)
                 )
             } else {
                 format!(
-                    "{count} screws No. {gauge} × {} {way}. Try one against the stack first: over {} it comes through.",
+                    "{count} screws No. {gauge} × {} {way}.{pierce} Try one against the stack first: over {} it comes through.",
                     style.show(*length),
                     style.show(most)
                 )

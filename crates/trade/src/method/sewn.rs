@@ -3,6 +3,7 @@
 use super::{BLADE, NEEDLE, Step, cut_cloth, named, size, step};
 use crate::job::Job;
 use crate::kind::{Kind, Shaped, Sloped, Tapered, Waterfall, Wedge, Welt, ZipSide};
+use crate::panel::PanelShape;
 use crate::part::{Developed, Stuff};
 use crate::piece::Piece;
 
@@ -23,6 +24,8 @@ pub fn steps(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
         Kind::TaperedBolster(Tapered { welt, .. }) => (*welt, None),
         _ => (Welt::None, None),
     };
+    let round = about.kind.is_round()
+        || matches!(about.kind, Kind::Bolster { .. } | Kind::TaperedBolster(_));
     if welt != Welt::None {
         steps.push(step(
             "Welt",
@@ -31,7 +34,7 @@ pub fn steps(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
                 style.chalk(q.welt),
                 q.welt_runs,
                 if q.welt_runs == 1 { "" } else { "s" },
-                if matches!(about.kind, Kind::Bolster { .. } | Kind::TaperedBolster(_)) { "clip its allowance all round" } else { "clip at corners" }
+                if round { "clip its allowance all round" } else { "clip at corners" }
             ),
             &[NEEDLE],
         ));
@@ -40,7 +43,7 @@ pub fn steps(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
         let halves = if zip_side.is_some_and(|z| *z != ZipSide::None) {
             "Turn each half of the zip strip under, sew the halves to"
         } else {
-            "Leave the opening, sew in"
+            "Leave the opening in the middle of the lower edge, sew in"
         };
         steps.push(step(
             "Zip",
@@ -51,10 +54,10 @@ pub fn steps(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
     let lengths =
         piece.parts.iter().find(|p| p.name == "boxing").map_or(1, |p| p.count / piece.count.max(1));
     let joins = if piece.parts.iter().any(|p| p.name == "boxing, front") {
-        "Join the boxing's two sides to its front; the joins lie at the front corners. ".to_string()
+        "Join the boxing's sides to its front, right to the right; the joins lie at the front corners. ".to_string()
     } else if lengths > 1 {
         format!(
-            "Join the boxing's {lengths} lengths; set the middle of one on the middle of the front, so that the joins fall at the sides or back, never in front. "
+            "Join the boxing's {lengths} lengths; set the middle of the middle one on the middle of the front, so that no join lies there. "
         )
     } else {
         String::new()
@@ -64,10 +67,22 @@ pub fn steps(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
             "Seams {}. {joins}Boxing to the top panel from the middle of the front outwards, notches at every corner; lap its ends over the zip strip. Then the bottom panel, the zip open, corner notches straight above each other or it twists.",
             style.show(a.seam)
         ),
-        Kind::ShapedCushion(_) => format!(
-            "Seams {}. {joins}Boxing to the top panel from the middle of the front outwards, notches on notches; clip the boxing's allowance at inside corners before turning them, and every hand's width round a curve. A hole's own boxing goes in last. Then the bottom panel, the zip open, notches straight above each other or it twists.",
-            style.show(a.seam)
-        ),
+        Kind::ShapedCushion(ref shaped) => {
+            let inside = if matches!(shaped.shape, PanelShape::Tee { .. }) {
+                "; clip the boxing's allowance at the inside corners before turning them"
+            } else {
+                "; clip its allowance every hand's width round a curve"
+            };
+            let hole = if matches!(shaped.shape, PanelShape::Ring { .. }) {
+                "The hole's boxing to a ring, then to the top panel's hole and to the bottom panel's. "
+            } else {
+                ""
+            };
+            format!(
+                "Seams {}. {hole}{joins}Boxing to the top panel from the middle of the front outwards, notches on notches{inside}. Then the bottom panel, the zip open, notches straight above each other or it twists.",
+                style.show(a.seam)
+            )
+        }
         Kind::WedgeCushion(_) => format!(
             "Seams {}. Boxing front, sides and zip strip to a ring: each side's tall end to the thick end. Ring to the top panel, corners on corners; then the bottom panel, the zip open.",
             style.show(a.seam)
@@ -75,6 +90,16 @@ pub fn steps(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
         Kind::SlopedCushion(_) => format!(
             "Seams {}. Boxing to a ring, then to the top panel: the top is the larger face. The bottom panel last, zip open; its leaning edge is the shorter. Mark the inside of the leaning boxing.",
             style.show(a.seam)
+        ),
+        Kind::WaterfallCushion(w) if !w.round => format!(
+            "Seams {}. {} to the two back edges of the main panel first, so that it becomes a ring. Then the ends, corners on the fold marks, the allowance clipped at each corner; the top is the edge marked with the arrow's head.{}",
+            style.show(a.seam),
+            if w.zip { "Zip strip" } else { "Back strip" },
+            if w.zip {
+                ""
+            } else {
+                " Leave most of the lower back seam open for the foam and close it by hand."
+            }
         ),
         Kind::WaterfallCushion(_) => format!(
             "Seams {}. Zip strip to the two back edges of the main panel first, so that it becomes a ring. Then the ends, from the middle of the front both ways: notches at twelve, three and six o'clock on the main panel's, its allowance clipped round the front; the top is the edge marked with the arrow's head.",
@@ -113,6 +138,16 @@ pub fn steps(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
         Kind::SlopedCushion(_) if named(piece, Stuff::Foam).is_some() => {
             format!("{foam}Saw the leaning side to the bottom panel's size below. ")
         }
+        Kind::ShapedCushion(ref shaped) if matches!(shaped.shape, PanelShape::Ring { .. }) => {
+            format!(
+                "{foam}Slit the foam ring once, thread it round, glue the slit when it lies right. "
+            )
+        }
+        Kind::KnifeEdge { width, height, .. } if about.foam.is_none() => format!(
+            "Filling: an inner cushion {} × {} or a little larger, not in the shopping list. ",
+            style.number(width),
+            style.show(height)
+        ),
         Kind::WaterfallCushion(w) if w.round && named(piece, Stuff::Foam).is_some() => {
             format!("{foam}Round the front to the end's curve. ")
         }

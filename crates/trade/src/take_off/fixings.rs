@@ -26,26 +26,39 @@ pub fn longest_safe_screw(stack: Length) -> Length {
     stack - SHORT_OF
 }
 
+/// From and up to which length a piece's screws bite and do not come through; `None` without screws.
+pub fn screw_range(job: &Job, piece: &Developed) -> Option<(Length, Length)> {
+    let about = &job.pieces[piece.piece];
+    let Some(Fixing::Screws { gauge, through_face, into, .. }) = &about.fixing else { return None };
+    let (before, bite) = stack(job, piece, *through_face, *into);
+    let wanted = Length::from_nm(screw_diameter(*gauge).nm() * 6).min(bite.share(2));
+    Some((before + wanted, longest_safe_screw(before + bite)))
+}
+
+/// What lies before the bite, and what there is to bite into. Through the face: cloth, squeezed foam,
+/// board, then what it is fixed to. From behind: the rail, then the board, and beyond it lies foam.
+fn stack(job: &Job, piece: &Developed, through_face: bool, into: Length) -> (Length, Length) {
+    let about = &job.pieces[piece.piece];
+    let board = job.board_of(about).map_or(Length::ZERO, |b| b.thickness);
+    let foam = job.foam_of(about).map_or(Length::ZERO, |f| f.thickness);
+    let cloth =
+        about.cloth.as_deref().and_then(|n| job.cloth(n)).map_or(Length::ZERO, |c| c.thickness);
+    if through_face { (cloth + squeezed(foam) + board, into) } else { (into, board) }
+}
+
 /// Warns of screws too long for their stack, without bite, or that take no cap.
 pub fn check(job: &Job, piece: &Developed) -> Vec<Fault> {
     let about = &job.pieces[piece.piece];
     let Some(Fixing::Screws { gauge, length, through_face, into, .. }) = &about.fixing else {
         return Vec::new();
     };
-    let board = job.board_of(about).map_or(Length::ZERO, |b| b.thickness);
-    let foam = job.foam_of(about).map_or(Length::ZERO, |f| f.thickness);
-    let cloth =
-        about.cloth.as_deref().and_then(|n| job.cloth(n)).map_or(Length::ZERO, |c| c.thickness);
     let style = &job.style;
     let at = format!("piece.{}.fixing", piece.piece);
     let mut faults = Vec::new();
     let mut warn = |code, what: String, remedy: String| {
         faults.push(Fault::new(code, at.clone(), what, remedy).about(&piece.label));
     };
-    // Through the face: cloth, squeezed foam, board, then what it bites into. From behind: the rail,
-    // then the board, and beyond it lies foam.
-    let (before, bite) =
-        if *through_face { (cloth + squeezed(foam) + board, *into) } else { (*into, board) };
+    let (before, bite) = stack(job, piece, *through_face, *into);
     let stack = before + bite;
     let most = longest_safe_screw(stack);
     if *length > most {
@@ -68,7 +81,7 @@ pub fn check(job: &Job, piece: &Developed) -> Vec<Fault> {
             format!("a {} screw hardly bites", style.show(*length)),
             format!(
                 "{} lies before it; use from {} to {}",
-                style.show(before),
+                style.chalk(before),
                 style.show((before + wanted).round_up(style.mark)),
                 style.show(most.round_down(style.mark))
             ),
