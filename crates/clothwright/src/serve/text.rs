@@ -116,21 +116,56 @@ fn step<'a>(item: &'a mut Item, key: &str) -> Option<&'a mut Item> {
     }
 }
 
+/// A job's text taken apart once, to be asked many times.
+pub struct Parsed(Option<DocumentMut>);
+
+impl Parsed {
+    /// A text that cannot be read has no values.
+    pub fn of(text: &str) -> Self {
+        Self(parsed(text).ok())
+    }
+
+    /// The value at a path as a form shows it.
+    pub fn get(&self, path: &str) -> String {
+        let Some(document) = &self.0 else { return String::new() };
+        let mut here: &Item = document.as_item();
+        for key in path.split('.') {
+            let next = match key.parse::<usize>() {
+                Ok(index) => here.get(index),
+                Err(_) => here.get(key),
+            };
+            match next {
+                Some(next) => here = next,
+                None => return String::new(),
+            }
+        }
+        here.as_value().map(shown).unwrap_or_default()
+    }
+
+    /// How many `[[list]]` there are.
+    pub fn count(&self, list: &str) -> usize {
+        let tables = self.0.as_ref().and_then(|d| d.get(list)?.as_array_of_tables());
+        tables.map_or(0, ArrayOfTables::len)
+    }
+
+    /// The lines of one of a list.
+    pub fn lines(&self, list: &str, index: usize) -> Option<String> {
+        let table = self.0.as_ref()?.get(list)?.as_array_of_tables()?.get(index)?;
+        let mut alone = DocumentMut::new();
+        for (key, item) in table.iter() {
+            let mut item = item.clone();
+            if let Item::Table(inner) = &mut item {
+                inner.set_position(None);
+            }
+            alone.insert(key, item);
+        }
+        Some(alone.to_string())
+    }
+}
+
 /// The value at a path as a form shows it.
 pub fn get(text: &str, path: &str) -> String {
-    let Ok(document) = parsed(text) else { return String::new() };
-    let mut here: &Item = document.as_item();
-    for key in path.split('.') {
-        let next = match key.parse::<usize>() {
-            Ok(index) => here.get(index),
-            Err(_) => here.get(key),
-        };
-        match next {
-            Some(next) => here = next,
-            None => return String::new(),
-        }
-    }
-    here.as_value().map(shown).unwrap_or_default()
+    Parsed::of(text).get(path)
 }
 
 fn shown(value: &Value) -> String {
@@ -208,21 +243,6 @@ pub fn change(text: &str, list: &str, index: usize, what: Move) -> Result<String
     Ok(document.to_string())
 }
 
-/// The lines of one of a list.
-pub fn lines(text: &str, list: &str, index: usize) -> Option<String> {
-    let document = parsed(text).ok()?;
-    let table = document.get(list)?.as_array_of_tables()?.get(index)?;
-    let mut alone = DocumentMut::new();
-    for (key, item) in table.iter() {
-        let mut item = item.clone();
-        if let Item::Table(inner) = &mut item {
-            inner.set_position(None);
-        }
-        alone.insert(key, item);
-    }
-    Some(alone.to_string())
-}
-
 /// The text with one of a list replaced by lines of a job file.
 pub fn replace(text: &str, list: &str, index: usize, lines: &str) -> Result<String, Refused> {
     let mut document = parsed(text)?;
@@ -291,7 +311,7 @@ mod tests {
         let text = add(&text, "piece", "name = \"R\"\nkind = \"welt\"\n").unwrap();
         assert_eq!(get(&text, "piece.2.name"), "R");
         let text = replace(&text, "piece", 2, "name = \"S\"\n").unwrap();
-        assert_eq!(lines(&text, "piece", 2).unwrap().trim(), "name = \"S\"");
+        assert_eq!(Parsed::of(&text).lines("piece", 2).unwrap().trim(), "name = \"S\"");
         assert_eq!(get(&text, "piece.2.kind"), "");
     }
 }

@@ -129,7 +129,7 @@ pub async fn set(
     let all = matches!(form.path.as_str(), "job.unit");
     let pieces: Vec<usize> = match index {
         Some(index) if !all => vec![index],
-        _ => (0..piece::count(&newest.text)).collect(),
+        _ => (0..text::Parsed::of(&newest.text).count("piece")).collect(),
     };
     let fragments: Markup = html! {
         (job::base(newest.number))

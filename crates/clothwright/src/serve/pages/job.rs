@@ -2,9 +2,9 @@
 
 use super::list::STAGES;
 use super::{frame, head, piece, plan, with_token};
-use crate::job_file;
 use crate::serve::engine::Sheet;
-use crate::serve::{Answer, App, Trouble, Visit, now, page, text};
+use crate::serve::text::Parsed;
+use crate::serve::{Answer, App, Trouble, Visit, now, page};
 use axum::extract::{Extension, Form, Path, State};
 use axum::response::{IntoResponse, Redirect};
 use maud::{Markup, html};
@@ -19,6 +19,7 @@ pub async fn show(
     let entry = app.store.job(id)?.ok_or(Trouble::Missing)?;
     let (newest, sheet) = app.sheet(id).await?;
     let photos = app.store.photos(id)?;
+    let text = &Parsed::of(&newest.text);
     let body = html! {
         (head(&entry.name, Some(("/", "jobs")), &html! {
             form.row method="post" action=(with_token(&visit, &format!("/job/{id}/stage"))) {
@@ -39,16 +40,16 @@ pub async fn show(
             (base(newest.number))
             section #what {
                 h2 { "What and where" }
-                (what(id, &newest.text))
+                (what(id, text))
                 (photo_strip(&visit, id, &photos))
             }
             section #materials {
                 h2 { "Cloth, foam, board" }
-                (materials(id, &newest.text))
+                (materials(id, text))
             }
             section #pieces {
                 h2 { "Pieces" }
-                (piece::cards(id, &newest.text, &sheet))
+                (piece::cards(id, text, &sheet))
                 (piece::kinds(id))
             }
             (plan::section(id, &sheet))
@@ -73,11 +74,11 @@ pub fn base(number: i64) -> Markup {
 }
 
 /// One field of the job's text.
-pub fn field(id: i64, text: &str, path: &str, words: &str, sort: &str, hint: &str) -> Markup {
+pub fn field(id: i64, text: &Parsed, path: &str, words: &str, sort: &str, hint: &str) -> Markup {
     let vals = format!("{{\"path\":\"{path}\",\"sort\":\"{sort}\"}}");
     html! {
         label { (words)
-            input name="value" value=(text::get(text, path)) data-path=(path) placeholder=(hint) autocomplete="off"
+            input name="value" value=(text.get(path)) data-path=(path) placeholder=(hint) autocomplete="off"
                 hx-post=(format!("/job/{id}/set")) hx-vals=(vals) hx-include="#base" hx-swap="none"
                 hx-trigger="input changed delay:200ms, change" hx-sync="this:replace";
         }
@@ -85,9 +86,9 @@ pub fn field(id: i64, text: &str, path: &str, words: &str, sort: &str, hint: &st
 }
 
 /// A field with some words to choose from.
-pub fn choice(id: i64, text: &str, path: &str, words: &str, options: &[(&str, &str)]) -> Markup {
+pub fn choice(id: i64, text: &Parsed, path: &str, words: &str, options: &[(&str, &str)]) -> Markup {
     let vals = format!("{{\"path\":\"{path}\",\"sort\":\"text\"}}");
-    let now = text::get(text, path);
+    let now = text.get(path);
     html! {
         label { (words)
             select name="value" data-path=(path) hx-post=(format!("/job/{id}/set")) hx-vals=(vals) hx-include="#base"
@@ -99,7 +100,7 @@ pub fn choice(id: i64, text: &str, path: &str, words: &str, options: &[(&str, &s
     }
 }
 
-fn what(id: i64, text: &str) -> Markup {
+fn what(id: i64, text: &Parsed) -> Markup {
     html! {
         div.fields {
             (field(id, text, "job.name", "Name of the job", "text", ""))
@@ -116,12 +117,12 @@ fn what(id: i64, text: &str) -> Markup {
     }
 }
 
-fn materials(id: i64, text: &str) -> Markup {
-    let count = |list: &str| (0..200).take_while(|i| text::lines(text, list, *i).is_some()).count();
+fn materials(id: i64, text: &Parsed) -> Markup {
+    let count = |list: &str| text.count(list);
     let entry = |list: &str, i: usize, fields: &[(&str, &str, &str, &str)]| {
         html! {
             fieldset.material {
-                legend { (text::get(text, &format!("{list}.{i}.name"))) }
+                legend { (text.get(&format!("{list}.{i}.name"))) }
                 div.fields {
                     @for (key, words, sort, hint) in fields {
                         (field(id, text, &format!("{list}.{i}.{key}"), words, sort, hint))
@@ -168,8 +169,8 @@ fn materials(id: i64, text: &str) -> Markup {
 }
 
 /// Yes or no.
-pub fn flag(id: i64, text: &str, path: &str, words: &str, otherwise: bool) -> Markup {
-    let now = text::get(text, path);
+pub fn flag(id: i64, text: &Parsed, path: &str, words: &str, otherwise: bool) -> Markup {
+    let now = text.get(path);
     let on = if now.is_empty() { otherwise } else { now == "true" };
     // What is usual need not stand in the text.
     let options =
@@ -198,8 +199,8 @@ pub fn tools(id: i64, list: &str, index: usize) -> Markup {
 }
 
 /// Everything about one of a list, as it stands in the job file.
-pub fn in_full(id: i64, text: &str, list: &str, index: usize) -> Markup {
-    let lines = text::lines(text, list, index).unwrap_or_default();
+pub fn in_full(id: i64, text: &Parsed, list: &str, index: usize) -> Markup {
+    let lines = text.lines(list, index).unwrap_or_default();
     html! {
         details.full {
             summary { "In full, as in the job file" }
@@ -274,8 +275,8 @@ pub fn fault(fault: &trade::fault::Fault) -> Markup {
     html! { li { (fault.what) "; " (fault.remedy) } }
 }
 
-/// For tests and papers: the text read again.
+/// The name of the job in a text.
 pub fn name_of(text: &str) -> String {
-    let read = job_file::read(text);
-    if read.job.name.is_empty() { "unnamed job".into() } else { read.job.name }
+    let name = Parsed::of(text).get("job.name");
+    if name.trim().is_empty() { "unnamed job".into() } else { name }
 }

@@ -5,18 +5,13 @@ use crate::KINDS;
 use crate::job_file;
 use crate::serve::engine::Sheet;
 use crate::serve::fields::{COMMON, Input, how, in_full as only_in_full, of_kind, words};
-use crate::serve::text;
+use crate::serve::text::Parsed;
 use maud::{Markup, PreEscaped, html};
 use std::sync::OnceLock;
 
-/// How many pieces a text has.
-pub fn count(text: &str) -> usize {
-    (0..).take_while(|i| text::lines(text, "piece", *i).is_some()).count()
-}
-
 /// All pieces.
-pub fn cards(id: i64, text: &str, sheet: &Sheet) -> Markup {
-    html! { @for i in 0..count(text) { (card(id, text, sheet, i)) } }
+pub fn cards(id: i64, text: &Parsed, sheet: &Sheet) -> Markup {
+    html! { @for i in 0..text.count("piece") { (card(id, text, sheet, i)) } }
 }
 
 /// The finished piece drawn, or a note while its measures leave nothing to draw.
@@ -45,15 +40,12 @@ pub fn faults(sheet: &Sheet, index: usize, oob: bool) -> Markup {
     }
 }
 
-fn card(id: i64, text: &str, sheet: &Sheet, i: usize) -> Markup {
+fn card(id: i64, text: &Parsed, sheet: &Sheet, i: usize) -> Markup {
     let at = |key: &str| format!("piece.{i}.{key}");
-    let kind = text::get(text, &at("kind"));
-    let shape = text::get(text, &at("shape"));
+    let kind = text.get(&at("kind"));
+    let shape = text.get(&at("shape"));
     let names = |list: &str| -> Vec<String> {
-        (0..)
-            .map(|k| text::get(text, &format!("{list}.{k}.name")))
-            .take_while(|n| !n.is_empty())
-            .collect()
+        (0..).map(|k| text.get(&format!("{list}.{k}.name"))).take_while(|n| !n.is_empty()).collect()
     };
     let pick = |key: &str, label: &str, list: &str| {
         let names = names(list);
@@ -64,7 +56,7 @@ fn card(id: i64, text: &str, sheet: &Sheet, i: usize) -> Markup {
     html! {
         article.piece id=(format!("piece-{i}")) {
             header {
-                h3 { span.number { (i + 1) } " " (text::get(text, &at("name"))) }
+                h3 { span.number { (i + 1) } " " (text.get(&at("name"))) }
                 p.kind { (kind) }
                 a.phone href=(format!("/job/{id}/measure/{i}/0")) { "Measure one by one" }
             }
@@ -109,7 +101,7 @@ fn label(kind: &str, shape: &str, key: &str) -> String {
     }
 }
 
-fn one(id: i64, text: &str, path: &str, label: &str, input: Input) -> Markup {
+fn one(id: i64, text: &Parsed, path: &str, label: &str, input: Input) -> Markup {
     match input {
         Input::Choice(options) => {
             let options: Vec<(&str, &str)> = options
