@@ -13,6 +13,8 @@ use rust_decimal::Decimal;
 pub struct Hint {
     /// What would be done.
     pub what: String,
+    /// The same, for the program: no more than has the full effect.
+    pub step: Relaxation,
     /// Each cloth whose purchase changes: name, before, after.
     pub cloths: Vec<(String, Length, Length)>,
     /// What the customer pays less, before tax.
@@ -27,7 +29,7 @@ pub fn hints(base: &Plan, limits: &Limits) -> Vec<Hint> {
 }
 
 fn try_one(base: &Plan, relaxation: &Relaxation, limits: &Limits) -> Option<Hint> {
-    let mut best: Option<(String, Plan)> = None;
+    let mut best: Option<(String, Plan, Relaxation)> = None;
     let mut trial = relaxation.clone();
     // Half as much may do as well.
     for _ in 0..2 {
@@ -41,10 +43,10 @@ fn try_one(base: &Plan, relaxation: &Relaxation, limits: &Limits) -> Option<Hint
             let Ok(found) = plan(&job, &share) else { continue };
             let enough = match &best {
                 None => found.price.net < base.price.net && buys_less(base, &found),
-                Some((_, before)) => found.price.net <= before.price.net,
+                Some((_, before, _)) => found.price.net <= before.price.net,
             };
             if enough {
-                best = Some((what, found));
+                best = Some((what, found, trial.clone()));
                 better = true;
             }
         }
@@ -53,7 +55,7 @@ fn try_one(base: &Plan, relaxation: &Relaxation, limits: &Limits) -> Option<Hint
             _ => break,
         }
     }
-    let (what, found) = best?;
+    let (what, found, step) = best?;
     let cloths: Vec<(String, Length, Length)> = base
         .lays
         .cloths
@@ -76,7 +78,7 @@ fn try_one(base: &Plan, relaxation: &Relaxation, limits: &Limits) -> Option<Hint
     } else {
         format!("every part may then measure {} more", base.job.style.show(spare))
     };
-    Some(Hint { what, cloths, saves: base.price.net - found.price.net, gives_up: spare })
+    Some(Hint { what, step, cloths, saves: base.price.net - found.price.net, gives_up: spare })
 }
 
 fn buys_less(base: &Plan, found: &Plan) -> bool {

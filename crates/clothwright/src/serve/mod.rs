@@ -200,6 +200,8 @@ fn router(app: Arc<App>) -> Router {
         .route("/job/{id}/live", get(pages::plan::live))
         .route("/job/{id}/lay/{cloth}/{strip}", get(pages::plan::lay))
         .route("/job/{id}/compare", get(pages::plan::compare))
+        .route("/job/{id}/misses", get(pages::misses::show).post(pages::misses::take))
+        .route("/job/{id}/hand", post(pages::change::hand))
         .route(
             "/job/{id}/measure/{piece}/{step}",
             get(pages::measure::show).post(pages::measure::set),

@@ -192,6 +192,31 @@ pub fn add(text: &str, list: &str, lines: &str) -> Result<String, Refused> {
     Ok(document.to_string())
 }
 
+/// The text with one more `{ ... }` in the list at a path such as `cloth.0.on_hand`; `pairs` are its keys
+/// and texts, empty ones left out.
+pub fn push(text: &str, path: &str, pairs: &[(&str, &str)]) -> Result<String, Refused> {
+    let mut document = parsed(text)?;
+    let Some((way, list)) = path.rsplit_once('.') else {
+        return Err(Refused("no list is named".into()));
+    };
+    let mut here: &mut Item = document.as_item_mut();
+    for key in way.split('.') {
+        here =
+            step(here, key).ok_or_else(|| Refused(format!("there is no `{key}` in `{path}`")))?;
+    }
+    let table = here.as_table_like_mut().ok_or_else(|| Refused(format!("`{path}` is no list")))?;
+    let mut fresh = InlineTable::new();
+    for (key, to) in pairs.iter().filter(|(_, to)| !to.trim().is_empty()) {
+        fresh.insert(*key, Value::from(to.trim()));
+    }
+    match table.entry(list).or_insert(Item::Value(Value::Array(Array::new()))) {
+        Item::Value(Value::Array(all)) => all.push(Value::InlineTable(fresh)),
+        Item::ArrayOfTables(all) => all.push(fresh.into_table()),
+        _ => return Err(Refused(format!("`{path}` is no list"))),
+    }
+    Ok(document.to_string())
+}
+
 /// What is done with one of a list.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Move {
@@ -297,6 +322,25 @@ mod tests {
         assert!(set(&text, "piece.7.width", Sort::Text, "1").is_err());
         let text = set("[job]\nname = \"A\"\n", "allowances.seam", Sort::Text, "1/2").unwrap();
         assert_eq!(get(&text, "allowances.seam"), "1/2");
+    }
+
+    #[test]
+    fn lengths_on_hand_and_their_flaws_are_added() {
+        let job = "[[cloth]]\nname = \"A\"\n";
+        let text =
+            push(job, "cloth.0.on_hand", &[("id", "R1"), ("length", "60"), ("width", "")]).unwrap();
+        let text = push(
+            &text,
+            "cloth.0.on_hand.0.flaw",
+            &[("x", "10"), ("y", "20"), ("width", "2"), ("length", "2")],
+        )
+        .unwrap();
+        assert_eq!(get(&text, "cloth.0.on_hand.0.flaw.0.y"), "20");
+        assert!(!text.contains("width = \"\""), "{text}");
+        assert!(
+            push(&text, "cloth.7.on_hand", &[]).is_err()
+                && push(&text, "cloth.0.name", &[]).is_err()
+        );
     }
 
     #[test]

@@ -251,13 +251,35 @@ fn a_whole_job_at_a_desk() {
     );
     browser.no_sideways("the job");
     browser.accessible("the job");
-    // A length on hand with a flaw, written in full.
-    let lines = "name = \"Leaf\"\nwidth = \"54\"\nselvedge = \"1/2\"\nprice = 20\nrepeat = { length = \"12 1/2\", width = \"13 1/2\" }\non_hand = [{ id = \"R1\", length = \"60\", flaw = [{ x = \"10\", y = \"20\", width = \"2\", length = \"2\" }] }]\n";
-    browser.script(&format!(
-        "const d = document.querySelector('.material details'); d.open = true; const t = d.querySelector('textarea'); t.value = {lines:?}; window.fresh = true"
-    ));
-    browser.click(".material details form button");
-    browser.until("the flaw", "return !window.fresh && !!document.querySelector('#plan')");
+    // A length on hand, and a flaw on it.
+    let hand = ".material form[hx-post$='/hand']";
+    browser.script("document.querySelectorAll('.material details').forEach(d => d.open = true); window.fresh = true");
+    browser.fill(&format!("{hand} [name=id]"), "R1");
+    browser.fill(&format!("{hand} [name=length]"), "60");
+    browser.click(&format!("{hand} button"));
+    browser.until(
+        "the length on hand",
+        "return !window.fresh && document.body.textContent.includes('R1') && !!window.htmx",
+    );
+    browser.script("document.querySelectorAll('.material details').forEach(d => d.open = true); window.fresh = true");
+    for (key, value) in [("x", "10"), ("y", "20"), ("width", "2"), ("length", "2")] {
+        browser.fill(&format!("{hand} [name={key}]"), value);
+    }
+    browser.click(&format!("{hand} button"));
+    browser.until("the flaw", "return !window.fresh && document.body.textContent.includes('flaw 10 from the left selvedge')");
+    browser.until("the search", "return document.querySelector('#plan').dataset.over === 'true'");
+    // Near misses are planned again and can be taken.
+    browser.go(&format!("{job}/misses"));
+    browser.until("near misses", "return !!document.querySelector('#main').textContent");
+    browser.accessible("near misses");
+    if browser.script("return !!document.querySelector('article.lay form')") == json!(true) {
+        browser.click("article.lay form button");
+        browser.until(
+            "it is taken",
+            "return !location.pathname.endsWith('misses') && !!document.querySelector('#plan')",
+        );
+    }
+    browser.go(&job);
     browser.until("the search", "return document.querySelector('#plan').dataset.over === 'true'");
     // Papers, versions, bench.
     assert_eq!(browser.script("return fetch(location.pathname + '/papers/job-pack.pdf').then(r => r.headers.get('content-type'))"), json!("application/pdf"));

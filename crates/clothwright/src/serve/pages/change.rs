@@ -242,6 +242,53 @@ pub async fn list(
 }
 
 #[derive(Deserialize)]
+pub struct Hand {
+    base: i64,
+    cloth: usize,
+    /// Which length on hand a flaw is on; a new length if it is not said.
+    #[serde(default)]
+    on: Option<usize>,
+    #[serde(default)]
+    id: String,
+    #[serde(default)]
+    length: String,
+    #[serde(default)]
+    width: String,
+    #[serde(default)]
+    x: String,
+    #[serde(default)]
+    y: String,
+}
+
+/// A length of cloth on hand, or a flaw on one.
+pub async fn hand(
+    State(app): State<Arc<App>>,
+    Extension(visit): Extension<Visit>,
+    Path(id): Path<i64>,
+    Form(form): Form<Hand>,
+) -> Answer {
+    let done = keep(&app, id, form.base, (&visit.from.to_string(), "cloth on hand"), "", |text| {
+        let list = format!("cloth.{}.on_hand", form.cloth);
+        match form.on {
+            None => text::push(
+                text,
+                &list,
+                &[("id", &form.id), ("length", &form.length), ("width", &form.width)],
+            ),
+            Some(on) => text::push(
+                text,
+                &format!("{list}.{on}.flaw"),
+                &[("x", &form.x), ("y", &form.y), ("width", &form.width), ("length", &form.length)],
+            ),
+        }
+    })?;
+    match done {
+        Done::Aside(number) => Ok(told_aside(id, number).into_response()),
+        _ => Ok(reload()),
+    }
+}
+
+#[derive(Deserialize)]
 pub struct Full {
     base: i64,
     list: String,

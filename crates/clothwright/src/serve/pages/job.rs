@@ -133,6 +133,7 @@ fn materials(id: i64, text: &Parsed) -> Markup {
                         (flag(id, text, &format!("{list}.{i}.one_way"), "One way: pile or print", false))
                     }
                 }
+                @if list == "cloth" { (on_hand(id, text, i)) }
                 (tools(id, list, i))
                 (in_full(id, text, list, i))
             }
@@ -164,6 +165,41 @@ fn materials(id: i64, text: &Parsed) -> Markup {
             @for list in ["cloth", "foam", "board"] {
                 button hx-post=(format!("/job/{id}/add")) hx-vals=(format!("{{\"list\":\"{list}\"}}")) hx-include="#base" hx-swap="none" { "Add " (list) }
             }
+        }
+    }
+}
+
+/// Lengths in the rack, and what must not be used of them.
+fn on_hand(id: i64, text: &Parsed, cloth: usize) -> Markup {
+    let at = |on: usize, key: &str| text.get(&format!("cloth.{cloth}.on_hand.{on}.{key}"));
+    let lengths = (0..50).take_while(|on| !at(*on, "length").is_empty()).count();
+    let form = |more: &Markup, words: &str| {
+        html! {
+            form.row hx-post=(format!("/job/{id}/hand")) hx-include="#base" hx-swap="none" {
+                input type="hidden" name="cloth" value=(cloth);
+                (more)
+                button { (words) }
+            }
+        }
+    };
+    html! {
+        details { summary { "On hand: lengths in the rack and their flaws" @if lengths > 0 { " (" (lengths) ")" } }
+            @for on in 0..lengths {
+                p { b { (at(on, "id")) } " " (at(on, "length")) " long"
+                    @for f in (0..50).take_while(|f| !at(on, &format!("flaw.{f}.x")).is_empty()) {
+                        ", flaw " (at(on, &format!("flaw.{f}.x"))) " from the left selvedge, " (at(on, &format!("flaw.{f}.y"))) " from the cut end"
+                    }
+                }
+                (form(&html! {
+                    input type="hidden" name="on" value=(on);
+                    label { "Flaw: from left selvedge" input name="x" required; } label { "from cut end" input name="y" required; }
+                    label { "across" input name="width" required; } label { "along" input name="length" required; }
+                }, "Mark the flaw"))
+            }
+            (form(&html! {
+                label { "Mark on it" input name="id" required; } label { "Length" input name="length" required; }
+                label { "Width, if another" input name="width"; }
+            }, "Put a length on hand"))
         }
     }
 }

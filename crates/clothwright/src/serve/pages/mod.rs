@@ -7,6 +7,7 @@ pub mod enter;
 pub mod job;
 pub mod list;
 pub mod measure;
+pub mod misses;
 pub mod papers;
 pub mod photo;
 pub mod piece;

@@ -86,7 +86,10 @@ fn lays(id: i64, revision: i64, plan: &Plan) -> Markup {
                 } }
             }
         }
-        p { a href=(format!("/job/{id}/compare")) { "Compare widths, directions and the job's other cloths" } }
+        p.row {
+            a.button href=(format!("/job/{id}/compare")) { "Compare widths, directions and the job's other cloths" }
+            a.button href=(format!("/job/{id}/misses")) { "Look for near misses: what would buy less" }
+        }
         @for warning in plan.warnings() { p.watch { b { "Watch: " } (warning.about) ": " (warning.what) "; " (warning.remedy) } }
     }
 }
