@@ -172,12 +172,34 @@ pub async fn guard(
         set_cookie(&mut answer, &cookie);
         return marked(answer);
     }
-    request.extensions_mut().insert(Visit { cookie: cookie.clone(), token, from: from.ip() });
+    let by_script = request.headers().contains_key("hx-request");
+    let visit = Visit { cookie: cookie.clone(), token, from: from.ip() };
+    request.extensions_mut().insert(visit.clone());
     let mut answer = next.run(request).await;
+    if !by_script && (answer.status().is_client_error() || answer.status().is_server_error()) {
+        answer = explained(&visit, answer).await;
+    }
     if fresh {
         set_cookie(&mut answer, &cookie);
     }
     marked(answer)
+}
+
+/// A refusal in words as a screen with a way on.
+async fn explained(visit: &Visit, answer: Response) -> Response {
+    let (mut head, body) = answer.into_parts();
+    let plain = head
+        .headers
+        .get(header::CONTENT_TYPE)
+        .is_some_and(|t| t.as_bytes().starts_with(b"text/plain"));
+    if !plain {
+        return Response::from_parts(head, body);
+    }
+    let words = axum::body::to_bytes(body, 100_000).await.unwrap_or_default();
+    let screen = super::pages::told(visit, &String::from_utf8_lossy(&words)).into_string();
+    head.headers.insert(header::CONTENT_TYPE, HeaderValue::from_static("text/html; charset=utf-8"));
+    head.headers.remove(header::CONTENT_LENGTH);
+    Response::from_parts(head, Body::from(screen))
 }
 
 /// Sets the cookie of a visit.

@@ -2,7 +2,7 @@
 
 use crate::kinds::{made, part, size, stitch};
 use proptest::prelude::*;
-use trade::part::{Part, Stuff};
+use trade::part::{Line, Meaning, Part, Stuff};
 
 /// Seams of sewn covers, in inches: what must be equal for the pieces to meet.
 fn seam_length(part: &Part, side: usize) -> f64 {
@@ -119,5 +119,113 @@ proptest! {
             let ((pw, ph), (qw, qh)) = (p.size(), q.size());
             prop_assert!((pw - qw).abs().mm() < 0.02 && (ph - qh).abs().mm() < 0.02, "{} {pw} {qw}", p.name);
         }
+    }
+
+    #[test]
+    fn an_ottoman_meets_at_its_top(w in 8.0_f64..40.0, d in 8.0_f64..40.0, h in 4.0_f64..30.0) {
+        let round = made(&format!("kind = \"ottoman\"\nshape = \"round\"\ndiameter = \"{w:.3}\"\nheight = \"{h:.3}\""));
+        // The band between its seams goes once round the top's stitch line.
+        let band = size(&round, "band").0 - 1.0;
+        prop_assert!((band - stitch(part(&round, "top")).perimeter() / 25.4).abs() < 1e-3);
+        let five = made(&format!("kind = \"ottoman\"\nwidth = \"{w:.3}\"\ndepth = \"{d:.3}\"\nheight = \"{h:.3}\""));
+        let (top, side, end) = (size(&five, "top"), size(&five, "front and back"), size(&five, "end"));
+        prop_assert!((top.0 - side.0).abs() < 1e-9 && (top.1 - end.0).abs() < 1e-9 && side.1 == end.1);
+        // In one piece: front, top and back are as long as the five sides' without their seams.
+        let one = made(&format!("kind = \"ottoman\"\ncut = \"wrapped\"\nwidth = \"{w:.3}\"\ndepth = \"{d:.3}\"\nheight = \"{h:.3}\""));
+        let long = size(&one, "front, top and back").1;
+        prop_assert!((long - (top.1 - 1.0 + 2.0 * (side.1 - 0.5))).abs() < 1e-9);
+    }
+
+    #[test]
+    fn mitred_edges_are_as_long_as_each_other(w in 30.0_f64..80.0, h in 20.0_f64..60.0, border in 1.0_f64..8.0) {
+        let head = made(&format!("kind = \"headboard\"\nwidth = \"{w:.3}\"\nheight = \"{h:.3}\"\nborder = \"{border:.3}\"\nfoam = \"Two\"\nboard = \"Half\""));
+        // Slanted sides of the face: two on the top, one on each side border, all border times root 2.
+        let slants = |name: &str| -> Vec<f64> {
+            let face = part(&head, name).marks.iter().find_map(|m| match &m.line {
+                Line::Closed(path) if m.meaning == Meaning::BoardEdge => Some(path.clone()),
+                _ => None,
+            });
+            let path = face.unwrap();
+            path.segs()
+                .filter(|s| (s.end.x - s.start.x).abs() > 1e-6 && (s.end.y - s.start.y).abs() > 1e-6)
+                .map(|s| s.length() / 25.4)
+                .collect()
+        };
+        let (top, side) = (slants("top border"), slants("side border"));
+        prop_assert_eq!((top.len(), side.len()), (2, 1));
+        for long in top.iter().chain(&side) {
+            prop_assert!((long - border * 2.0_f64.sqrt()).abs() < 1e-3, "{long}");
+        }
+        prop_assert!(size(&head, "field").0 > w - 2.0 * border && size(&head, "top border").0 >= w);
+    }
+
+    #[test]
+    fn a_skirt_has_cloth_for_every_pleat(sides in proptest::collection::vec(6.0_f64..60.0, 1..5), spacing in 1.0_f64..6.0, fold in 0.5_f64..6.0) {
+        let list: Vec<String> = sides.iter().map(|s| format!("\"{s:.3}\"")).collect();
+        let skirt = made(&format!("kind = \"skirt\"\nsides = [{}]\ndrop = \"7\"\npleats = \"box\"\nspacing = \"{spacing:.3}\"\nfold = \"{fold:.3}\"", list.join(", ")));
+        let width = part(&skirt, "skirt width");
+        let cloth = width.count as f64 * (width.size().0.inches() - 1.0);
+        // At least the run, and two folds for a pleat on every side; never more than a pleat a side over.
+        let run: f64 = sides.iter().sum();
+        let even = run * (1.0 + 2.0 * fold / spacing);
+        let slack = sides.len() as f64 * 2.0 * fold + 0.1;
+        prop_assert!(cloth >= run + 2.0 * fold * sides.len() as f64 - 0.1, "{cloth}");
+        prop_assert!((cloth - even).abs() <= slack, "{cloth} for {even}");
+    }
+
+    #[test]
+    fn cuts_grow_by_their_edges_and_nothing_else(w in 5.0_f64..40.0, h in 5.0_f64..40.0, which in proptest::collection::vec(0_usize..5, 4)) {
+        let words = ["stapled", "tack strip", "seam", "pull", "bare"];
+        let more = [2.0, 1.0, 0.5, 0.5, 0.0];
+        let [b, r, t, l] = [which[0], which[1], which[2], which[3]];
+        let chair = made(&format!(
+            "kind = \"cut pieces\"\ncut = [{{ name = \"seat\", width = \"{w:.3}\", height = \"{h:.3}\", edges = {{ bottom = \"{}\", right = \"{}\", top = \"{}\", left = \"{}\" }} }}]",
+            words[b], words[r], words[t], words[l]
+        ));
+        let cut = size(&chair, "seat");
+        prop_assert!((cut.0 - w - more[l] - more[r]).abs() < 1e-3 && (cut.1 - h - more[b] - more[t]).abs() < 1e-3);
+        let pulls = chair.parts.iter().filter(|p| p.name.starts_with("pull")).count();
+        prop_assert_eq!(pulls, which.iter().filter(|e| **e == 3).count());
+    }
+
+    #[test]
+    fn welt_strips_make_every_run(runs in proptest::collection::vec(10.0_f64..300.0, 1..5), double in any::<bool>(), grain in 0_usize..3) {
+        let list: Vec<String> = runs.iter().map(|s| format!("\"{s:.3}\"")).collect();
+        let grain = ["cross", "straight", "bias"][grain];
+        let welt = made(&format!("kind = \"welt\"\nruns = [{}]\ndouble = {double}\nwelt_grain = \"{grain}\"", list.join(", ")));
+        let strip = part(&welt, "welt strip");
+        // Joined on the slant each join takes two allowances times root 2.
+        let joins = (strip.count as f64 - 1.0) * 2.0_f64.sqrt();
+        let made = strip.count as f64 * strip.size().0.inches() - joins;
+        let run: f64 = runs.iter().sum();
+        // What is rounded away is less than the cutting step of each strip.
+        prop_assert!(made >= run - 0.01 && made < run + strip.count as f64 * 0.1, "{made} for {run}");
+    }
+
+    #[test]
+    fn a_crown_only_ever_adds_and_a_flat_one_nothing(w in 10.0_f64..40.0, h in 10.0_f64..40.0, crown in 0.0_f64..4.0) {
+        let pad = |crown: f64| made(&format!("kind = \"pad\"\nwidth = \"{w:.3}\"\nheight = \"{h:.3}\"\ncrown = \"{crown:.3}\"\nfoam = \"Two\"\nboard = \"Half\""));
+        let (flat, crowned) = (size(&pad(0.0), "cover"), size(&pad(crown), "cover"));
+        // An arc is never shorter than its chord, nor longer than the two straight lines over its top by
+        // more than their own excess: 8 h^2 / 3 c bounds what it adds (series of the arc).
+        for (size, crowned, flat) in [(w, crowned.0, flat.0), (h, crowned.1, flat.1)] {
+            let added = crowned - flat;
+            prop_assert!(added > -1e-6 && added < 8.0 * crown * crown / (3.0 * size) + 0.01, "{added}");
+        }
+    }
+
+    #[test]
+    fn boxing_and_zip_go_once_round(w in 20.0_f64..90.0, share in 0.3_f64..0.9, d in 12.0_f64..40.0, ear in 0.1_f64..0.8, narrow in any::<bool>()) {
+        let lines = format!("kind = \"shaped cushion\"\nshape = \"tee\"\nwidth = \"{w:.3}\"\nbody = \"{:.3}\"\ndepth = \"{d:.3}\"\near = \"{:.3}\"\nfoam = \"Four\"", w * share, d * ear);
+        let cushion = if narrow { crate::kinds::made_on("60", &lines) } else { made(&lines) };
+        let total = |prefix: &str| -> f64 {
+            cushion.parts.iter().filter(|p| p.name.starts_with(prefix)).map(|p| p.count as f64 * p.size().0.inches()).sum()
+        };
+        let lengths = cushion.parts.iter().filter(|p| p.name.starts_with("boxing")).map(|p| p.count).sum::<usize>() as f64;
+        // Boxing without its seams, and the zip strip without its own, less an inch of lap at either end.
+        let round = total("boxing") - lengths + total("zip strip half") / 2.0 - 1.0 - 2.0;
+        let zip = cushion.quantities.zip.unwrap().inches();
+        prop_assert!(zip <= 2.0 * (w + d));
+        prop_assert!((round - 2.0 * (w + d)).abs() < 0.05, "{round} for {}", 2.0 * (w + d));
     }
 }

@@ -42,7 +42,14 @@ cloth = "Plain"
 /// One piece developed, from its lines in a job file.
 #[track_caller]
 pub fn made(lines: &str) -> Developed {
-    let text = format!("{HEAD}{lines}");
+    made_on("400", lines)
+}
+
+/// The same on cloth of another width.
+#[track_caller]
+pub fn made_on(width: &str, lines: &str) -> Developed {
+    let head = HEAD.replace("width = \"400\"", &format!("width = \"{width}\""));
+    let text = format!("{head}{lines}");
     let read = clothwright::job_file::read(&text);
     assert!(read.faults.is_empty(), "{}", clothwright::job_file::show("job", &text, &read.faults));
     let mut all = trade::plan::check(&read.job).unwrap();

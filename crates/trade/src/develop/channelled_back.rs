@@ -169,6 +169,14 @@ pub fn develop(ask: &Ask, back: &Channelled) -> Result<(Covered, Vec<Part>), Vec
     }
     covered.cover = cover;
     covered.workings = workings;
+    if loft == Length::ZERO {
+        covered.warnings.push(Fault::new(
+            "channels-flat",
+            format!("{}.loft", ask.at),
+            "the channels have no loft: the cover is cut as for a flat board",
+            "measure how far a channel stands above its valleys; even an inch takes much cloth",
+        ));
+    }
     covered.quantities.channels = channels;
     covered.quantities.seam = other * channels.saturating_sub(1) as i64;
     Ok((covered, parts))

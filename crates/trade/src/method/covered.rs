@@ -164,9 +164,11 @@ pub fn board(job: &Job, about: &Piece, piece: &Developed) -> Step {
                 format!("Cut {} from {thickness}.", size(style, part))
             } else {
                 format!(
-                    "Cut from {thickness} to its outline: {}; {} over all.",
+                    "Cut from {thickness} to its outline: {}; {} × {} over all (full-size template {}).",
                     piece.outline,
-                    size(style, part)
+                    style.cut_number(part.size().0),
+                    style.cut(part.size().1),
+                    part.id
                 )
             };
             let cloth = about.cloth.as_deref().and_then(|n| job.cloth(n));

@@ -39,7 +39,16 @@ fn keep(
         let mut text = change(&newest.text).map_err(refuse)?;
         if newest.number != base {
             let seen = app.store.revision(id, base)?.ok_or(Trouble::Missing)?;
-            let touched = if place.is_empty() {
+            let touched = if let Some(list) = place.strip_prefix("list ") {
+                // The same places in the list mean the same things.
+                let names = |text: &str| {
+                    let all = text::Parsed::of(text);
+                    (0..all.count(list))
+                        .map(|i| all.get(&format!("{list}.{i}.name")))
+                        .collect::<Vec<_>>()
+                };
+                names(&seen.text) != names(&newest.text)
+            } else if place.is_empty() {
                 seen.text != newest.text
             } else {
                 text::get(&seen.text, place) != text::get(&newest.text, place)
@@ -119,6 +128,10 @@ pub async fn set(
         return Ok(told_aside(id, number).into_response());
     }
     let (newest, sheet) = app.sheet(id).await?;
+    // Someone else has changed something besides: show it.
+    if newest.number > form.base + 1 {
+        return Ok(reload());
+    }
     let index = form.path.strip_prefix("piece.").and_then(|p| p.split('.').next()?.parse().ok());
     // Another outline has other measures: the whole card is drawn anew.
     let other_fields =
@@ -134,7 +147,8 @@ pub async fn set(
     let fragments: Markup = html! {
         (job::base(newest.number))
         (job::totals(&sheet, true))
-        @for i in pieces { (piece::figure(&sheet, i, true)) (piece::faults(&sheet, i, true)) }
+        @for i in pieces { (piece::figure(&sheet, i, true)) }
+        @for i in 0..text::Parsed::of(&newest.text).count("piece") { (piece::faults(&sheet, i, true)) }
         (plan::stale(&sheet))
     };
     Ok(page(fragments))
@@ -203,9 +217,20 @@ pub async fn add(
         text::add(text, &form.list, &lines)
     };
     let note = format!("added {} {}", form.list, form.kind);
-    match keep(&app, id, form.base, (&visit.from.to_string(), &note), "", fresh)? {
+    let place = format!("list {}", form.list);
+    match keep(&app, id, form.base, (&visit.from.to_string(), &note), &place, fresh)? {
         Done::Aside(number) => Ok(told_aside(id, number).into_response()),
-        _ => Ok(reload()),
+        _ => {
+            // On to what was added.
+            let newest = app.store.newest(id)?.ok_or(Trouble::Missing)?;
+            let last = text::Parsed::of(&newest.text).count(&form.list).saturating_sub(1);
+            let to = format!("/job/{id}?v={}#{}-{last}", newest.number, form.list);
+            let mut headers = HeaderMap::new();
+            if let Ok(to) = HeaderValue::from_str(&to) {
+                headers.insert("HX-Redirect", to);
+            }
+            Ok((headers, page(html! {})).into_response())
+        }
     }
 }
 
@@ -232,7 +257,8 @@ pub async fn list(
         other => return Err(Trouble::Input(format!("`{other}` cannot be done"))),
     };
     let note = format!("{} {} {}", form.what, form.list, form.index + 1);
-    let done = keep(&app, id, form.base, (&visit.from.to_string(), &note), "", |text| {
+    let place = format!("list {}", form.list);
+    let done = keep(&app, id, form.base, (&visit.from.to_string(), &note), &place, |text| {
         text::change(text, &form.list, form.index, what)
     })?;
     match done {

@@ -47,6 +47,10 @@ pub async fn show(
                 h2 { "Cloth, foam, board" }
                 (materials(id, text))
             }
+            section #rates {
+                h2 { "Rates, tax, the shop" }
+                (rates(id, text))
+            }
             section #pieces {
                 h2 { "Pieces" }
                 (piece::cards(id, text, &sheet))
@@ -79,6 +83,7 @@ pub fn field(id: i64, text: &Parsed, path: &str, words: &str, sort: &str, hint: 
     html! {
         label { (words)
             input name="value" value=(text.get(path)) data-path=(path) placeholder=(hint) autocomplete="off"
+                type=(if path.ends_with(".date") || path.ends_with(".due") { "date" } else { "text" })
                 hx-post=(format!("/job/{id}/set")) hx-vals=(vals) hx-include="#base" hx-swap="none"
                 hx-trigger="input changed delay:200ms, change" hx-sync="this:replace";
         }
@@ -117,12 +122,39 @@ fn what(id: i64, text: &Parsed) -> Markup {
     }
 }
 
+/// What the price is made of besides materials.
+fn rates(id: i64, text: &Parsed) -> Markup {
+    html! {
+        details {
+            summary { "An hour " b { (text.get("rates.hour")) } ", tax " b { (text.get("tax.rate")) @if text.get("tax.rate").is_empty() { "none" } @else { " %" } } ", deposit, markups, the shop's name" }
+            div.fields {
+                (field(id, text, "rates.hour", "An hour at the bench", "number", "60"))
+                (field(id, text, "rates.cloth_markup", "Markup on cloth, % of its cost", "number", "40"))
+                (field(id, text, "rates.foam_markup", "Markup on foam, %", "number", "40"))
+                (field(id, text, "rates.board_markup", "Markup on board, %", "number", "40"))
+                (field(id, text, "rates.sundries_percent", "Sundries, % of materials", "number", "5"))
+                (field(id, text, "rates.overhead_percent", "Overhead, % of labour", "number", ""))
+                (field(id, text, "rates.minimum", "No job for less", "number", ""))
+                (field(id, text, "tax.name", "Name of the tax", "text", "VAT"))
+                (field(id, text, "tax.rate", "Tax, %", "number", ""))
+                (field(id, text, "deposit.percent", "Deposit, %", "number", "50"))
+                (field(id, text, "job.currency", "Currency", "text", "USD"))
+                (field(id, text, "shop.name", "Name of the shop", "text", ""))
+                (field(id, text, "shop.address", "Address of the shop", "text", ""))
+                (field(id, text, "shop.terms", "Terms at the foot of the quote", "text", ""))
+            }
+        }
+    }
+}
+
 fn materials(id: i64, text: &Parsed) -> Markup {
     let count = |list: &str| text.count(list);
     let entry = |list: &str, i: usize, fields: &[(&str, &str, &str, &str)]| {
         html! {
-            fieldset.material {
-                legend { (text.get(&format!("{list}.{i}.name"))) }
+            details.material id=(format!("{list}-{i}")) {
+                summary { b { (text.get(&format!("{list}.{i}.name"))) } " — " (list) ", "
+                    @if list == "cloth" { (text.get(&format!("{list}.{i}.width"))) " wide, " (text.get(&format!("{list}.{i}.price"))) }
+                    @else { (text.get(&format!("{list}.{i}.thickness"))) " thick" } }
                 div.fields {
                     @for (key, words, sort, hint) in fields {
                         (field(id, text, &format!("{list}.{i}.{key}"), words, sort, hint))
@@ -228,6 +260,7 @@ pub fn tools(id: i64, list: &str, index: usize) -> Markup {
         div.tools {
             @for (what, words) in [("copy", "Copy"), ("up", "Earlier"), ("down", "Later"), ("remove", "Take out")] {
                 button.quiet hx-post=(format!("/job/{id}/list")) hx-include="#base" hx-swap="none"
+                    hx-confirm=[(what == "remove").then_some("Take it out? It stays in the older versions.")]
                     hx-vals=(format!("{{\"list\":\"{list}\",\"index\":\"{index}\",\"what\":\"{what}\"}}")) { (words) }
             }
         }
@@ -254,20 +287,30 @@ pub fn in_full(id: i64, text: &Parsed, list: &str, index: usize) -> Markup {
 pub fn totals(sheet: &Sheet, oob: bool) -> Markup {
     let plan = sheet.plan();
     let faults = sheet.faults.len();
+    // What cannot be read is not in the sums: they are no price yet.
+    let class = if faults > 0 { "open" } else { "" };
+    let first = sheet.faults.first().map_or("plan", |(at, _)| at.as_str());
+    let place = match first.strip_prefix("piece.").and_then(|rest| rest.split('.').next()) {
+        Some(piece) => format!("#piece-{piece}"),
+        None if ["cloth", "foam", "board"].iter().any(|l| first.starts_with(l)) => {
+            "#materials".into()
+        }
+        None => "#others".into(),
+    };
     html! {
-        footer #totals hx-swap-oob=[oob.then_some("true")] aria-label="totals" {
+        footer #totals class=(class) hx-swap-oob=[oob.then_some("true")] aria-label="totals" {
+            @if faults > 0 { a.faults href=(place) { (faults) " to put right; the sums leave it out" } }
             @match &plan {
                 Some(plan) => {
+                    span.total.price { span.of { @if plan.price.taxes.is_empty() { "price" } @else { "with tax" } } b { (plan.job.currency) " " (trade::money::show(plan.price.total)) } }
                     @for lay in &plan.lays.cloths {
                         @let cloth = &plan.job.cloths[lay.cloth];
                         span.total { span.of { (cloth.name) } b { (lay.purchase.show(cloth.unit)) } }
                     }
                     span.total { span.of { "hours" } b { (plan.price.hours.round_dp(1)) } }
-                    span.total.price { span.of { "with tax" } b { (plan.job.currency) " " (trade::money::show(plan.price.total)) } }
                 }
                 None => { span.total { span.of { "no plan yet" } } }
             }
-            @if faults > 0 { a.faults href="#pieces" { (faults) " to put right" } }
         }
     }
 }
@@ -308,7 +351,25 @@ pub async fn stage(
 
 /// A fault in words a person can act on.
 pub fn fault(fault: &trade::fault::Fault) -> Markup {
-    html! { li { (fault.what) "; " (fault.remedy) } }
+    let key = fault.at.rsplit('.').next().unwrap_or_default();
+    if fault.code == "missing" {
+        return html! { li { (crate::serve::fields::words(key)) " is still to be filled in" } };
+    }
+    // Words of the file as the fields here call them.
+    let plain = |text: &str| {
+        [
+            ("set seam_allowed = true", "say “seam allowed: yes”"),
+            ("railroad it (direction = \"railroaded\")", "say “direction: railroaded”"),
+            ("seam_allowed = true", "“seam allowed: yes”"),
+            ("direction = \"railroaded\"", "“direction: railroaded”"),
+            ("[[piece]]", "piece"),
+            ("[[cloth]]", "cloth"),
+            ("`", ""),
+        ]
+        .iter()
+        .fold(text.to_string(), |text, (from, to)| text.replace(from, to))
+    };
+    html! { li { (plain(&fault.what)) "; " (plain(&fault.remedy)) } }
 }
 
 /// The name of the job in a text.

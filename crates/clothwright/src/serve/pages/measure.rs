@@ -15,7 +15,10 @@ fn measures(text: &str, index: usize) -> Vec<(&'static str, Input)> {
     let at = |key: &str| text::get(text, &format!("piece.{index}.{key}"));
     of_kind(&at("kind"), &at("shape"))
         .into_iter()
-        .filter(|(_, input)| !matches!(input, Input::Choice(_) | Input::Flag(_)))
+        .filter(|(key, input)| {
+            let from_run = *key == "width" && !at("run.length").is_empty();
+            !from_run && !matches!(input, Input::Choice(_) | Input::Flag(_))
+        })
         .collect()
 }
 
@@ -28,7 +31,7 @@ pub async fn show(
     let text = &newest.text;
     let at = |key: &str| text::get(text, &format!("piece.{index}.{key}"));
     let all = measures(text, index);
-    let Some((key, _)) = all.get(step) else {
+    let Some((key, input)) = all.get(step) else {
         return Ok(Redirect::to(&format!("/job/{id}#piece-{index}")).into_response());
     };
     let (letter, told) = how(&at("kind"), &at("shape"), key).map_or((' ', ""), |h| h);
@@ -55,11 +58,12 @@ pub async fn show(
                 input type="hidden" name="base" value=(newest.number);
                 label.big for="value" { @if letter != ' ' { b { (letter) } " " } (words(key)) @if !told.is_empty() { span.hint { (told) } } }
                 input #value name="value" value=(at(key)) inputmode="none" autocomplete="off" data-keypad;
-                (piece::faults(&sheet, index, false))
-                div.keypad aria-label="keypad" {
-                    @for key in keys { button type="button" data-key=(key) { @if *key == " " { "space" } @else { (key) } } }
+                @if !at(key).is_empty() { (piece::faults(&sheet, index, false)) }
+                div.pads { div.keypad aria-label="keypad" {
+                    @for key in keys { button type="button" data-key=(key) { @if *key == " " { "␣" } @else { (key) } } }
                 }
-                div.keypad.fractions { @for f in fractions { button type="button" data-key=(format!(" {f}")) { (f) } } }
+                @if *input == Input::List { div.keypad { button type="button" data-key=", " { "next: ," } } }
+                div.keypad.fractions { @for f in fractions { button type="button" data-key=(format!(" {f}")) { (f) } } } }
                 div.row {
                     @if step > 0 { a.button href=(format!("/job/{id}/measure/{index}/{}", step - 1)) { "Back" } }
                     button.main.grow { @if step + 1 == all.len() { "Done" } @else { "Next" } }

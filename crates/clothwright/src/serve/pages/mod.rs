@@ -55,6 +55,18 @@ pub fn head(title: &str, back: Option<(&str, &str)>, more: &Markup) -> Markup {
     }
 }
 
+/// Something that could not be done, in words.
+pub fn told(visit: &Visit, words: &str) -> Markup {
+    let body = html! {
+        (head("Not done", Some(("/", "jobs")), &html! {}))
+        main #main.narrow {
+            p.fault role="alert" { (words) }
+            p.hint { "Nothing was changed. Go back in the browser to what you had typed, or to the list of jobs." }
+        }
+    };
+    frame(visit, "Not done — Clothwright", "told", &body)
+}
+
 /// A form's address with the token every change must show.
 pub fn with_token(visit: &Visit, to: &str) -> String {
     format!("{to}?token={}", visit.token)

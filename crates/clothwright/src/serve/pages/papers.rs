@@ -20,6 +20,16 @@ pub async fn file(State(app): State<Arc<App>>, Path((id, name)): Path<(i64, Stri
     if !["job-pack.pdf", "templates.pdf", "comparison.pdf"].contains(&name.as_str()) {
         return Err(Trouble::Missing);
     }
+    if !sheet.faults.is_empty() {
+        return Err(Trouble::Input(format!(
+            "no papers yet: {} on the job's sheet is to be put right first, or a piece would be missing from them",
+            if sheet.faults.len() == 1 {
+                "one thing".to_string()
+            } else {
+                format!("{} things", sheet.faults.len())
+            }
+        )));
+    }
     let plan = sheet.plan().ok_or_else(|| {
         Trouble::Input("there are no papers until what is to put right is put right".into())
     })?;

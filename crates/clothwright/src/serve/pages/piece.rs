@@ -62,11 +62,13 @@ fn card(id: i64, text: &Parsed, sheet: &Sheet, i: usize) -> Markup {
             }
             (figure(sheet, i, false))
             div.fields.measures {
-                @for (key, input) in of_kind(&kind, &shape) {
+                @let in_run = !text.get(&at("run.length")).is_empty();
+                @for (key, input) in of_kind(&kind, &shape).into_iter().filter(|f| !(in_run && f.0 == "width")) {
                     @let label = label(&kind, &shape, key);
                     (one(id, text, &at(key), &label, input))
                 }
             }
+            @if !text.get(&at("run.length")).is_empty() { p.hint { "Its width comes from its run along the wall, in full below." } }
             @if only_in_full(&kind, &shape) { p.hint { "The rest of its measures are written in full below." } }
             (faults(sheet, i, false))
             div.fields {
@@ -139,7 +141,7 @@ fn pictures() -> &'static [Picture] {
 /// Every kind by its picture, to add one.
 pub fn kinds(id: i64) -> Markup {
     html! {
-        h3 { "Add a piece" }
+        h3 #add { "Add a piece" }
         div.kinds {
             @for (name, svg) in pictures() {
                 button hx-post=(format!("/job/{id}/add")) hx-include="#base" hx-swap="none"

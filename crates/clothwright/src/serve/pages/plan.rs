@@ -40,7 +40,7 @@ fn search(standing: &Standing) -> Markup {
 /// Faults that belong to no piece.
 fn others(sheet: &Sheet) -> Markup {
     html! {
-        ul.faults { @for (at, fault) in &sheet.faults { @if !at.starts_with("piece.") { (super::job::fault(fault)) } } }
+        ul.faults #others { @for (at, fault) in &sheet.faults { @if !at.starts_with("piece.") { (super::job::fault(fault)) } } }
     }
 }
 
@@ -58,7 +58,7 @@ fn lays(id: i64, revision: i64, plan: &Plan) -> Markup {
                 p {
                     @if lay.answer.proven { b { "No lay can buy less." } " " }
                     @else { "At least " (lay.least_purchase.show(cloth.unit)) " is needed whatever the lay. " }
-                    @if lay.forgives > geometry::Length::ZERO {
+                    @if lay.forgives >= plan.job.style.mark {
                         "Every part may measure " (plan.job.style.chalk(lay.forgives)) " more before the purchase changes."
                     }
                 }
@@ -71,7 +71,7 @@ fn lays(id: i64, revision: i64, plan: &Plan) -> Markup {
                         @for way in &lay.compared { tr {
                             td { (documents::way(way.direction)) }
                             td { (way.length.map(|l| plan.job.style.chalk(l)).unwrap_or_else(|| "does not fit".into())) }
-                            td { (way.purchase.show(cloth.unit)) }
+                            td { @if way.length.is_some() { (way.purchase.show(cloth.unit)) } @else { "—" } }
                         } }
                     }
                 }

@@ -2,7 +2,7 @@
 
 use super::{frame, head, with_token};
 use crate::serve::{Answer, App, Trouble, Visit, access, page};
-use axum::extract::{Extension, Form, Path, State};
+use axum::extract::{Extension, Form, Path, Query, State};
 use axum::response::{IntoResponse, Redirect};
 use maud::{PreEscaped, html};
 use qrcode::QrCode;
@@ -13,7 +13,17 @@ use std::sync::Arc;
 /// What a new job starts from until the shop says otherwise.
 pub const USUAL: &str = include_str!("../../../assets/shop.toml");
 
-pub async fn show(State(app): State<Arc<App>>, Extension(visit): Extension<Visit>) -> Answer {
+#[derive(Deserialize, Default)]
+pub struct Kept {
+    #[serde(default)]
+    kept: String,
+}
+
+pub async fn show(
+    State(app): State<Arc<App>>,
+    Extension(visit): Extension<Visit>,
+    Query(kept): Query<Kept>,
+) -> Answer {
     let text = app.store.setting("shop")?.unwrap_or_else(|| USUAL.into());
     let sessions = app.store.sessions()?;
     let code = QrCode::new(&app.address)
@@ -22,6 +32,7 @@ pub async fn show(State(app): State<Arc<App>>, Extension(visit): Extension<Visit
     let body = html! {
         (head("The shop", Some(("/", "jobs")), &html! {}))
         main #main.narrow {
+            @if kept.kept == "1" { p role="status" { b { "Kept. " } "New jobs start from it; jobs already begun stay as they are." } }
             section { h2 { "What new jobs start from" }
                 p.hint { "Unit, rates, allowances, tax, the cloths and foams you keep: as in a job file." }
                 form method="post" action=(with_token(&visit, "/shop")) {
@@ -58,7 +69,7 @@ pub async fn save(State(app): State<Arc<App>>, Form(Text { text }): Form<Text>) 
         return Err(Trouble::Input(format!("not kept: {}", error.message())));
     }
     app.store.set_setting("shop", &text)?;
-    Ok(Redirect::to("/shop").into_response())
+    Ok(Redirect::to("/shop?kept=1").into_response())
 }
 
 pub async fn end(State(app): State<Arc<App>>, Path(mark): Path<String>) -> Answer {

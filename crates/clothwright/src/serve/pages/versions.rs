@@ -2,6 +2,7 @@
 
 use super::{frame, head, with_token};
 use crate::serve::engine::Sheet;
+use crate::serve::store::Revision;
 use crate::serve::{Answer, App, Trouble, Visit, now, page};
 use axum::extract::{Extension, Path, State};
 use axum::response::{IntoResponse, Redirect};
@@ -23,23 +24,42 @@ pub async fn show(
     let body = html! {
         (head(&format!("Versions of {}", entry.name), Some((&format!("/job/{id}"), "the job")), &html! {}))
         main #main {
-            p.hint { "Nothing is ever overwritten. Going back keeps what came after as well." }
+            p.hint { "Nothing is ever overwritten. Going back keeps what came after as well. Values on the way to the one that stayed are kept but not listed." }
             table.versions {
-                tr { th { "version" } th { "when" } th { "from" } th { "changed" } th { span.hint { "what to do" } } }
-                @for r in &all { tr class=(if r.aside { "aside" } else { "" }) {
+                tr { th { "version" } th { span.hint { "what to do" } } th { "changed" } th { "when" } th { "from" } }
+                @for r in steps(&all) { tr class=(if r.aside { "aside" } else { "" }) {
                     td { (r.number) @if r.aside { " (aside)" } }
-                    td { (r.at) } td { (r.who) } td { (r.note) }
                     td { @if r.number != newest {
                         a href=(format!("/job/{id}/versions/{}/{newest}", r.number)) { "compare with the newest" }
                         form.inline method="post" action=(with_token(&visit, &format!("/job/{id}/back/{}", r.number))) {
                             button.quiet { "go back to it" }
                         }
                     } @else { b { "newest" } } }
+                    td { (r.note) } td { (r.at) } td { (r.who) }
                 } }
             }
         }
     };
     Ok(page(frame(&visit, "Versions — Clothwright", "versions", &body)))
+}
+
+/// Versions without those that were only on the way: a value typed on within the same field.
+fn steps(all: &[Revision]) -> Vec<&Revision> {
+    let place = |r: &Revision| r.note.split_once(" = ").map(|n| n.0.to_string());
+    let mut kept: Vec<&Revision> = Vec::new();
+    for r in all {
+        let on_the_way = kept.last().is_some_and(|newer| {
+            !newer.aside
+                && !r.aside
+                && place(r).is_some()
+                && place(newer) == place(r)
+                && newer.who == r.who
+        });
+        if !on_the_way {
+            kept.push(r);
+        }
+    }
+    kept
 }
 
 /// What two versions come to.
@@ -126,17 +146,32 @@ fn sums(a: &Side, b: &Side) -> Markup {
     }
 }
 
-/// Lines taken out and put in, by the longest common run of lines; unchanged ones near them.
+/// Lines that are in one of two texts only, each under the heading it stands below. Order does not
+/// matter: a value emptied and filled in again has not changed.
 fn lines<'a>(a: &'a str, b: &'a str) -> Vec<(char, &'a str)> {
-    let (a, b): (Vec<&str>, Vec<&str>) = (a.lines().collect(), b.lines().collect());
-    let start = a.iter().zip(&b).take_while(|(x, y)| x == y).count();
-    let end =
-        a[start..].iter().rev().zip(b[start..].iter().rev()).take_while(|(x, y)| x == y).count();
+    let headed = |text: &'a str| -> Vec<(&'a str, &'a str)> {
+        let mut heading = "";
+        let mut all = Vec::new();
+        for line in text.lines().filter(|l| !l.trim().is_empty()) {
+            if line.starts_with('[') || line.starts_with("name =") {
+                heading = line;
+            }
+            all.push((heading, line));
+        }
+        all
+    };
+    let (a, b) = (headed(a), headed(b));
     let mut all = Vec::new();
-    all.extend(a[start.saturating_sub(2)..start].iter().map(|l| (' ', *l)));
-    all.extend(a[start..a.len() - end].iter().map(|l| ('-', *l)));
-    all.extend(b[start..b.len() - end].iter().map(|l| ('+', *l)));
-    all.extend(a[a.len() - end..].iter().take(2).map(|l| (' ', *l)));
+    let mut told = "";
+    let mut add = |sign: char, (heading, line): (&'a str, &'a str)| {
+        if heading != told && heading != line {
+            all.push((' ', heading));
+        }
+        told = heading;
+        all.push((sign, line));
+    };
+    a.iter().filter(|l| !b.contains(l)).for_each(|l| add('-', *l));
+    b.iter().filter(|l| !a.contains(l)).for_each(|l| add('+', *l));
     all
 }
 
