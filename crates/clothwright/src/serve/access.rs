@@ -36,6 +36,12 @@ impl Guesses {
         all.get(&from).is_none_or(|times| times.len() < GUESSES)
     }
 
+    /// The right phrase: what was guessed before no longer counts.
+    pub fn right(&self, from: IpAddr) {
+        let mut all = self.0.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
+        all.remove(&from);
+    }
+
     /// A wrong guess.
     pub fn wrong(&self, from: IpAddr) {
         let mut all = self.0.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
@@ -255,5 +261,7 @@ mod tests {
             guesses.wrong(a);
         }
         assert!(!guesses.allowed(a) && guesses.allowed(b));
+        guesses.right(a);
+        assert!(guesses.allowed(a));
     }
 }

@@ -188,6 +188,7 @@ fn router(app: Arc<App>) -> Router {
         .layer(DefaultBodyLimit::max(16 * MEGABYTE));
     Router::new()
         .route("/", get(pages::list::show))
+        .route("/customers", get(pages::list::customers))
         .route("/jobs", post(pages::list::add))
         .route("/jobs/read", post(pages::list::read))
         .route("/job/{id}", get(pages::job::show))

@@ -9,7 +9,8 @@ use std::sync::{Mutex, MutexGuard};
 use std::time::Duration;
 
 /// Steps that bring an older file up to date; each is applied once, in order.
-const MIGRATIONS: [&str; 1] = ["
+const MIGRATIONS: [&str; 2] = [
+    "
     CREATE TABLE job (
         id INTEGER PRIMARY KEY, name TEXT NOT NULL, stage TEXT NOT NULL, changed TEXT NOT NULL
     ) STRICT;
@@ -30,7 +31,12 @@ const MIGRATIONS: [&str; 1] = ["
     CREATE TABLE session (hash TEXT PRIMARY KEY, made TEXT NOT NULL, words TEXT NOT NULL) STRICT;
     CREATE INDEX photos ON photo(job);
     CREATE INDEX changed ON job(changed);
-"];
+",
+    "
+    ALTER TABLE job ADD COLUMN customer TEXT NOT NULL DEFAULT '';
+    CREATE INDEX customers ON job(customer);
+",
+];
 
 /// The store.
 pub struct Store {
@@ -48,6 +54,28 @@ pub struct Entry {
     pub stage: String,
     /// When it was last changed.
     pub changed: String,
+}
+
+/// A job's text to keep, with what lists show of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Titled<'a> {
+    /// The job file.
+    pub text: &'a str,
+    /// The job's name.
+    pub name: String,
+    /// Who it is for; may be empty.
+    pub customer: String,
+}
+
+/// A customer with jobs.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Customer {
+    /// The name.
+    pub name: String,
+    /// The job changed last.
+    pub newest: i64,
+    /// How many jobs.
+    pub jobs: i64,
 }
 
 /// One kept text of a job.
@@ -110,31 +138,47 @@ impl Store {
     }
 
     /// A new job with its first text.
-    pub fn add(&self, name: &str, stage: &str, text: &str, who: &str, now: &str) -> Result<i64> {
+    pub fn add(&self, job: &Titled, stage: &str, who: &str, now: &str) -> Result<i64> {
         let mut connection = self.lock();
         let transaction = connection.transaction()?;
         transaction.execute(
-            "INSERT INTO job (name, stage, changed) VALUES (?1, ?2, ?3)",
-            params![name, stage, now],
+            "INSERT INTO job (name, stage, changed, customer) VALUES (?1, ?2, ?3, ?4)",
+            params![job.name, stage, now, job.customer],
         )?;
         let id = transaction.last_insert_rowid();
         transaction.execute(
             "INSERT INTO revision VALUES (?1, 1, ?2, ?3, ?4, 'begun', 0)",
-            params![id, text, now, who],
+            params![id, job.text, now, who],
         )?;
         transaction.commit()?;
         Ok(id)
     }
 
-    /// Jobs, the last changed first; those whose name or text holds some words.
+    /// Jobs, the last changed first; those whose name or customer holds some words.
     pub fn jobs(&self, words: &str, most: usize) -> Result<Vec<Entry>> {
         let connection = self.lock();
         let mut statement = connection.prepare_cached(
-            "SELECT id, name, stage, changed FROM job WHERE instr(lower(name), lower(?1)) > 0
+            "SELECT id, name, stage, changed FROM job
+             WHERE instr(lower(name), lower(?1)) > 0 OR instr(lower(customer), lower(?1)) > 0
              ORDER BY changed DESC, id DESC LIMIT ?2",
         )?;
         let rows = statement.query_map(params![words, most as i64], |r| {
             Ok(Entry { id: r.get(0)?, name: r.get(1)?, stage: r.get(2)?, changed: r.get(3)? })
+        })?;
+        rows.collect()
+    }
+
+    /// Customers with jobs, by name; those whose name holds some words.
+    pub fn customers(&self, words: &str, most: usize) -> Result<Vec<Customer>> {
+        let connection = self.lock();
+        // SQLite takes the other columns from the row that has the maximum.
+        let mut statement = connection.prepare_cached(
+            "SELECT customer, id, count(*), max(changed) FROM job
+             WHERE customer <> '' AND instr(lower(customer), lower(?1)) > 0
+             GROUP BY customer ORDER BY customer COLLATE NOCASE LIMIT ?2",
+        )?;
+        let rows = statement.query_map(params![words, most as i64], |r| {
+            Ok(Customer { name: r.get(0)?, newest: r.get(1)?, jobs: r.get(2)? })
         })?;
         rows.collect()
     }
@@ -195,7 +239,7 @@ impl Store {
         &self,
         id: i64,
         base: i64,
-        (name, text): (&str, &str),
+        job: &Titled,
         (who, note, now): (&str, &str, &str),
     ) -> Result<Saved> {
         let mut connection = self.lock();
@@ -208,12 +252,12 @@ impl Store {
         let aside = newest != base;
         transaction.execute(
             "INSERT INTO revision VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
-            params![id, last + 1, text, now, who, note, aside],
+            params![id, last + 1, job.text, now, who, note, aside],
         )?;
         if !aside {
             transaction.execute(
-                "UPDATE job SET name = ?2, changed = ?3 WHERE id = ?1",
-                params![id, name, now],
+                "UPDATE job SET name = ?2, changed = ?3, customer = ?4 WHERE id = ?1",
+                params![id, job.name, now, job.customer],
             )?;
         }
         transaction.commit()?;
@@ -336,6 +380,10 @@ fn revision(r: &rusqlite::Row) -> Result<Revision> {
 mod tests {
     use super::*;
 
+    fn sofa(text: &str) -> Titled<'_> {
+        Titled { text, name: "Sofa".into(), customer: "Mill House".into() }
+    }
+
     fn store() -> Store {
         Store::prepare(Connection::open_in_memory().unwrap()).unwrap()
     }
@@ -343,23 +391,44 @@ mod tests {
     #[test]
     fn two_writers_lose_nothing() {
         let store = store();
-        let id = store.add("Sofa", "measured", "one", "a", "t").unwrap();
-        let first = store.save(id, 1, ("Sofa", "two"), ("a", "", "t")).unwrap();
+        let id = store.add(&sofa("one"), "measured", "a", "t").unwrap();
+        let first = store.save(id, 1, &sofa("two"), ("a", "", "t")).unwrap();
         assert_eq!(first, Saved::Newest(2));
         // Made on the first text, which is no longer the newest.
-        let second = store.save(id, 1, ("Sofa", "other"), ("b", "", "t")).unwrap();
+        let second = store.save(id, 1, &sofa("other"), ("b", "", "t")).unwrap();
         assert_eq!(second, Saved::Aside(3));
         assert_eq!(store.newest(id).unwrap().unwrap().text, "two");
         assert_eq!(store.revision(id, 3).unwrap().unwrap().text, "other");
-        assert_eq!(store.save(id, 2, ("Sofa", "four"), ("a", "", "t")).unwrap(), Saved::Newest(4));
+        assert_eq!(store.save(id, 2, &sofa("four"), ("a", "", "t")).unwrap(), Saved::Newest(4));
         assert_eq!(store.revisions(id, 10).unwrap().len(), 4);
+    }
+
+    #[test]
+    fn an_older_file_is_brought_up_to_date() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("clothwright.sqlite");
+        let old = Connection::open(&path).unwrap();
+        old.execute_batch(MIGRATIONS[0]).unwrap();
+        old.execute_batch(
+            "INSERT INTO job VALUES (1, 'Sofa', 'cut', 't'); INSERT INTO revision VALUES (1, 1, 'one', 't', 'a', '', 0);
+             PRAGMA user_version = 1;",
+        )
+        .unwrap();
+        drop(old);
+        let store = Store::open(folder.path()).unwrap();
+        assert_eq!(store.newest(1).unwrap().unwrap().text, "one");
+        assert_eq!(store.customers("", 9).unwrap(), []);
+        store.save(1, 1, &sofa("two"), ("a", "", "t")).unwrap();
+        let known = Customer { name: "Mill House".into(), newest: 1, jobs: 1 };
+        assert_eq!(store.customers("mill", 9).unwrap(), [known]);
+        assert_eq!(store.jobs("mill h", 9).unwrap().len(), 1);
     }
 
     #[test]
     fn a_backup_is_a_whole_store() {
         let folder = tempfile::tempdir().unwrap();
         let store = Store::open(folder.path()).unwrap();
-        let id = store.add("Sofa", "measured", "text", "a", "t").unwrap();
+        let id = store.add(&sofa("text"), "measured", "a", "t").unwrap();
         store.add_photo(id, "front", "t", &[1, 2, 3]).unwrap();
         store.tick(id, "Seat", 2, Some("t")).unwrap();
         let other = tempfile::tempdir().unwrap();

@@ -218,6 +218,7 @@ fn a_whole_job_at_a_desk() {
     browser.keep("cloth.0.name", "Leaf");
     browser.keep("cloth.0.repeat.length", "12 1/2");
     browser.keep("cloth.0.repeat.width", "13 1/2");
+    browser.keep("customer.name", "Harbour House");
     // What an hour costs, and the tax.
     browser.keep("rates.hour", "75");
     browser.keep("tax.rate", "20");
@@ -319,6 +320,9 @@ fn a_whole_job_at_a_desk() {
     browser.until("the next step", "return location.pathname.endsWith('/1')");
     browser.go(&format!("{job}/bench"));
     assert!(browser.text(".jobs li").contains("1 of"));
+    browser.go(&format!("{root}/customers"));
+    assert!(browser.text("#main").contains("Harbour House"));
+    browser.accessible("customers");
     browser.go(&format!("{root}/shop"));
     browser.accessible("the shop");
     browser.quiet();

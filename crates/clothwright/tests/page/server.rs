@@ -70,6 +70,28 @@ fn only_the_page_itself_may_change_anything() {
 }
 
 #[test]
+fn a_customer_is_known_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let page = Served::start(folder.path());
+    let visitor = Visitor::new(page.address);
+    let job = visitor.job(JOB);
+    let base = visitor.base(&job);
+    visitor.set(&job, &base, "customer.name", "Mill House & Sons");
+    let base = visitor.base(&job);
+    visitor.set(&job, &base, "customer.contact", "555 0143");
+    let known = visitor.get("/customers?words=mill");
+    assert!(known.text().contains("Mill House &amp; Sons") && known.text().contains("555 0143"));
+    assert!(!visitor.get("/customers?words=nobody").text().contains("Mill House"));
+    let id = job.rsplit('/').next().unwrap();
+    let begun = visitor.post("/jobs", &[("name", "Second visit"), ("like", id)]);
+    let second = visitor.get(begun.header("location").unwrap());
+    assert!(second.text().contains("Mill House &amp; Sons") && second.text().contains("555 0143"));
+    assert!(visitor.get("/?words=mill+house").text().contains("Second visit"));
+    assert_eq!(visitor.post("/jobs", &[("name", "x"), ("like", "999")]).code, 404);
+    assert_eq!(visitor.post("/jobs", &[("name", "x"), ("like", "y")]).code, 422);
+}
+
+#[test]
 fn bad_requests_are_told_and_nothing_is_lost() {
     let folder = tempfile::tempdir().unwrap();
     let page = Served::start(folder.path());

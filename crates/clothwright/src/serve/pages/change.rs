@@ -61,8 +61,7 @@ fn keep(
         if text == newest.text {
             return Ok(Done::Same);
         }
-        let name = job::name_of(&text);
-        match app.store.save(id, on, (&name, &text), (who, note, &now()))? {
+        match app.store.save(id, on, &job::titled(&text), (who, note, &now()))? {
             Saved::Newest(_) => return Ok(Done::Kept),
             Saved::Aside(number) if on == base && base != newest.number => {
                 return Ok(Done::Aside(number));
@@ -152,6 +151,14 @@ pub async fn set(
         (plan::stale(&sheet))
     };
     Ok(page(fragments))
+}
+
+/// The sheet loaded again, or word that the change was kept aside.
+fn shown_anew(id: i64, done: &Done) -> axum::response::Response {
+    match done {
+        Done::Aside(number) => told_aside(id, *number).into_response(),
+        Done::Kept | Done::Same => reload(),
+    }
 }
 
 fn reload() -> axum::response::Response {
@@ -261,10 +268,7 @@ pub async fn list(
     let done = keep(&app, id, form.base, (&visit.from.to_string(), &note), &place, |text| {
         text::change(text, &form.list, form.index, what)
     })?;
-    match done {
-        Done::Aside(number) => Ok(told_aside(id, number).into_response()),
-        _ => Ok(reload()),
-    }
+    Ok(shown_anew(id, &done))
 }
 
 #[derive(Deserialize)]
@@ -308,10 +312,7 @@ pub async fn hand(
             ),
         }
     })?;
-    match done {
-        Done::Aside(number) => Ok(told_aside(id, number).into_response()),
-        _ => Ok(reload()),
-    }
+    Ok(shown_anew(id, &done))
 }
 
 #[derive(Deserialize)]
@@ -334,8 +335,5 @@ pub async fn full(
     let done = keep(&app, id, form.base, (&visit.from.to_string(), &note), "", |text| {
         text::replace(text, &form.list, form.index, &lines)
     })?;
-    match done {
-        Done::Aside(number) => Ok(told_aside(id, number).into_response()),
-        _ => Ok(reload()),
-    }
+    Ok(shown_anew(id, &done))
 }

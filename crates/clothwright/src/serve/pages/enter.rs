@@ -51,6 +51,7 @@ pub async fn enter(
         let told = door(&visit, Some("that is not the phrase"));
         return Ok((StatusCode::FORBIDDEN, page(told)).into_response());
     }
+    app.guesses.right(visit.from);
     // A fresh cookie for a fresh session.
     let cookie = access::secret().map_err(|e| crate::serve::Trouble::Inside(e.to_string()))?;
     app.store.add_session(&access::session_mark(&cookie), &now(), &visit.from.to_string())?;

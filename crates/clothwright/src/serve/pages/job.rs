@@ -3,6 +3,7 @@
 use super::list::STAGES;
 use super::{frame, head, piece, plan, with_token};
 use crate::serve::engine::Sheet;
+use crate::serve::store::Titled;
 use crate::serve::text::Parsed;
 use crate::serve::{Answer, App, Trouble, Visit, now, page};
 use axum::extract::{Extension, Form, Path, State};
@@ -122,11 +123,23 @@ fn what(id: i64, text: &Parsed) -> Markup {
     }
 }
 
+/// The rate of tax, and the classes of goods and work that have their own.
+fn tax_in_short(text: &Parsed) -> String {
+    let own = ["goods", "fabrication", "application", "repair", "fitting", "travel"]
+        .iter()
+        .map(|class| (class, text.get(&format!("tax.{class}"))))
+        .filter(|(_, rate)| !rate.is_empty())
+        .map(|(class, rate)| format!("{class} {rate} %"));
+    let rate = text.get("tax.rate");
+    let general = if rate.is_empty() { "none".into() } else { format!("{rate} %") };
+    std::iter::once(general).chain(own).collect::<Vec<_>>().join(", ")
+}
+
 /// What the price is made of besides materials.
 fn rates(id: i64, text: &Parsed) -> Markup {
     html! {
         details {
-            summary { "An hour " b { (text.get("rates.hour")) } ", tax " b { (text.get("tax.rate")) @if text.get("tax.rate").is_empty() { "none" } @else { " %" } } ", deposit, markups, the shop's name" }
+            summary { "An hour " b { (text.get("rates.hour")) } ", tax " b { (tax_in_short(text)) } ", deposit, markups, the shop's name" }
             div.fields {
                 (field(id, text, "rates.hour", "An hour at the bench", "number", "60"))
                 (field(id, text, "rates.cloth_markup", "Markup on cloth, % of its cost", "number", "40"))
@@ -372,8 +385,10 @@ pub fn fault(fault: &trade::fault::Fault) -> Markup {
     html! { li { (plain(&fault.what)) "; " (plain(&fault.remedy)) } }
 }
 
-/// The name of the job in a text.
-pub fn name_of(text: &str) -> String {
-    let name = Parsed::of(text).get("job.name");
-    if name.trim().is_empty() { "unnamed job".into() } else { name }
+/// A job's text with what lists show of it.
+pub fn titled(text: &str) -> Titled<'_> {
+    let all = Parsed::of(text);
+    let name = all.get("job.name");
+    let name = if name.trim().is_empty() { "unnamed job".into() } else { name };
+    Titled { text, name, customer: all.get("customer.name").trim().to_string() }
 }

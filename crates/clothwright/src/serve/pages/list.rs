@@ -1,5 +1,6 @@
 //! All jobs, by what is next to do.
 
+use super::job::titled;
 use super::{frame, head, with_token};
 use crate::serve::{Answer, App, Trouble, Visit, now, page, text};
 use axum::extract::{Extension, Form, Query, State};
@@ -35,7 +36,7 @@ pub async fn show(
 ) -> Answer {
     let jobs = app.store.jobs(&wanted.words, MOST)?;
     let body = html! {
-        (head("Jobs", None, &html! { a.quiet href="/shop" { "The shop" } }))
+        (head("Jobs", None, &html! { a.quiet href="/customers" { "Customers" } a.quiet href="/shop" { "The shop" } }))
         main #main {
             form.row method="post" action=(with_token(&visit, "/jobs")) {
                 label.grow { "New job" input name="name" required maxlength="200" placeholder="who and what: Lakeside, bench seats"; }
@@ -62,7 +63,7 @@ pub async fn show(
                     }
                 }
             }
-            @if jobs.len() == MOST { p.hint { "The last " (MOST) " changed are shown; find others by name." } }
+            @if jobs.len() == MOST { p.hint { "The last " (MOST) " changed are shown; find others by name or customer." } }
             details {
                 summary { "Read a job file" }
                 form method="post" action=(with_token(&visit, "/jobs/read")) {
@@ -75,12 +76,55 @@ pub async fn show(
     Ok(page(frame(&visit, "Jobs — Clothwright", "list", &body)))
 }
 
+/// Who jobs have been done for: their jobs, and a new one for them.
+pub async fn customers(
+    State(app): State<Arc<App>>,
+    Extension(visit): Extension<Visit>,
+    Query(wanted): Query<Wanted>,
+) -> Answer {
+    let known = app.store.customers(&wanted.words, MOST)?;
+    let mut cards = Vec::new();
+    for customer in &known {
+        let text = app.store.newest(customer.newest)?.ok_or(Trouble::Missing)?.text;
+        let text = text::Parsed::of(&text);
+        cards.push((customer, text.get("customer.contact"), text.get("customer.address")));
+    }
+    let body = html! {
+        (head("Customers", Some(("/", "jobs")), &html! {}))
+        main #main {
+            form.row method="get" action="/customers" role="search" {
+                label.grow { "Find" input name="words" value=(wanted.words) type="search"; }
+                button { "Find" }
+            }
+            @if cards.is_empty() { p.hint { "A customer stands here as soon as a job names one." } }
+            @for (customer, contact, address) in &cards {
+                article.piece aria-label=(customer.name) {
+                    header { h2 { (customer.name) } p.kind { (contact) @if !contact.is_empty() && !address.is_empty() { " — " } (address) } }
+                    form method="get" action="/" {
+                        input type="hidden" name="words" value=(customer.name);
+                        button.quiet { (customer.jobs) @if customer.jobs == 1 { " job" } @else { " jobs" } }
+                    }
+                    form.row method="post" action=(with_token(&visit, "/jobs")) {
+                        input type="hidden" name="like" value=(customer.newest);
+                        label.grow { "New job for them" input name="name" required maxlength="200"; }
+                        button { "Begin" }
+                    }
+                }
+            }
+            @if cards.len() == MOST { p.hint { "The first " (MOST) " are shown; find others by name." } }
+        }
+    };
+    Ok(page(frame(&visit, "Customers — Clothwright", "list", &body)))
+}
+
 #[derive(Deserialize)]
 pub struct Fresh {
     name: String,
+    /// A job of the same customer.
+    like: Option<i64>,
 }
 
-/// The text a new job starts from: the shop's, with the job's name.
+/// A new job: its text starts from the shop's, with the job's name and the customer if known.
 pub async fn add(
     State(app): State<Arc<App>>,
     Extension(visit): Extension<Visit>,
@@ -91,9 +135,18 @@ pub async fn add(
         return Err(Trouble::Input("a job needs a name".into()));
     }
     let shop = app.store.setting("shop")?.unwrap_or_else(|| super::shop::USUAL.into());
-    let text =
-        text::set(&shop, "job.name", text::Sort::Text, name).map_err(|e| Trouble::Input(e.0))?;
-    let id = app.store.add(name, STAGES[0].0, &text, &visit.from.to_string(), &now())?;
+    let set = |text: &str, path: &str, to: &str| {
+        text::set(text, path, text::Sort::Text, to).map_err(|e| Trouble::Input(e.0))
+    };
+    let mut text = set(&shop, "job.name", name)?;
+    if let Some(like) = fresh.like {
+        let known = app.store.newest(like)?.ok_or(Trouble::Missing)?;
+        let known = text::Parsed::of(&known.text);
+        for path in ["customer.name", "customer.contact", "customer.address"] {
+            text = set(&text, path, &known.get(path))?;
+        }
+    }
+    let id = app.store.add(&titled(&text), STAGES[0].0, &visit.from.to_string(), &now())?;
     Ok(Redirect::to(&format!("/job/{id}")).into_response())
 }
 
@@ -115,8 +168,6 @@ pub async fn read(
     if let Err(error) = text.parse::<toml_edit::DocumentMut>() {
         return Err(Trouble::Input(format!("this is no job file: {}", error.message())));
     }
-    let name = text::get(&text, "job.name");
-    let name = if name.is_empty() { "unnamed job".to_string() } else { name };
-    let id = app.store.add(&name, STAGES[0].0, &text, &visit.from.to_string(), &now())?;
+    let id = app.store.add(&titled(&text), STAGES[0].0, &visit.from.to_string(), &now())?;
     Ok(Redirect::to(&format!("/job/{id}")).into_response())
 }

@@ -169,6 +169,15 @@ pub async fn lay(
     Ok(([(header::CONTENT_TYPE, "image/svg+xml")], svg).into_response())
 }
 
+/// How much is bought beside the most of the table, as a bar.
+fn bar(share: f64) -> Markup {
+    html! {
+        svg.bar viewBox="0 0 100 6" preserveAspectRatio="none" aria-hidden="true" {
+            rect width=(format!("{:.1}", 100.0 * share)) height="6" {}
+        }
+    }
+}
+
 /// Cloths compared: widths, directions, the others of the job.
 pub async fn compare(
     State(app): State<Arc<App>>,
@@ -191,13 +200,14 @@ pub async fn compare(
             @match &tables {
                 Err(_) => { p.hint { "There is nothing to compare until what is to put right is put right." } }
                 Ok(tables) => { @for table in tables {
+                    @let most = table.rows.iter().filter_map(|row| row.outcome.as_ref().ok()).map(|o| o.purchase.mm()).fold(1.0, f64::max);
                     h2 { (table.cloth) }
                     table { tr { th { "cloth" } th { "width" } th { "laid" } th { "used" } th { "to buy" } th { "price before tax" } }
                         @for row in &table.rows { tr class=(if row.now { "now" } else { "" }) {
                             td { (row.cloth) } td { (job.style.show(row.width)) } td { (documents::way(row.way)) }
                             @match &row.outcome {
                                 Ok(found) => {
-                                    td { (job.style.chalk(found.used)) } td { (found.purchase.show(table.unit)) }
+                                    td { (job.style.chalk(found.used)) } td { (found.purchase.show(table.unit)) (bar(found.purchase.mm() / most)) }
                                     td { (trade::money::show(found.net)) }
                                 }
                                 Err(why) => { td colspan="3" { (why) } }

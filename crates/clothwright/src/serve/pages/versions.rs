@@ -182,12 +182,11 @@ pub async fn back(
 ) -> Answer {
     let kept = app.store.revision(id, number)?.ok_or(Trouble::Missing)?;
     let newest = app.store.newest(id)?.ok_or(Trouble::Missing)?;
-    let name = super::job::name_of(&kept.text);
     let note = format!("back to version {number}");
     app.store.save(
         id,
         newest.number,
-        (&name, &kept.text),
+        &super::job::titled(&kept.text),
         (&visit.from.to_string(), &note, &now()),
     )?;
     Ok(Redirect::to(&format!("/job/{id}")).into_response())
