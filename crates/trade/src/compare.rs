@@ -3,7 +3,7 @@
 use crate::fault::Fault;
 use crate::job::{Choice, Job};
 use crate::material::{Cloth, Direction};
-use crate::plan::{Plan, plan};
+use crate::plan::{Plan, plan_again};
 use crate::take_off::Source;
 use geometry::{Length, Unit};
 use lay::{Limits, Pattern};
@@ -55,15 +55,22 @@ pub struct Table {
 }
 
 /// Compares each cloth of a job with itself in other `widths`, up the roll and railroaded, and with
-/// each other cloth the job lists.
+/// each other cloth the job lists. Cloths a row does not touch keep their lays, so that rows differ by
+/// what they compare alone; `standing` is a plan of the same job, to take lays from.
 ///
 /// # Errors
 /// The job's own faults; what a row cannot do is said in the row.
-pub fn compare(job: &Job, widths: &[Length], limits: &Limits) -> Result<Vec<Table>, Vec<Fault>> {
+pub fn compare(
+    job: &Job,
+    widths: &[Length],
+    limits: &Limits,
+    standing: Option<&Plan>,
+) -> Result<Vec<Table>, Vec<Fault>> {
     let mut plain = job.clone();
     plain.choices.clear();
     plain.relaxations.clear();
-    let base = plan(&plain, &Limits::quick(limits.seed))?;
+    // A third of the work for the cloths as they are, as for each of two other ways.
+    let base = plan_again(&plain, &Limits { work: limits.work / 3, ..*limits }, standing)?;
     let asked: Vec<(usize, Vec<Variant>)> = base
         .lays
         .cloths
@@ -71,13 +78,15 @@ pub fn compare(job: &Job, widths: &[Length], limits: &Limits) -> Result<Vec<Tabl
         .map(|lay| (lay.cloth, variants(&plain, lay.cloth, widths)))
         .collect();
     let rows: usize = asked.iter().map(|a| a.1.len()).sum();
-    let share = Limits { work: limits.work / rows.max(1) as u64, ..*limits };
+    // A plan shares its work among its cloths, of which all but one are taken over.
+    let each = limits.work / 3 * 2 / rows.max(1) as u64;
+    let share = Limits { work: each * asked.len() as u64, ..*limits };
     Ok(asked
         .into_iter()
         .map(|(index, variants)| Table {
             cloth: plain.cloths[index].name.clone(),
             unit: plain.cloths[index].unit,
-            rows: variants.into_iter().map(|variant| row(&plain, index, variant, &share)).collect(),
+            rows: variants.into_iter().map(|variant| row(&base, index, variant, &share)).collect(),
         })
         .collect())
 }
@@ -128,7 +137,8 @@ fn ways(cloth: &Cloth) -> Vec<Direction> {
     ways
 }
 
-fn row(job: &Job, index: usize, variant: Variant, limits: &Limits) -> Row {
+fn row(base: &Plan, index: usize, variant: Variant, limits: &Limits) -> Row {
+    let job = &base.job;
     let name = variant.cloth.name.clone();
     let mut changed = job.clone();
     changed.cloths[variant.index] = variant.cloth.clone();
@@ -136,7 +146,7 @@ fn row(job: &Job, index: usize, variant: Variant, limits: &Limits) -> Row {
         let swap = vec![(job.cloths[index].name.clone(), name.clone())];
         changed = changed.with(&Choice { name: String::new(), swap });
     }
-    let outcome = match plan(&changed, limits) {
+    let outcome = match plan_again(&changed, limits, Some(base)) {
         Ok(plan) => outcome(&plan, variant.index),
         Err(faults) => Err(faults.first().map_or_else(String::new, |f| f.what.clone())),
     };

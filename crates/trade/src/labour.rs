@@ -1,10 +1,10 @@
 //! Hours: standard minutes for each operation, counted from what was developed.
 
 use crate::job::Job;
+use crate::money::decimal;
 use crate::part::{CornerHow, Developed, Stuff};
 use crate::piece::{Condition, Fixing};
 use crate::rates::Class;
-use crate::take_off::decimal;
 use geometry::Length;
 use rust_decimal::Decimal;
 

@@ -4,12 +4,14 @@ use crate::develop::{seam, welt};
 use crate::fault::Fault;
 use crate::job::Job;
 use crate::material::{Cloth, Direction, SheetGoods};
+use crate::money::decimal;
 use crate::own_cloth::{self, OwnCloth};
 pub use crate::part::LaidPart;
 use crate::part::{Developed, Line, Meaning, Motif, Part, Stuff, Turning};
 use geometry::{Length, Polygon, Spot};
 use lay::sheets::{self, Cutting};
 use lay::{Answer, Buying, Instance, Item, Limits, OnHand, Rule};
+use rust_decimal::Decimal;
 
 /// One way of laying a cloth, for comparison.
 #[derive(Clone, Debug, PartialEq)]
@@ -224,7 +226,7 @@ fn cloth_lay(
     Ok(best)
 }
 
-/// The lay with its welt strips cut in two, if that buys less.
+/// The lay with its welt strips cut in two, if that buys less by more than the cutting costs.
 fn welt_from_waste(
     job: &Job,
     developed: &[Developed],
@@ -234,16 +236,16 @@ fn welt_from_waste(
     if best.answer.proven || best.own.is_some() || limits.work == 0 || (limits.stop)() {
         return None;
     }
-    let mut changed = false;
+    let mut more = 0;
     let mut parts = best.parts.clone();
     for laid in &mut parts {
         let allowances = &job.pieces[developed[laid.developed].piece].allowances;
         if let Some(half) = welt::halved(&laid.part, allowances) {
+            more += half.count - laid.part.count;
             laid.part = half;
-            changed = true;
         }
     }
-    if !changed {
+    if more == 0 {
         return None;
     }
     let instance = instance(&job.cloths[best.cloth], &parts, best.direction);
@@ -251,7 +253,11 @@ fn welt_from_waste(
     let purchase = answer.lay.purchase(&instance.buying);
     // Of the strips as they are now: with other strips less could do.
     let least_purchase = instance.buying.purchase(answer.bound.length);
-    (purchase < best.purchase).then(|| ClothLay {
+    let cloth = &job.cloths[best.cloth];
+    let saved = cloth.price * decimal((best.purchase - purchase).in_unit(cloth.unit));
+    let work =
+        job.rates.minutes.cut_part * Decimal::from(more) / Decimal::from(60) * job.rates.hour;
+    (purchase < best.purchase && saved >= work).then(|| ClothLay {
         parts,
         instance,
         answer,
@@ -583,7 +589,7 @@ fn sheet_lay(
 }
 
 /// A price in the least coin, for comparing; sheets without a price count one coin each.
-fn coin(price: rust_decimal::Decimal) -> i64 {
+fn coin(price: Decimal) -> i64 {
     use rust_decimal::prelude::ToPrimitive;
-    (price * rust_decimal::Decimal::ONE_HUNDRED).to_i64().unwrap_or(1).max(1)
+    (price * Decimal::ONE_HUNDRED).to_i64().unwrap_or(1).max(1)
 }

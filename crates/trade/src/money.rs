@@ -1,5 +1,6 @@
 //! Exact money: decimals in one currency, markup and margin kept apart.
 
+use rust_decimal::prelude::FromPrimitive;
 use rust_decimal::{Decimal, RoundingStrategy};
 
 /// What is added to a cost to make a price.
@@ -39,6 +40,11 @@ impl Uplift {
 /// Margin of a price over a cost, in percent of the price; `None` for no price.
 pub fn margin(cost: Decimal, price: Decimal) -> Option<Decimal> {
     (!price.is_zero()).then(|| (price - cost) * Decimal::ONE_HUNDRED / price)
+}
+
+/// A measured amount as a decimal, to a millionth.
+pub fn decimal(x: f64) -> Decimal {
+    Decimal::from_f64(x).unwrap_or_default().round_dp(6).normalize()
 }
 
 /// To the cent, halves away from zero.

@@ -11,11 +11,11 @@ use crate::fault::Fault;
 use crate::job::Job;
 use crate::lays::{Lays, SheetLay};
 use crate::material::{SheetGoods, Sundry, Use};
+use crate::money::decimal;
 use crate::part::{Developed, Stuff};
 use crate::piece::{Condition, Fixing};
 use geometry::Length;
 use rust_decimal::Decimal;
-use rust_decimal::prelude::FromPrimitive;
 
 /// Where a line's money comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -318,9 +318,4 @@ fn weights(job: &Job, piece: &Developed) -> Weight {
         _ => None,
     };
     Weight { piece: total, each }
-}
-
-/// A measured amount as a decimal, to a millionth.
-pub fn decimal(x: f64) -> Decimal {
-    Decimal::from_f64(x).unwrap_or_default().round_dp(6).normalize()
 }

@@ -54,7 +54,8 @@ pub(super) fn compare(
         None => usual_widths(job),
     };
     let bar = bar(search.seconds);
-    let tables = with_limits(search, &bar, |limits| trade::compare::compare(job, &widths, limits));
+    let tables =
+        with_limits(search, &bar, |limits| trade::compare::compare(job, &widths, limits, None));
     bar.finish_and_clear();
     let tables = tables
         .map_err(|faults| tell(&name, &text, &job_file::place(&text, faults, &read.numbers)))?;

@@ -310,7 +310,7 @@ fn pack(t: &mut Table, used: Use, unit: Unit) -> Option<Decimal> {
             };
             match lower[..split].trim().parse::<f64>() {
                 Ok(n) if n > 0.0 && n < 1e6 => {
-                    Some(trade::take_off::decimal(if feet { n * SQUARE_FOOT } else { n }))
+                    Some(trade::money::decimal(if feet { n * SQUARE_FOOT } else { n }))
                 }
                 _ => {
                     t.wrong(

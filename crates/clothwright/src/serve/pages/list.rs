@@ -98,7 +98,7 @@ pub async fn customers(
             }
             @if cards.is_empty() { p.hint { "A customer stands here as soon as a job names one." } }
             @for (customer, contact, address) in &cards {
-                article.piece aria-label=(customer.name) {
+                article.lay aria-label=(customer.name) {
                     header { h2 { (customer.name) } p.kind { (contact) @if !contact.is_empty() && !address.is_empty() { " — " } (address) } }
                     form method="get" action="/" {
                         input type="hidden" name="words" value=(customer.name);

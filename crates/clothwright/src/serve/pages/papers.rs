@@ -43,10 +43,8 @@ pub async fn file(State(app): State<Arc<App>>, Path((id, name)): Path<(i64, Stri
                 documents::template_sheets(&plan, &wanted, paper)
             }
             _ => {
-                let widths = crate::cli::usual_widths(&plan.job);
-                let limits = lay::Limits::work(1, 40_000_000);
                 let tables =
-                    trade::compare::compare(&plan.job, &widths, &limits).unwrap_or_default();
+                    super::plan::compared(&plan.job, Some(plan.clone())).unwrap_or_default();
                 documents::comparison(&plan.job, &tables, &none)
             }
         }

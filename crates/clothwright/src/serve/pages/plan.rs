@@ -7,11 +7,18 @@ use axum::extract::{Extension, Path, State};
 use axum::http::header;
 use axum::response::IntoResponse;
 use axum::response::sse::{Event, KeepAlive, Sse};
+use lay::Limits;
 use maud::{Markup, html};
 use std::convert::Infallible;
 use std::sync::Arc;
 use tokio_stream::{Stream, StreamExt};
+use trade::compare::Table;
+use trade::fault::Fault;
+use trade::job::Job;
 use trade::plan::Plan;
+
+/// Work for a comparison: some seconds.
+const COMPARING: u64 = 1_200_000_000;
 
 /// The section on the job's sheet.
 pub fn section(id: i64, sheet: &Sheet) -> Markup {
@@ -169,6 +176,12 @@ pub async fn lay(
     Ok(([(header::CONTENT_TYPE, "image/svg+xml")], svg).into_response())
 }
 
+/// A job's cloths compared, from the lays as they stand; some seconds.
+pub fn compared(job: &Job, standing: Option<Arc<Plan>>) -> Result<Vec<Table>, Vec<Fault>> {
+    let widths = crate::cli::usual_widths(job);
+    trade::compare::compare(job, &widths, &Limits::work(1, COMPARING), standing.as_deref())
+}
+
 /// How much is bought beside the most of the table, as a bar.
 fn bar(share: f64) -> Markup {
     html! {
@@ -186,13 +199,9 @@ pub async fn compare(
 ) -> Answer {
     let (_, sheet) = app.sheet(id).await?;
     let asked = sheet.clone();
-    let tables = tokio::task::spawn_blocking(move || {
-        let job = &asked.read.job;
-        let widths = crate::cli::usual_widths(job);
-        trade::compare::compare(job, &widths, &lay::Limits::work(1, 40_000_000))
-    })
-    .await
-    .map_err(|e| Trouble::Inside(e.to_string()))?;
+    let tables = tokio::task::spawn_blocking(move || compared(&asked.read.job, asked.plan()))
+        .await
+        .map_err(|e| Trouble::Inside(e.to_string()))?;
     let job = &sheet.read.job;
     let body = html! {
         (head("Compared", Some((&format!("/job/{id}"), "the job")), &html! { a href=(format!("/job/{id}/papers/comparison.pdf")) { "as a paper, with plots" } }))
