@@ -21,6 +21,17 @@
   document.addEventListener("htmx:sendError", function () {
     notice("the page cannot be reached; what you typed stays here until it can");
   });
+  // What a link leads to is never folded away.
+  var unfold = function () {
+    var at = location.hash.length > 1 && document.getElementById(location.hash.slice(1));
+    for (var d = at; d; d = d.parentElement) { if (d.tagName === "DETAILS") { d.open = true; } }
+    if (at) { at.scrollIntoView(); }
+  };
+  window.addEventListener("hashchange", unfold);
+  document.addEventListener("click", function (event) { if (event.target.closest("a[href^='#']")) { setTimeout(unfold, 0); } });
+  unfold();
+  // A new measure takes the place of the old one.
+  document.addEventListener("focusin", function (event) { if (event.target.matches("input[data-path]") && event.target.select) { event.target.select(); } });
   var job = document.querySelector("main[data-job]");
   if (!job) { return; }
   var source = null, shown = null;

@@ -408,6 +408,7 @@ fn tangent_lengths(corners: &[Corner], sides: &[Seg]) -> Result<Vec<f64>, Outlin
             cut[i] = corners[i].radius * half_tangent(i);
         }
     }
+    let mut least: Option<(usize, f64)> = None;
     for i in 0..n {
         let next = (i + 1) % n;
         let over = cut[i] + cut[next] - sides[i].length();
@@ -419,10 +420,16 @@ fn tangent_lengths(corners: &[Corner], sides: &[Seg]) -> Result<Vec<f64>, Outlin
             } else {
                 (cut[corner] - over).max(0.0) / half_tangent(corner)
             };
-            return Err(OutlineError::Radius { corner, most });
+            if least.is_none_or(|(_, before)| most < before) {
+                least = Some((corner, most));
+            }
         }
     }
-    Ok(cut)
+    // The tightest side is told: a radius that fits there fits at all.
+    match least {
+        Some((corner, most)) => Err(OutlineError::Radius { corner, most }),
+        None => Ok(cut),
+    }
 }
 
 /// Drops sides that two roundings have eaten up.
@@ -511,6 +518,11 @@ mod tests {
         let radii = |r: f64| [Length::from_inches(r); 4];
         let too_large = Path::rectangle(mm(100.0), mm(60.0), radii(2.0));
         assert!(matches!(too_large, Err(OutlineError::Radius { .. })), "{too_large:?}");
+        // On 30 x 24 in half the shorter side is the most, whichever side is looked at first.
+        let wide =
+            Path::rectangle(Length::from_inches(30.0), Length::from_inches(24.0), radii(20.0));
+        let Err(OutlineError::Radius { most, .. }) = wide else { panic!("{wide:?}") };
+        assert!((most - 12.0 * 25.4).abs() < 1e-6, "{most}");
         // Half the short side is the most: a stadium.
         let stadium = Path::rectangle(mm(100.0), mm(60.0), [mm(30.0); 4]).unwrap();
         assert!((stadium.area() - (40.0 * 60.0 + PI * 900.0)).abs() < 1e-6);

@@ -203,6 +203,7 @@ fn router(app: Arc<App>) -> Router {
         .route("/job/{id}/compare", get(pages::plan::compare))
         .route("/job/{id}/misses", get(pages::misses::show).post(pages::misses::take))
         .route("/job/{id}/hand", post(pages::change::hand))
+        .route("/job/{id}/cut-out", post(pages::change::cut_out))
         .route(
             "/job/{id}/measure/{piece}/{step}",
             get(pages::measure::show).post(pages::measure::set),

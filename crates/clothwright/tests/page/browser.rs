@@ -256,7 +256,7 @@ fn a_whole_job_at_a_desk() {
     assert_eq!(browser.faults("ul.faults"), json!([]));
     // A bad measure is told at once, at its piece, and the rest goes on.
     browser.keep("piece.0.width", "3o");
-    browser.until("the fault", "return document.querySelectorAll('#faults-0 li').length > 0");
+    browser.until("the fault", "return document.querySelectorAll('#faults-piece-0 li').length > 0");
     // What is wrong leaves the sums open, and there are no papers to sign.
     assert!(browser.text("#totals").contains("to put right"));
     assert_eq!(
@@ -265,7 +265,8 @@ fn a_whole_job_at_a_desk() {
         json!(422)
     );
     browser.keep("piece.0.width", "31 1/2");
-    browser.until("no fault", "return document.querySelectorAll('#faults-0 li').length === 0");
+    browser
+        .until("no fault", "return document.querySelectorAll('#faults-piece-0 li').length === 0");
     browser.choose("piece.0.pattern", "centred");
     browser.until("the search", "return document.querySelector('#plan').dataset.over === 'true'");
     assert!(browser.text("#plan").contains("Leaf: buy"), "{}", browser.text("#plan"));
@@ -374,6 +375,6 @@ fn measuring_on_a_phone() {
         browser.script("return document.querySelector('[data-path=\"piece.0.width\"]').value"),
         json!("40 1/2")
     );
-    assert_eq!(browser.faults("#faults-0"), json!([]));
+    assert_eq!(browser.faults("#faults-piece-0"), json!([]));
     browser.quiet();
 }

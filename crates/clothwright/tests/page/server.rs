@@ -92,6 +92,32 @@ fn a_customer_is_known_again() {
 }
 
 #[test]
+fn a_cut_out_is_added_by_its_measures() {
+    let folder = tempfile::tempdir().unwrap();
+    let page = Served::start(folder.path());
+    let visitor = Visitor::new(page.address);
+    let job = visitor.job(JOB);
+    let base = visitor.base(&job);
+    let fields = [
+        ("base", base.as_str()),
+        ("piece", "0"),
+        ("what", "the vent"),
+        ("x", "12"),
+        ("y", "8"),
+        ("width", "10"),
+        ("height", "6"),
+    ];
+    assert_eq!(visitor.post(&format!("{job}/cut-out"), &fields).code, 200);
+    let text = visitor.get(&format!("{job}/papers/job.toml")).text().to_string();
+    assert!(text.contains("cut_out = [{ what = \"the vent\", x = \"12\", y = \"8\""), "{text}");
+    let base = visitor.base(&job);
+    assert_eq!(visitor.set(&job, &base, "piece.0.cut_out.0.width", "9 1/2").code, 200);
+    let text = visitor.get(&format!("{job}/papers/job.toml")).text().to_string();
+    assert!(text.contains("width = \"9 1/2\", height"), "{text}");
+    assert!(visitor.get(&job).text().contains("Cut-outs"));
+}
+
+#[test]
 fn bad_requests_are_told_and_nothing_is_lost() {
     let folder = tempfile::tempdir().unwrap();
     let page = Served::start(folder.path());

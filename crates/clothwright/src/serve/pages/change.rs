@@ -147,7 +147,9 @@ pub async fn set(
         (job::base(newest.number))
         (job::totals(&sheet, true))
         @for i in pieces { (piece::figure(&sheet, i, true)) }
-        @for i in 0..text::Parsed::of(&newest.text).count("piece") { (piece::faults(&sheet, i, true)) }
+        @for list in ["piece", "cloth", "foam", "board"] {
+            @for i in 0..text::Parsed::of(&newest.text).count(list) { (piece::faults(&sheet, list, i, true)) }
+        }
         (plan::stale(&sheet))
     };
     Ok(page(fragments))
@@ -219,7 +221,14 @@ pub async fn add(
                 }
             }
         } else if form.list != "cloth" {
-            lines.push_str("sheet = [{ length = \"\", width = \"\", price = 0 }]\n");
+            // Sheets usually come in one size: that of the goods beside it.
+            let side = |key: &str| {
+                toml_edit::Value::from(text::get(text, &format!("{}.0.sheet.0.{key}", form.list)))
+            };
+            let (length, width) = (side("length"), side("width"));
+            lines.push_str(&format!(
+                "sheet = [{{ length = {length}, width = {width}, price = 0 }}]\n"
+            ));
         }
         text::add(text, &form.list, &lines)
     };
@@ -311,6 +320,39 @@ pub async fn hand(
                 &[("x", &form.x), ("y", &form.y), ("width", &form.width), ("length", &form.length)],
             ),
         }
+    })?;
+    Ok(shown_anew(id, &done))
+}
+
+#[derive(Deserialize)]
+pub struct CutOut {
+    base: i64,
+    piece: usize,
+    what: String,
+    x: String,
+    y: String,
+    width: String,
+    height: String,
+}
+
+/// A cut-out in a panel: a vent, a socket.
+pub async fn cut_out(
+    State(app): State<Arc<App>>,
+    Extension(visit): Extension<Visit>,
+    Path(id): Path<i64>,
+    Form(form): Form<CutOut>,
+) -> Answer {
+    let pairs = [
+        ("what", form.what.as_str()),
+        ("x", &form.x),
+        ("y", &form.y),
+        ("width", &form.width),
+        ("height", &form.height),
+    ];
+    let list = format!("piece.{}.cut_out", form.piece);
+    let note = format!("cut-out in piece {}", form.piece + 1);
+    let done = keep(&app, id, form.base, (&visit.from.to_string(), &note), "", |text| {
+        text::push(text, &list, &pairs)
     })?;
     Ok(shown_anew(id, &done))
 }

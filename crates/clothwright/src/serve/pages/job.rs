@@ -46,7 +46,7 @@ pub async fn show(
             }
             section #materials {
                 h2 { "Cloth, foam, board" }
-                (materials(id, text))
+                (materials(id, text, &sheet))
             }
             section #rates {
                 h2 { "Rates, tax, the shop" }
@@ -160,11 +160,13 @@ fn rates(id: i64, text: &Parsed) -> Markup {
     }
 }
 
-fn materials(id: i64, text: &Parsed) -> Markup {
+fn materials(id: i64, text: &Parsed, found: &Sheet) -> Markup {
     let count = |list: &str| text.count(list);
+    // A print is taken as one way until it is said not to be.
+    let printed = |i: usize| !text.get(&format!("cloth.{i}.repeat.length")).is_empty();
     let entry = |list: &str, i: usize, fields: &[(&str, &str, &str, &str)]| {
         html! {
-            details.material id=(format!("{list}-{i}")) {
+            details.material id=(format!("{list}-{i}")) open[!found.faults_at(&format!("{list}.{i}")).is_empty()] {
                 summary { b { (text.get(&format!("{list}.{i}.name"))) } " — " (list) ", "
                     @if list == "cloth" { (text.get(&format!("{list}.{i}.width"))) " wide, " (text.get(&format!("{list}.{i}.price"))) }
                     @else { (text.get(&format!("{list}.{i}.thickness"))) " thick" } }
@@ -175,9 +177,10 @@ fn materials(id: i64, text: &Parsed) -> Markup {
                     @if list == "cloth" {
                         (choice(id, text, &format!("{list}.{i}.direction"), "Laid",
                             &[("up the roll", "up the roll"), ("railroaded", "railroaded"), ("either", "either, compare")]))
-                        (flag(id, text, &format!("{list}.{i}.one_way"), "One way: pile or print", false))
+                        (flag(id, text, &format!("{list}.{i}.one_way"), "One way: pile or print", printed(i)))
                     }
                 }
+                (piece::faults(found, list, i, false))
                 @if list == "cloth" { (on_hand(id, text, i)) }
                 (tools(id, list, i))
                 (in_full(id, text, list, i))
@@ -190,7 +193,7 @@ fn materials(id: i64, text: &Parsed) -> Markup {
         ("width", "Width, selvedge to selvedge", "text", "54"),
         ("selvedge", "Lost at each edge", "text", "1/2"),
         ("price", "Price", "number", ""),
-        ("per", "of one", "text", "yd"),
+        ("per", "Price is for one", "text", "yd"),
         ("repeat.length", "Repeat along the roll", "text", ""),
         ("repeat.width", "Repeat across", "text", ""),
     ];
@@ -305,8 +308,9 @@ pub fn totals(sheet: &Sheet, oob: bool) -> Markup {
     let first = sheet.faults.first().map_or("plan", |(at, _)| at.as_str());
     let place = match first.strip_prefix("piece.").and_then(|rest| rest.split('.').next()) {
         Some(piece) => format!("#piece-{piece}"),
-        None if ["cloth", "foam", "board"].iter().any(|l| first.starts_with(l)) => {
-            "#materials".into()
+        None if ["cloth.", "foam.", "board."].iter().any(|l| first.starts_with(l)) => {
+            let place: Vec<&str> = first.split('.').take(2).collect();
+            format!("#{}", place.join("-"))
         }
         None => "#others".into(),
     };

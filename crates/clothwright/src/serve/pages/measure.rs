@@ -58,7 +58,7 @@ pub async fn show(
                 input type="hidden" name="base" value=(newest.number);
                 label.big for="value" { @if letter != ' ' { b { (letter) } " " } (words(key)) @if !told.is_empty() { span.hint { (told) } } }
                 input #value name="value" value=(at(key)) inputmode="none" autocomplete="off" data-keypad;
-                @if !at(key).is_empty() { (piece::faults(&sheet, index, false)) }
+                @if !at(key).is_empty() { (piece::faults(&sheet, "piece", index, false)) }
                 div.pads { div.keypad aria-label="keypad" {
                     @for key in keys { button type="button" data-key=(key) { @if *key == " " { "␣" } @else { (key) } } }
                 }

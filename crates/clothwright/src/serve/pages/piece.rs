@@ -31,10 +31,10 @@ pub fn figure(sheet: &Sheet, index: usize, oob: bool) -> Markup {
 }
 
 /// What is wrong with a piece.
-pub fn faults(sheet: &Sheet, index: usize, oob: bool) -> Markup {
-    let found = sheet.faults_at(&format!("piece.{index}"));
+pub fn faults(sheet: &Sheet, list: &str, index: usize, oob: bool) -> Markup {
+    let found = sheet.faults_at(&format!("{list}.{index}"));
     html! {
-        ul.faults id=(format!("faults-{index}")) hx-swap-oob=[oob.then_some("true")] aria-live="polite" {
+        ul.faults id=(format!("faults-{list}-{index}")) hx-swap-oob=[oob.then_some("true")] aria-live="polite" {
             @for f in found { (fault(f)) }
         }
     }
@@ -70,7 +70,7 @@ fn card(id: i64, text: &Parsed, sheet: &Sheet, i: usize) -> Markup {
             }
             @if !text.get(&at("run.length")).is_empty() { p.hint { "Its width comes from its run along the wall, in full below." } }
             @if only_in_full(&kind, &shape) { p.hint { "The rest of its measures are written in full below." } }
-            (faults(sheet, i, false))
+            (faults(sheet, "piece", i, false))
             div.fields {
                 (field(id, text, &at("name"), "Name", "text", ""))
                 (field(id, text, &at("count"), "How many", "number", "1"))
@@ -89,8 +89,36 @@ fn card(id: i64, text: &Parsed, sheet: &Sheet, i: usize) -> Markup {
                     (field(id, text, &at("note"), "Note for the bench", "text", ""))
                 }
             }
+            @if kind == "panel" { (cut_outs(id, text, i)) }
             (in_full(id, text, "piece", i))
             (tools(id, "piece", i))
+        }
+    }
+}
+
+/// The cut-outs of a panel, and one more.
+fn cut_outs(id: i64, text: &Parsed, piece: usize) -> Markup {
+    let at = |k: usize, key: &str| format!("piece.{piece}.cut_out.{k}.{key}");
+    let count = (0..50).take_while(|k| !text.get(&at(*k, "x")).is_empty()).count();
+    let keys = [
+        ("what", "What"),
+        ("x", "Its middle, from the left"),
+        ("y", "Its middle, from the bottom"),
+        ("width", "Width"),
+        ("height", "Height"),
+    ];
+    html! {
+        details open[count > 0] { summary { "Cut-outs: vent, socket" @if count > 0 { " (" (count) ")" } }
+            @for k in 0..count {
+                div.fields { @for (key, words) in keys { (field(id, text, &at(k, key), words, "text", "")) } }
+            }
+            form.row hx-post=(format!("/job/{id}/cut-out")) hx-include="#base" hx-swap="none" {
+                input type="hidden" name="piece" value=(piece);
+                @for (key, words) in keys {
+                    label { (words) input name=(key) required value=[(key == "what").then_some("the vent")]; }
+                }
+                button { "Add the cut-out" }
+            }
         }
     }
 }
