@@ -9,7 +9,7 @@ use crate::{DEMO, pack, plan_json, strip_file};
 use clap::{Parser, Subcommand};
 pub(crate) use compare::usual_widths;
 use indicatif::{ProgressBar, ProgressStyle};
-use lay::{Limits, Progress};
+use lay::{Limits, MOMENT, Progress};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -161,8 +161,8 @@ fn seconds(text: &str) -> Result<f64, String> {
     }
 }
 
-/// Work done when no time is given: a moment on any machine.
-const A_MOMENT: u64 = 180_000_000;
+/// The part of a moment that goes on each near miss.
+const A_HINT: u64 = 4;
 
 /// Looks for each second asked for: fewer than a slow machine takes, so that work and not the
 /// clock ends the search and the plan can be repeated.
@@ -288,9 +288,8 @@ fn plan(
     let bar = bar(search.seconds);
     let planned = with_limits(search, &bar, |limits| {
         let plan = trade::plan::plan(&read.job, limits)?;
-        // Each near miss is a whole plan, searched as hard as the plan itself without its options;
-        // a long search is not repeated for each.
-        let work = limits.work.min(A_MOMENT) / (1 + read.job.choices.len() as u64);
+        // Each near miss is planned again, and there may be many.
+        let work = limits.work.min(MOMENT) / A_HINT;
         let hints = trade::hints::hints(&plan, &Limits { work, ..*limits });
         Ok((plan, hints))
     });
@@ -400,7 +399,7 @@ fn lay_strip(path: &Path, search: Search, json: bool) -> Result<(), Failure> {
 
 /// Runs a search with the limits asked for: work first, the clock beside it, Ctrl-C at any time.
 fn with_limits<T>(search: Search, bar: &ProgressBar, run: impl FnOnce(&Limits) -> T) -> T {
-    let work = search.seconds.map_or(A_MOMENT, |s| (s * WORK_PER_SECOND) as u64);
+    let work = search.seconds.map_or(MOMENT, |s| (s * WORK_PER_SECOND) as u64);
     // Without --seconds the clock only guards against a job that takes minutes.
     let allowed = Duration::from_secs_f64(search.seconds.unwrap_or(60.0));
     let started = Instant::now();

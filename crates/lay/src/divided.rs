@@ -1,5 +1,6 @@
 //! A question divided: some parts on what is on hand, the rest on new cloth.
 
+use crate::place::Order;
 use crate::{Answer, Bound, Instance, Lay, Reason};
 
 /// A question about some of another's items.
@@ -59,5 +60,5 @@ pub fn together(first: (&Divided, &Answer), second: (&Divided, &Answer)) -> Answ
         }
     }
     let (divided, answer) = second;
-    Answer { lay, bound: divided.renamed(&answer.bound), order: Vec::new(), ..answer.clone() }
+    Answer { lay, bound: divided.renamed(&answer.bound), order: Order::default(), ..answer.clone() }
 }

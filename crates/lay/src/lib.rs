@@ -32,7 +32,7 @@ pub use cutting::{Cuts, cross_cuts, cuts};
 pub use divided::{Divided, together};
 pub use instance::{Buying, Instance, Item, Lay, OnHand, Placement, Rule, Stock, Strip};
 pub use leftover::{WORTH_KEEPING, leftover};
-pub use limits::{Limits, Progress};
+pub use limits::{Limits, MOMENT, Progress};
 pub use pattern::{Drop, Pattern};
 pub use search::{Answer, forgives, lay};
 pub use verify::{Breach, verify};

@@ -2,6 +2,9 @@
 
 use geometry::Length;
 
+/// Work done when nobody says how long to search: two seconds of two cores at most.
+pub const MOMENT: u64 = 600_000_000;
+
 /// How the search stands.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Progress {

@@ -4,8 +4,9 @@
 //! that may stand at x from a to b has anchors from a to b too, so its phases are an interval as long
 //! as its play, taken modulo the width repeat; a group has what is common to all its members.
 
-use crate::form::Form;
-use crate::{Instance, Rule};
+use crate::form::{Form, Forms};
+use crate::{Instance, Lay, Pattern, Rule};
+use geometry::Spot;
 
 /// Closed intervals of phases, within nought and the repeat.
 pub(crate) type Phases = Vec<(i64, i64)>;
@@ -76,4 +77,93 @@ fn shared(a: &Phases, b: &Phases) -> Phases {
 pub(crate) fn allows(phases: &Phases, x: i64, motif: i64, repeat: i64) -> bool {
     let phase = (x - motif).rem_euclid(repeat);
     phases.iter().any(|&(low, high)| low <= phase && phase <= high)
+}
+
+/// Where the anchors of each matched group stand to the motifs in a lay.
+pub(crate) fn of_lay(instance: &Instance, forms: &Forms, lay: &Lay) -> Vec<Option<Spot>> {
+    let mut phases: Vec<Option<Spot>> = Vec::new();
+    if instance.pattern.is_none() {
+        return phases;
+    }
+    for strip in &lay.strips {
+        let motif = instance.motif(strip.stock);
+        for p in &strip.placements {
+            let Rule::Matched { group, .. } = instance.items[p.item].rule else { continue };
+            let form = forms.list[p.item].iter().find(|f| f.turn == p.turn);
+            let anchor = p.at.plus(form.map_or(Spot::default(), |f| f.anchor));
+            if phases.len() <= group {
+                phases.resize(group + 1, None);
+            }
+            phases[group].get_or_insert(Spot::new(anchor.x - motif.x, anchor.y - motif.y));
+        }
+    }
+    phases
+}
+
+/// Whether two lays have every group in the same phase.
+pub(crate) fn same(pattern: &Pattern, a: &[Option<Spot>], b: &[Option<Spot>]) -> bool {
+    let same = |pair: (&Option<Spot>, &Option<Spot>)| match pair {
+        (Some(a), Some(b)) => pattern.same_phase(*a, *b),
+        _ => true,
+    };
+    a.iter().zip(b).all(same)
+}
+
+/// A phase for a group at which some part of it would just touch another part, or a selvedge.
+///
+/// The lowest place of the part that happens to be laid first is seldom the phase at which a whole
+/// group follows on the others with the least cloth lost between.
+pub(crate) fn touching(
+    instance: &Instance,
+    forms: &Forms,
+    phases: &[Option<Spot>],
+    group: usize,
+    random: &mut fastrand::Rng,
+) -> Option<Spot> {
+    let pattern = instance.pattern.as_ref()?;
+    let is_member =
+        |&i: &usize| matches!(instance.items[i].rule, Rule::Matched { group: g, .. } if g == group);
+    let members: Vec<usize> = (0..instance.items.len()).filter(is_member).collect();
+    let member = *random.choice(&members)?;
+    let form = random.choice(&forms.list[member])?;
+    // The other's anchor falls on a motif, in its own phase if it has one.
+    let other = random.usize(0..instance.items.len());
+    let base = match instance.items[other].rule {
+        Rule::Centred(_) => Some(Spot::default()),
+        Rule::Matched { group, .. } => phases.get(group).copied().flatten(),
+        Rule::Free => None,
+    };
+    let drop = match (pattern.length, pattern.staggered()) {
+        (Some(length), true) if random.bool() => length.nm() / 2,
+        _ => 0,
+    };
+    let y = match (base, random.choice(&forms.list[other])) {
+        (Some(base), Some(other)) => {
+            let origin = base.y + drop - other.anchor.y;
+            if random.bool() {
+                origin + other.bounds.high.y - form.bounds.low.y
+            } else {
+                origin + other.bounds.low.y - form.bounds.high.y
+            }
+        }
+        // From the cut end.
+        _ => drop - pattern.origin.y - form.bounds.low.y,
+    };
+    let ends: Vec<i64> = match forms.phases.as_ref().ok()?.get(group)? {
+        Some(all) => all.iter().flat_map(|p| [p.0, p.1]).collect(),
+        None => vec![0],
+    };
+    Some(Spot::new(*random.choice(&ends)?, y + form.anchor.y))
+}
+
+/// How many groups there are to keep in phase.
+pub(crate) fn of_groups(instance: &Instance) -> usize {
+    let number = |item: &crate::Item| match item.rule {
+        Rule::Matched { group, .. } => Some(group + 1),
+        _ => None,
+    };
+    instance
+        .pattern
+        .as_ref()
+        .map_or(0, |_| instance.items.iter().filter_map(number).max().unwrap_or(0))
 }

@@ -21,6 +21,26 @@ pub(crate) struct Gene {
     pub form: Option<usize>,
 }
 
+/// What is placed, first to last, and where each matched group stands to the motifs.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Order {
+    pub genes: Vec<Gene>,
+    /// By group; a group without one takes that of its first part's lowest place.
+    pub phases: Vec<Option<Spot>>,
+}
+
+impl Order {
+    /// The order in which a lay's parts would be placed again.
+    pub fn of(instance: &Instance, forms: &Forms, lay: &Lay) -> Self {
+        let gene = |p: &Placement| Gene {
+            item: p.item,
+            form: forms.list[p.item].iter().position(|f| f.turn == p.turn),
+        };
+        let genes = lay.strips.iter().flat_map(|s| &s.placements).map(gene).collect();
+        Self { genes, phases: phase::of_lay(instance, forms, lay) }
+    }
+}
+
 /// Which strips an order may use.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Use {
@@ -85,15 +105,7 @@ pub(crate) struct Placer<'a> {
 
 impl<'a> Placer<'a> {
     pub fn new(instance: &'a Instance, forms: &'a Forms, which: Use) -> Self {
-        let count = instance
-            .items
-            .iter()
-            .filter_map(|item| match item.rule {
-                Rule::Matched { group, .. } => Some(group + 1),
-                _ => None,
-            })
-            .max()
-            .unwrap_or(0);
+        let count = phase::of_groups(instance);
         let mut placer =
             Self { instance, forms, strips: Vec::new(), groups: vec![None; count], looks: 0 };
         if which == Use::OnHandFirst {
@@ -105,8 +117,11 @@ impl<'a> Placer<'a> {
     }
 
     /// Lays an order, and how much work it took; `None` if some part fits no strip at all.
-    pub fn run(mut self, order: &[Gene]) -> Option<(Lay, u64)> {
-        for &gene in order {
+    pub fn run(mut self, order: &Order) -> Option<(Lay, u64)> {
+        for (group, phase) in self.groups.iter_mut().zip(&order.phases) {
+            *group = *phase;
+        }
+        for &gene in &order.genes {
             let found = (0..self.strips.len()).find_map(|s| Some((s, self.best(s, gene)?)));
             let (strip, (form, at)) = match found {
                 Some(found) => found,

@@ -6,7 +6,8 @@
 use crate::depth::{Depth, Push};
 use crate::form::{Form, Forms};
 use crate::no_fit::Piece;
-use crate::{Instance, Item, Lay, Pattern, Placement, Rule, Stock, Strip};
+use crate::phase;
+use crate::{Instance, Item, Lay, Placement, Rule, Stock, Strip};
 use geometry::{Length, Rect, Spot};
 use std::sync::OnceLock;
 
@@ -129,7 +130,7 @@ impl<'a> Scene<'a> {
             lay.strips.iter().enumerate().map(|(i, s)| ground(instance, s.stock, i)).collect();
         let mut parts = Vec::new();
         let mut poses = Vec::new();
-        let mut phases = phases(instance, forms, lay);
+        let mut phases = phase::of_lay(instance, forms, lay);
         // A part that is alone in its group is in step wherever it lies.
         for (group, phase) in phases.iter_mut().enumerate() {
             if members(instance, group) == 1 {
@@ -236,33 +237,6 @@ impl<'a> Scene<'a> {
 fn members(instance: &Instance, group: usize) -> usize {
     let of = |item: &&Item| matches!(item.rule, Rule::Matched { group: g, .. } if g == group);
     instance.items.iter().filter(of).map(|item| item.count).sum()
-}
-
-/// Where the anchors of each matched group stand to the motifs in a lay.
-pub(crate) fn phases(instance: &Instance, forms: &Forms, lay: &Lay) -> Vec<Option<Spot>> {
-    let mut phases: Vec<Option<Spot>> = Vec::new();
-    for strip in &lay.strips {
-        let motif = instance.motif(strip.stock);
-        for p in &strip.placements {
-            let Rule::Matched { group, .. } = instance.items[p.item].rule else { continue };
-            let form = forms.list[p.item].iter().find(|f| f.turn == p.turn);
-            let anchor = p.at.plus(form.map_or(Spot::default(), |f| f.anchor));
-            if phases.len() <= group {
-                phases.resize(group + 1, None);
-            }
-            phases[group].get_or_insert(Spot::new(anchor.x - motif.x, anchor.y - motif.y));
-        }
-    }
-    phases
-}
-
-/// Whether two lays have every group in the same phase.
-pub(crate) fn same_phases(pattern: &Pattern, a: &[Option<Spot>], b: &[Option<Spot>]) -> bool {
-    let same = |pair: (&Option<Spot>, &Option<Spot>)| match pair {
-        (Some(a), Some(b)) => pattern.same_phase(*a, *b),
-        _ => true,
-    };
-    a.iter().zip(b).all(same)
 }
 
 fn ground(instance: &Instance, stock: Stock, strip: usize) -> Ground {

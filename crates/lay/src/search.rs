@@ -5,12 +5,12 @@ use crate::cutting::cutting_order;
 use crate::exact;
 use crate::fill;
 use crate::form::Forms;
-use crate::place::{Gene, Placer, Use};
-use crate::scene;
+use crate::phase;
+use crate::place::{Gene, Order, Placer, Use};
 use crate::shrink::{self, Shrink};
 use crate::stacked::stacked;
 use crate::tidy::tidied;
-use crate::{Instance, Lay, Limits, Progress, Stock};
+use crate::{Instance, Lay, Limits, Progress, Rule, Stock};
 use geometry::{Length, Spot};
 use rayon::prelude::*;
 use std::sync::Mutex;
@@ -26,7 +26,7 @@ pub struct Answer {
     /// No lay can buy less.
     pub proven: bool,
     /// The order it came from; empty if it came from none.
-    pub(crate) order: Vec<Gene>,
+    pub(crate) order: Order,
     pub(crate) which: Use,
 }
 
@@ -39,6 +39,12 @@ const CHAINS: usize = 4;
 /// Journal of Operational Research 258 (2017). The number is our choice.
 const MEMORY: usize = 24;
 
+/// The work of the first course on a patterned cloth.
+const FIRST_COURSE: u64 = 20_000_000;
+
+/// Lays that one course hands to the next.
+const MOST_KNOWN: usize = 12;
+
 /// Lays in different phases of matched groups that are closed up.
 const MOST_PHASES: usize = 6;
 
@@ -48,15 +54,20 @@ type Cost = (i64, i64, i64);
 #[derive(Clone)]
 struct Found {
     cost: Cost,
-    order: Vec<Gene>,
+    order: Order,
     lay: Lay,
 }
+
+/// Of so many changes of an order one is to the phase of a matched group.
+const PHASES: u32 = 8;
 
 struct Searcher<'a> {
     instance: &'a Instance,
     forms: &'a Forms,
     which: Use,
     least: Cost,
+    /// Matched groups on a patterned cloth.
+    groups: usize,
     limits: &'a Limits<'a>,
     best: Mutex<(i64, i64)>,
     spent: AtomicU64,
@@ -94,7 +105,7 @@ pub fn lay(instance: &Instance, limits: &Limits) -> Result<Answer, usize> {
     let (found, which) = best.ok_or_else(|| misfit(instance, &forms))?;
     let proven = found.lay.purchase(&instance.buying) == instance.buying.purchase(bound.length);
     let tidying = limits.work / TIDYING;
-    let laid = (&found.lay, found.order.as_slice());
+    let laid = (&found.lay, &found.order);
     let (lay, order) =
         tidied(instance, &forms, which, laid, tidying, limits).unwrap_or((found.lay, found.order));
     Ok(Answer { lay: in_cutting_order(&forms, lay), bound, proven, order, which })
@@ -143,7 +154,8 @@ const SKYLINE: u64 = 100;
 /// The first item that fits no strip on its own.
 fn misfit(instance: &Instance, forms: &Forms) -> usize {
     let alone = |item: usize| {
-        Placer::new(instance, forms, Use::OnHandFirst).run(&[Gene { item, form: None }])
+        Placer::new(instance, forms, Use::OnHandFirst)
+            .run(&Order { genes: vec![Gene { item, form: None }], phases: Vec::new() })
     };
     (0..forms.list.len()).find(|&item| alone(item).is_none()).unwrap_or(0)
 }
@@ -157,7 +169,7 @@ pub fn forgives(instance: &Instance, answer: &Answer, work: u64) -> Length {
     let replayed = |forms: &Forms| {
         let laid = Placer::new(instance, forms, answer.which).run(&answer.order);
         laid.is_some_and(|(lay, _)| {
-            answer.order.len() == instance.copies()
+            answer.order.genes.len() == instance.copies()
                 && lay.purchase(&instance.buying) <= purchase
                 && strips(&lay) <= strips(&answer.lay)
         })
@@ -205,6 +217,7 @@ fn search(
         forms,
         which,
         least,
+        groups: phase::of_groups(instance),
         limits,
         best: Mutex::new((i64::MAX, i64::MAX)),
         spent: AtomicU64::new(0),
@@ -248,21 +261,7 @@ fn search(
         starts.insert(0, best.clone());
     }
     let before = best.cost.0;
-    let closing = shrink::applies(forms, &best.lay);
-    // Orders first: they soon give a better lay to start closing up from.
-    let climbing = if closing { work / 10 } else { work };
-    let share = climbing / CHAINS as u64;
-    let ends: Vec<Found> = (0..CHAINS)
-        .into_par_iter()
-        .map(|i| searcher.climb(starts[i % starts.len()].clone(), i as u64, share))
-        .collect();
-    let mut all: Vec<Found> = ends.into_iter().chain([best]).chain(starts).collect();
-    all.sort_by_key(|found| found.cost);
-    let best = if closing && all[0].cost.1 > least.1 {
-        searcher.shrunk(all, work - climbing)?
-    } else {
-        all.into_iter().next()?
-    };
+    let best = searcher.courses(starts, work)?;
     if best.cost.0 < before {
         lifted = tried(instance, forms, &best.lay, bound.clone(), work / 5, limits.stop);
     }
@@ -270,7 +269,7 @@ fn search(
 }
 
 /// Orders that often do well: by length, width, area, girth, each longest first; rows of like parts.
-fn first_orders(forms: &Forms, instance: &Instance) -> Vec<Vec<Gene>> {
+fn first_orders(forms: &Forms, instance: &Instance) -> Vec<Order> {
     let size = |item: usize| {
         let b = forms.list[item][0].bounds;
         let (w, h) = (b.width().nm(), b.height().nm());
@@ -285,24 +284,22 @@ fn first_orders(forms: &Forms, instance: &Instance) -> Vec<Vec<Gene>> {
         .map(|&key| {
             let mut items: Vec<usize> = (0..forms.list.len()).collect();
             items.sort_by_key(|&item| (std::cmp::Reverse(size(item)[key]), item));
-            items
-                .into_iter()
-                .flat_map(|item| {
-                    std::iter::repeat_n(Gene { item, form: None }, instance.items[item].count)
-                })
-                .collect()
+            let copies = |item: usize| {
+                std::iter::repeat_n(Gene { item, form: None }, instance.items[item].count)
+            };
+            Order { genes: items.into_iter().flat_map(copies).collect(), phases: Vec::new() }
         })
         .collect()
 }
 
 impl Searcher<'_> {
     /// An order laid and priced, and the work it took.
-    fn lay(&self, order: Vec<Gene>) -> Option<(Found, u64)> {
+    fn lay(&self, order: Order) -> Option<(Found, u64)> {
         let (lay, looks) = Placer::new(self.instance, self.forms, self.which).run(&order)?;
         Some((self.priced(order, lay), looks))
     }
 
-    fn priced(&self, order: Vec<Gene>, lay: Lay) -> Found {
+    fn priced(&self, order: Order, lay: Lay) -> Found {
         let length = lay.new_length().nm();
         let guide = lay
             .strips
@@ -350,7 +347,7 @@ impl Searcher<'_> {
             self.spent.fetch_add(work / TRIALS, Ordering::Relaxed);
             match lays.into_iter().flatten().next() {
                 Some(lay) => {
-                    let found = self.priced(self.order_of(&lay), lay);
+                    let found = self.priced(Order::of(self.instance, self.forms, &lay), lay);
                     if found.cost < best.cost {
                         best = found;
                         self.tell(&best);
@@ -368,52 +365,96 @@ impl Searcher<'_> {
         best
     }
 
+    /// The best of several courses, each with twice the work of the one before, if a pattern holds
+    /// parts; of a single course if not.
+    ///
+    /// On a lattice lays are far apart, and one course may go up a blind alley however long it is.
+    /// Whatever the work, the courses are the same, so that more of it never finds less.
+    fn courses(&self, mut known: Vec<Found>, work: u64) -> Option<Found> {
+        let held = self.instance.items.iter().any(|item| item.rule != Rule::Free);
+        let (mut turn, mut left) = (0, work);
+        let mut planned =
+            if self.instance.pattern.is_some() && held { work.min(FIRST_COURSE) } else { work };
+        while left > 0 && !(self.limits.stop)() {
+            known = self.course(known, turn, planned, planned.min(left))?;
+            if known[0].cost.0 <= self.least.0 {
+                break;
+            }
+            left -= planned.min(left);
+            planned *= 2;
+            turn += 1;
+        }
+        known.into_iter().next()
+    }
+
+    /// Orders first, which soon give better lays to start from, then closing up; what is known then,
+    /// best first. Of the planned work only the first part is done if less is allowed.
+    fn course(
+        &self,
+        known: Vec<Found>,
+        turn: u64,
+        planned: u64,
+        allowed: u64,
+    ) -> Option<Vec<Found>> {
+        let closing = shrink::applies(self.forms, &known.first()?.lay);
+        let climbing = if closing { planned / 10 } else { planned };
+        let share = climbing.min(allowed) / CHAINS as u64;
+        let ends: Vec<Found> = (0..CHAINS)
+            .into_par_iter()
+            .map(|i| {
+                let start = known[i % known.len()].clone();
+                self.climb(start, turn * CHAINS as u64 + i as u64, share)
+            })
+            .collect();
+        let mut all: Vec<Found> = ends.into_iter().chain(known).collect();
+        all.sort_by_key(|found| found.cost);
+        if closing && all[0].cost.1 > self.least.1 && climbing < allowed {
+            let closed = self.shrunk(&all, planned - climbing, allowed - climbing);
+            all.extend(closed);
+            all.sort_by_key(|found| found.cost);
+        }
+        all.truncate(MOST_KNOWN);
+        Some(all)
+    }
+
     /// Parts moved closer from the best lay so far.
     ///
     /// Closing up keeps the phases of matched groups, so that lays in other phases, next best first,
     /// are closed up too.
-    fn shrunk(&self, mut all: Vec<Found>, work: u64) -> Option<Found> {
-        let mut tried: Vec<Vec<Option<Spot>>> = Vec::new();
-        if let Some(pattern) = &self.instance.pattern {
-            all.retain(|found| {
-                let phases = scene::phases(self.instance, self.forms, &found.lay);
-                let fresh = !tried.iter().any(|t| scene::same_phases(pattern, t, &phases));
-                tried.push(phases);
-                fresh
-            });
-            all.truncate(MOST_PHASES);
-        } else {
-            all.truncate(1);
+    fn shrunk(&self, all: &[Found], planned: u64, allowed: u64) -> Vec<Found> {
+        let mut from: Vec<(&Found, Vec<Option<Spot>>)> = Vec::new();
+        for found in all {
+            let phases = phase::of_lay(self.instance, self.forms, &found.lay);
+            let fresh = match &self.instance.pattern {
+                Some(pattern) => from.iter().all(|(_, p)| !phase::same(pattern, p, &phases)),
+                None => from.is_empty(),
+            };
+            if fresh && from.len() < MOST_PHASES {
+                from.push((found, phases));
+            }
         }
-        let share = work / all.len().max(1) as u64;
-        let closed = all.into_iter().map(|found| self.closed_up(found, share));
-        closed.min_by_key(|found| found.cost)
+        let share = planned / from.len().max(1) as u64;
+        let done = |i: usize| share * i as u64;
+        let some = from.into_iter().enumerate().take_while(|(i, _)| done(*i) < allowed);
+        some.map(|(i, (found, _))| self.closed_up(found, share, allowed - done(i))).collect()
     }
 
-    fn closed_up(&self, best: Found, work: u64) -> Found {
+    fn closed_up(&self, best: &Found, planned: u64, allowed: u64) -> Found {
         let question = Shrink {
             instance: self.instance,
             forms: self.forms,
             least: Length::from_nm(self.least.1),
-            work,
+            planned,
+            allowed,
             limits: self.limits,
             spent: &self.spent,
-            told: &|lay| self.tell(&self.priced(Vec::new(), lay.clone())),
+            told: &|lay| self.tell(&self.priced(Order::default(), lay.clone())),
         };
         let lay = shrink::shrink(&question, &best.lay);
         match lay {
-            Some(lay) => self.priced(self.order_of(&lay), lay),
-            None => best,
+            Some(lay) => self.priced(Order::of(self.instance, self.forms, &lay), lay),
+            None => best.clone(),
         }
-    }
-
-    /// The order in which a lay's parts would be placed again.
-    fn order_of(&self, lay: &Lay) -> Vec<Gene> {
-        let gene = |p: &crate::Placement| Gene {
-            item: p.item,
-            form: self.forms.list[p.item].iter().position(|f| f.turn == p.turn),
-        };
-        lay.strips.iter().flat_map(|s| &s.placements).map(gene).collect()
     }
 
     /// One chain. It ends early on its own success only, so that the result does not depend on
@@ -428,7 +469,7 @@ impl Searcher<'_> {
         let mut spent = 0;
         let mut round = 0;
         while spent < share && !(self.limits.stop)() {
-            let order = self.changed(&now.order, &mut random);
+            let order = self.changed(&now, &mut random);
             let Some((next, looks)) = self.lay(order) else {
                 // Hopeless orders cost something too, or the search would never end.
                 spent += 1000;
@@ -454,9 +495,24 @@ impl Searcher<'_> {
     }
 
     /// The order with one small change.
-    fn changed(&self, order: &[Gene], random: &mut fastrand::Rng) -> Vec<Gene> {
+    fn changed(&self, now: &Found, random: &mut fastrand::Rng) -> Order {
+        let mut order = now.order.clone();
+        if self.groups > 0 && random.u32(0..PHASES) == 0 {
+            let group = random.usize(0..self.groups);
+            order.phases.resize(self.groups, None);
+            let phases = phase::of_lay(self.instance, self.forms, &now.lay);
+            order.phases[group] = match random.u32(0..4) {
+                0 => None,
+                _ => phase::touching(self.instance, self.forms, &phases, group, random),
+            };
+            return order;
+        }
+        self.reorder(&mut order.genes, random);
+        order
+    }
+
+    fn reorder(&self, order: &mut Vec<Gene>, random: &mut fastrand::Rng) {
         let n = order.len();
-        let mut order = order.to_vec();
         let i = random.usize(0..n);
         match random.u32(0..10) {
             0..=3 => order.swap(i, random.usize(0..n)),
@@ -474,6 +530,5 @@ impl Searcher<'_> {
                 order[i].form = (choice < forms).then_some(choice);
             }
         }
-        order
     }
 }

@@ -54,8 +54,10 @@ pub(crate) struct Shrink<'a> {
     pub forms: &'a Forms,
     /// No lay is shorter.
     pub least: Length,
-    /// Looks allowed, as the placing counts them.
-    pub work: u64,
+    /// Looks planned for, as the placing counts them.
+    pub planned: u64,
+    /// Looks allowed: if fewer, only the first part of the plan is done.
+    pub allowed: u64,
     pub limits: &'a Limits<'a>,
     /// Where looks taken are added.
     pub spent: &'a AtomicU64,
@@ -65,7 +67,7 @@ pub(crate) struct Shrink<'a> {
 
 /// The shortest lay found from `start`, if it is shorter.
 pub(crate) fn shrink(question: &Shrink, start: &Lay) -> Option<Lay> {
-    let Shrink { instance, forms, least, work, limits, spent, told } = *question;
+    let Shrink { instance, forms, least, planned, allowed, limits, spent, told } = *question;
     let (scene, poses) = Scene::new(instance, forms, start);
     let strip = (0..scene.grounds.len())
         .rev()
@@ -91,7 +93,10 @@ pub(crate) fn shrink(question: &Shrink, start: &Lay) -> Option<Lay> {
     let first = chains[0].end;
     let mut best = first;
     for round in 0..ROUNDS {
-        let share = work / LOOK / ROUNDS / CHAINS as u64;
+        if planned / ROUNDS * round >= allowed {
+            break;
+        }
+        let share = planned / LOOK / ROUNDS / CHAINS as u64;
         let ground = Floor { strip, base, least };
         chains.par_iter_mut().for_each(|chain| {
             let before = chain.separation.spent();

@@ -3,7 +3,7 @@
 use crate::cutting::{Cuts, bounds, cuts};
 use crate::form::Forms;
 use crate::leftover::{WORTH_KEEPING, leftover};
-use crate::place::{Gene, Placer, Use};
+use crate::place::{Gene, Order, Placer, Use};
 use crate::{Instance, Lay, Limits, Rule, Stock, Strip};
 use geometry::{Length, Rect, Spot};
 
@@ -40,23 +40,24 @@ pub(crate) fn tidied(
     instance: &Instance,
     forms: &Forms,
     which: Use,
-    (lay, order): (&Lay, &[Gene]),
+    (lay, order): (&Lay, &Order),
     work: u64,
     limits: &Limits,
-) -> Option<(Lay, Vec<Gene>)> {
+) -> Option<(Lay, Order)> {
     let n = instance.copies();
     if work == 0 || !(2..=MOST_PARTS).contains(&n) {
         return None;
     }
     let first = merit(instance, lay);
-    let mut best = (first, lay.clone(), order.to_vec());
+    let mut best = (first, lay.clone(), order.clone());
     let mut spent = 0;
     let mut random = fastrand::Rng::with_seed(limits.seed ^ 0x5EED);
     // Judging a lay costs about as much as this many looks.
     let judging = (n * n * n / 4 + 40 * n) as u64;
-    let mut now = (first, order.to_vec());
-    while spent < work && order.len() == n && !(limits.stop)() {
-        let changed = changed(&now.1, &mut random);
+    let mut now = (first, order.clone());
+    while spent < work && order.genes.len() == n && !(limits.stop)() {
+        let changed =
+            Order { genes: changed(&now.1.genes, &mut random), phases: now.1.phases.clone() };
         let Some((next, looks)) = Placer::new(instance, forms, which).run(&changed) else {
             spent += judging;
             continue;

@@ -3,7 +3,7 @@
 
 use crate::job::{Choice, Job, Relaxation};
 use crate::material::Direction;
-use crate::plan::{Plan, plan};
+use crate::plan::{Plan, plan_again};
 use geometry::Length;
 use lay::Limits;
 use rust_decimal::Decimal;
@@ -40,7 +40,7 @@ fn try_one(base: &Plan, relaxation: &Relaxation, limits: &Limits) -> Option<Hint
             if (limits.stop)() {
                 break;
             }
-            let Ok(found) = plan(&job, &share) else { continue };
+            let Ok(found) = plan_again(&job, &share, Some(base)) else { continue };
             let enough = match &best {
                 None => found.price.net < base.price.net && buys_less(base, &found),
                 Some((_, before, _)) => found.price.net <= before.price.net,

@@ -1,10 +1,12 @@
 //! Parts and stock to lays: each cloth, foam and board is laid on its own.
 
-use crate::develop::{seam, welt};
+mod ways;
+
+use self::ways::{First, cloth_lay, first_lays};
+use crate::develop::seam;
 use crate::fault::Fault;
 use crate::job::Job;
 use crate::material::{Cloth, Direction, SheetGoods};
-use crate::money::decimal;
 use crate::own_cloth::{self, OwnCloth};
 pub use crate::part::LaidPart;
 use crate::part::{Developed, Line, Meaning, Motif, Part, Stuff, Turning};
@@ -104,14 +106,23 @@ pub fn lays_again(
     };
     let cloths: Vec<usize> =
         (0..job.cloths.len()).filter(|&i| used(Stuff::Cloth, &job.cloths[i].name)).collect();
+    let mut standing = Vec::new();
     for &i in &cloths {
-        let share = Limits { work: limits.work / cloths.len() as u64, ..*limits };
-        if let Some(same) = earlier.and_then(|e| taken_over(job, i, developed, e)) {
-            lays.warnings.extend(own_warning(job, &same));
-            lays.cloths.push(same);
-            continue;
-        }
-        match cloth_lay(job, i, developed, &share) {
+        standing.push(match earlier.and_then(|e| taken_over(job, i, developed, e)) {
+            Some(same) => Ok(same),
+            None => Err(first_lays(job, i, developed, limits)),
+        });
+    }
+    // What cannot be bettered leaves all but a little of its share, for a tidier lay, to the rest.
+    let shares = |first: &First| if first.open == 0 { 1 } else { TIDYING * first.open as u64 };
+    let all: u64 = standing.iter().filter_map(|s| s.as_ref().err()).map(shares).sum();
+    let share = Limits { work: limits.work / all.max(TIDYING) * TIDYING, ..*limits };
+    for (&i, standing) in cloths.iter().zip(standing) {
+        let laid = match standing {
+            Ok(same) => Ok(same),
+            Err(first) => cloth_lay(job, i, developed, first, &share),
+        };
+        match laid {
             Ok(lay) => {
                 lays.warnings.extend(own_warning(job, &lay));
                 lays.cloths.push(lay);
@@ -155,6 +166,9 @@ pub fn lays_again(
     if faults.is_empty() { Ok(lays) } else { Err(faults) }
 }
 
+/// The part of its share that a cloth takes which is already bought proven least.
+const TIDYING: u64 = 8;
+
 /// An earlier lay of a cloth that answers the question still asked.
 fn taken_over(
     job: &Job,
@@ -172,99 +186,6 @@ fn taken_over(
     }
     let parts = if lay.asked == lay.instance { parts } else { lay.parts.clone() };
     Some(ClothLay { cloth: index, parts, ..lay.clone() })
-}
-
-fn cloth_lay(
-    job: &Job,
-    index: usize,
-    developed: &[Developed],
-    limits: &Limits,
-) -> Result<ClothLay, Vec<Fault>> {
-    let cloth = &job.cloths[index];
-    let ways: &[Direction] = match (cloth.direction, cloth.one_way) {
-        (Direction::Either, true) => &[Direction::UpTheRoll, Direction::Railroaded],
-        (Direction::Either, false) => {
-            &[Direction::UpTheRoll, Direction::Railroaded, Direction::Either]
-        }
-        (Direction::UpTheRoll, _) => &[Direction::UpTheRoll],
-        (Direction::Railroaded, _) => &[Direction::Railroaded],
-    };
-    let share = Limits { work: limits.work / ways.len() as u64, ..*limits };
-    let mut best: Option<ClothLay> = None;
-    let mut compared = Vec::new();
-    let mut first_faults = Vec::new();
-    for &direction in ways {
-        match lay_one_way(job, index, developed, direction, &share) {
-            Ok(lay) => {
-                compared.push(Compared {
-                    direction,
-                    length: Some(lay.answer.lay.new_length()),
-                    purchase: lay.purchase,
-                });
-                let cost = |l: &ClothLay| (l.purchase, l.answer.lay.new_length());
-                if best.as_ref().is_none_or(|b| cost(&lay) < cost(b)) {
-                    best = Some(lay);
-                }
-            }
-            Err(faults) => {
-                compared.push(Compared { direction, length: None, purchase: Length::ZERO });
-                if first_faults.is_empty() {
-                    first_faults = faults;
-                }
-            }
-        }
-    }
-    let mut best = best.ok_or(first_faults)?;
-    if let Some(shorter) = welt_from_waste(job, developed, &best, &share) {
-        best = shorter;
-    }
-    // First answers come at once; how much they forgive is told with better ones.
-    if limits.work > 0 {
-        best.forgives = lay::forgives(&best.instance, &best.answer, limits.work);
-    }
-    best.compared = if ways.len() > 1 { compared } else { Vec::new() };
-    Ok(best)
-}
-
-/// The lay with its welt strips cut in two, if that buys less by more than the cutting costs.
-fn welt_from_waste(
-    job: &Job,
-    developed: &[Developed],
-    best: &ClothLay,
-    limits: &Limits,
-) -> Option<ClothLay> {
-    if best.answer.proven || best.own.is_some() || limits.work == 0 || (limits.stop)() {
-        return None;
-    }
-    let mut more = 0;
-    let mut parts = best.parts.clone();
-    for laid in &mut parts {
-        let allowances = &job.pieces[developed[laid.developed].piece].allowances;
-        if let Some(half) = welt::halved(&laid.part, allowances) {
-            more += half.count - laid.part.count;
-            laid.part = half;
-        }
-    }
-    if more == 0 {
-        return None;
-    }
-    let instance = instance(&job.cloths[best.cloth], &parts, best.direction);
-    let answer = lay::lay(&instance, limits).ok()?;
-    let purchase = answer.lay.purchase(&instance.buying);
-    // Of the strips as they are now: with other strips less could do.
-    let least_purchase = instance.buying.purchase(answer.bound.length);
-    let cloth = &job.cloths[best.cloth];
-    let saved = cloth.price * decimal((best.purchase - purchase).in_unit(cloth.unit));
-    let work =
-        job.rates.minutes.cut_part * Decimal::from(more) / Decimal::from(60) * job.rates.hour;
-    (purchase < best.purchase && saved >= work).then(|| ClothLay {
-        parts,
-        instance,
-        answer,
-        purchase,
-        least_purchase,
-        ..best.clone()
-    })
 }
 
 fn lay_one_way(

@@ -78,9 +78,12 @@ pub fn plan(job: &Job, limits: &Limits) -> Result<Plan, Vec<Fault>> {
 /// # Errors
 /// See [`plan`].
 pub fn plan_again(job: &Job, limits: &Limits, earlier: Option<&Plan>) -> Result<Plan, Vec<Fault>> {
+    planned(job, limits, earlier.map(|plan| (&plan.job, &plan.lays)))
+}
+
+fn planned(job: &Job, limits: &Limits, earlier: Option<(&Job, &Lays)>) -> Result<Plan, Vec<Fault>> {
     let share = Limits { work: limits.work / (1 + job.choices.len() as u64), ..*limits };
     let developed = check(job)?;
-    let earlier = earlier.map(|plan| (&plan.job, &plan.lays));
     let lays = lays::lays_again(job, &developed, &share, earlier)?;
     let developed = as_laid(developed, &lays);
     let take_off = take_off::take_off(job, &developed, &lays);
@@ -88,7 +91,9 @@ pub fn plan_again(job: &Job, limits: &Limits, earlier: Option<&Plan>) -> Result<
     let price = price::price(job, &developed, &take_off, &labour);
     let mut choices = Vec::new();
     for choice in &job.choices {
-        let other = plan(&job.with(choice), &share).map_err(|faults| named(faults, choice))?;
+        // Cloths that the choice leaves alone are laid as they are without it.
+        let other = planned(&job.with(choice), &share, Some((job, &lays)))
+            .map_err(|faults| named(faults, choice))?;
         choices.push((choice.clone(), Box::new(other)));
     }
     Ok(Plan {
@@ -104,7 +109,7 @@ pub fn plan_again(job: &Job, limits: &Limits, earlier: Option<&Plan>) -> Result<
 }
 
 /// Parts as they are cut: welt strips that the lay has cut in two.
-fn as_laid(mut developed: Vec<Developed>, lays: &lays::Lays) -> Vec<Developed> {
+fn as_laid(mut developed: Vec<Developed>, lays: &Lays) -> Vec<Developed> {
     for lay in lays.cloths.iter().filter(|lay| lay.asked != lay.instance) {
         for laid in &lay.parts {
             let parts = &mut developed[laid.developed].parts;

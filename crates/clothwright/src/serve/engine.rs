@@ -2,7 +2,7 @@
 //! given up as soon as a newer text comes.
 
 use crate::job_file::{self, Read};
-use lay::{Limits, Progress};
+use lay::{Limits, MOMENT, Progress};
 use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard};
@@ -17,8 +17,7 @@ const MOST_READY: usize = 24;
 /// Nobody types on for so long: the search begins.
 const PAUSE: Duration = Duration::from_millis(500);
 
-/// Work of the search that follows every change; and at most so long.
-const MOMENT: u64 = 180_000_000;
+/// The search that follows every change lasts at most so long.
 const LONGEST: Duration = Duration::from_secs(20);
 
 /// How a job's search stands.

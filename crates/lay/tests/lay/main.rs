@@ -4,6 +4,7 @@
 
 mod exhaustive;
 mod odd;
+mod phases;
 mod published;
 mod rules;
 mod shared;
