@@ -81,6 +81,9 @@ pub fn reason(lay: &ClothLay, reason: &Reason) -> String {
         Reason::Area => "all parts together cover as much".into(),
         Reason::Longest { item } => format!("{} alone is as long", name(*item)),
         Reason::Widths => "wide parts leave too little beside them".into(),
+        Reason::Follow { items } => {
+            format!("{} follow one another, however closely they nest", names(items))
+        }
         Reason::Tried => "every shorter lay has been tried".into(),
         Reason::OnHand => "what is on hand may hold everything".into(),
         Reason::Abreast { alone, beside, abreast, repeats } => {

@@ -5,6 +5,7 @@
 //! widths without breaking that, so the changed areas over the width bound the length too. Parts
 //! that cannot lie abreast must follow one another, and patterned ones in whole repeats.
 
+use crate::follow::{self, Core};
 use crate::form::Form;
 use crate::stacked::stacked;
 use crate::{Instance, Item, Rule};
@@ -41,6 +42,11 @@ pub enum Reason {
         abreast: usize,
         /// Whether whole repeats between them lengthened it.
         repeats: bool,
+    },
+    /// These take more than half the width each and follow one another, however closely they nest.
+    Follow {
+        /// Which items.
+        items: Vec<usize>,
     },
     /// What is on hand takes everything.
     OnHand,
@@ -188,6 +194,11 @@ pub fn least_length(instance: &Instance) -> Bound {
     for bound in abreast(instance, &forms, &slices, width) {
         consider(bound, &mut best);
     }
+    let cores: Vec<Vec<Core>> =
+        forms.iter().zip(&slices).map(|(forms, slices)| lone(forms, slices, width)).collect();
+    if let Some((length, items)) = follow::least(instance, &cores) {
+        consider(Bound { length, reason: Reason::Follow { items } }, &mut best);
+    }
     if let Some(stacked) = stacked(instance, best.length) {
         best.length = stacked;
     }
@@ -198,6 +209,18 @@ pub fn least_length(instance: &Instance) -> Bound {
         }
     }
     best
+}
+
+/// The cores of an item's forms, if it takes more than half the width in each.
+fn lone<'a>(forms: &'a [Form], slices: &[Slices], width: f64) -> Vec<Core<'a>> {
+    let core = |(form, slices): (&'a Form, &Slices)| {
+        let (length, start) = slices.core(width / 2.0, false);
+        let from = form.bounds.low.y + start.ceil() as i64;
+        let to = form.bounds.low.y + (start + length).floor() as i64;
+        (from < to).then_some(Core { form, from, to })
+    };
+    let all: Option<Vec<Core>> = forms.iter().zip(slices).map(core).collect();
+    all.unwrap_or_default()
 }
 
 /// Total area over the width, rounded up: exact.

@@ -36,6 +36,7 @@ impl Divided {
                 abreast: *abreast,
                 repeats: *repeats,
             },
+            Reason::Follow { items } => Reason::Follow { items: names(items) },
             other => other.clone(),
         };
         Bound { length: bound.length, reason }

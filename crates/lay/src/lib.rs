@@ -10,6 +10,7 @@ mod depth;
 mod divided;
 mod exact;
 mod fill;
+mod follow;
 mod form;
 mod instance;
 mod leftover;

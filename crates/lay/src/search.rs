@@ -39,7 +39,11 @@ const CHAINS: usize = 4;
 /// Journal of Operational Research 258 (2017). The number is our choice.
 const MEMORY: usize = 24;
 
-/// The work of the first course on a patterned cloth.
+/// Up to so many parts are searched in several courses. Measured on the open instances and on jobs
+/// of a workroom: fewer gain by it, those of sixty and more lose.
+const FEW_PARTS: usize = 40;
+
+/// The work of the first of several courses.
 const FIRST_COURSE: u64 = 20_000_000;
 
 /// Lays that one course hands to the next.
@@ -365,16 +369,18 @@ impl Searcher<'_> {
         best
     }
 
-    /// The best of several courses, each with twice the work of the one before, if a pattern holds
-    /// parts; of a single course if not.
+    /// The best of several courses, each with twice the work of the one before, where parts are few or
+    /// held by a pattern; of a single course elsewhere.
     ///
-    /// On a lattice lays are far apart, and one course may go up a blind alley however long it is.
-    /// Whatever the work, the courses are the same, so that more of it never finds less.
+    /// Lays of few parts, or on a lattice, are far apart, and one course may go up a blind alley however
+    /// long it is; many parts take one long course to settle. Whatever the work, the courses are the
+    /// same, so that more of it never finds less.
     fn courses(&self, mut known: Vec<Found>, work: u64) -> Option<Found> {
-        let held = self.instance.items.iter().any(|item| item.rule != Rule::Free);
+        let held = self.instance.pattern.is_some()
+            && self.instance.items.iter().any(|item| item.rule != Rule::Free);
+        let many = held || self.instance.copies() <= FEW_PARTS;
         let (mut turn, mut left) = (0, work);
-        let mut planned =
-            if self.instance.pattern.is_some() && held { work.min(FIRST_COURSE) } else { work };
+        let mut planned = if many { work.min(FIRST_COURSE) } else { work };
         while left > 0 && !(self.limits.stop)() {
             known = self.course(known, turn, planned, planned.min(left))?;
             if known[0].cost.0 <= self.least.0 {

@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::panic)] // In tests a failure may say so.
 
 mod exhaustive;
+mod follow;
 mod odd;
 mod phases;
 mod published;
