@@ -352,22 +352,19 @@ fn cloth_entry(plan: &Plan, lay: &ClothLay, strip: &Strip) -> LayEntry {
     let area: f64 =
         strip.placements.iter().map(|p| lay.instance.items[p.item].shape.area_mm2()).sum();
     let new = matches!(strip.stock, Stock::New(_));
-    let (stock, width, stock_length, flaws) = match strip.stock {
-        Stock::New(_) => ("new".to_string(), cloth.width, None, Vec::new()),
+    let (stock, width, stock_length) = match strip.stock {
+        Stock::New(_) => ("new".to_string(), cloth.width, None),
         Stock::OnHand(i) => {
             let remnant = &cloth.on_hand[i];
             (
                 format!("remnant:{}", remnant.id),
                 remnant.width.unwrap_or(cloth.width),
                 Some(remnant.length.mm()),
-                remnant
-                    .flaws
-                    .iter()
-                    .map(|f| [mm(f.low.x), mm(f.low.y), mm(f.high.x), mm(f.high.y)])
-                    .collect(),
             )
         }
     };
+    let flaws = lay.instance.flaws(strip.stock).iter();
+    let flaws = flaws.map(|f| [mm(f.low.x), mm(f.low.y), mm(f.high.x), mm(f.high.y)]).collect();
     let motif = lay.instance.motif(strip.stock);
     LayEntry {
         material: cloth.name.clone(),

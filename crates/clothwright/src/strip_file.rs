@@ -163,8 +163,9 @@ pub fn read(text: &str) -> Result<StripFile, Vec<Fault>> {
         roll: None,
         trim: Length::ZERO,
         step: Length::from_nm(1),
+        flaws: Vec::new(),
     };
-    let instance = Instance { items, on_hand: Vec::new(), buying, pattern: None };
+    let instance = Instance { items, on_hand: Vec::new(), buying, pattern: None, pins: Vec::new() };
     Ok(StripFile { name: file.name, instance, ids, height: file.strip_height })
 }
 

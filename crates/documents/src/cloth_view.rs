@@ -85,6 +85,7 @@ pub fn reason(lay: &ClothLay, reason: &Reason) -> String {
             format!("{} follow one another, however closely they nest", names(items))
         }
         Reason::Tried => "every shorter lay has been tried".into(),
+        Reason::Kept => "what is pinned in place ends there".into(),
         Reason::OnHand => "what is on hand may hold everything".into(),
         Reason::Abreast { alone, beside, abreast, repeats } => {
             let mut text = Vec::new();
@@ -131,12 +132,13 @@ fn strip(plan: &Plan, lay: &ClothLay, strip: &Strip, sheets: &mut Sheets) -> Val
             })
         })
         .collect();
-    let (title, flaws) = match strip.stock {
-        Stock::New(0) => ("new cloth".to_string(), 0),
-        Stock::New(i) => (format!("new cloth, length {}", i + 1), 0),
+    let flaws = lay.instance.flaws(strip.stock).len();
+    let title = match strip.stock {
+        Stock::New(0) => "new cloth".to_string(),
+        Stock::New(i) => format!("new cloth, length {}", i + 1),
         Stock::OnHand(i) => {
             let hand = &lay.instance.on_hand[i];
-            (format!("{} ({})", hand.name, style.show(hand.length)), hand.flaws.len())
+            format!("{} ({})", hand.name, style.show(hand.length))
         }
     };
     let length = |l: Length| style.chalk_number(l);

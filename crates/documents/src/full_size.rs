@@ -314,8 +314,9 @@ pub fn plotter(plan: &Plan, all: &[Wanted], width: Length) -> Result<Drawing, St
         roll: None,
         trim: Length::ZERO,
         step: Length::from_nm(1),
+        flaws: vec![],
     };
-    let instance = lay::Instance { items, on_hand: vec![], buying, pattern: None };
+    let instance = lay::Instance { items, on_hand: vec![], buying, pattern: None, pins: vec![] };
     let answer = lay::lay(&instance, &lay::Limits::work(1, 20_000_000))
         .map_err(|item| format!("{} {}", all[item].part.id, all[item].part.name))?;
     let top = SQUARE + 30.0;

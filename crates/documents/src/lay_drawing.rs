@@ -185,29 +185,27 @@ fn draw(
     for (i, placement) in strip.placements.iter().enumerate() {
         name_part(&mut drawing, plan, lay, placement, i, &view, (from, to), look);
     }
-    if let Stock::OnHand(i) = strip.stock {
-        for flaw in &lay.instance.on_hand[i].flaws {
-            let (low, high) = band(
-                Length::from_nm(flaw.low.x).mm(),
-                Length::from_nm(flaw.low.y).mm(),
-                Length::from_nm(flaw.high.x).mm(),
-                Length::from_nm(flaw.high.y).mm(),
+    for flaw in lay.instance.flaws(strip.stock) {
+        let (low, high) = band(
+            Length::from_nm(flaw.low.x).mm(),
+            Length::from_nm(flaw.low.y).mm(),
+            Length::from_nm(flaw.high.x).mm(),
+            Length::from_nm(flaw.high.y).mm(),
+        );
+        if from < flaw.high.point().y && flaw.low.point().y < to {
+            drawing.rect(low, high, Ink::line(look.line * 2.0).filled(0.6));
+            drawing.stroke(low, high, Ink::line(look.line));
+            drawing.stroke(
+                Point::new(low.x, high.y),
+                Point::new(high.x, low.y),
+                Ink::line(look.line),
             );
-            if from < flaw.high.point().y && flaw.low.point().y < to {
-                drawing.rect(low, high, Ink::line(look.line * 2.0).filled(0.6));
-                drawing.stroke(low, high, Ink::line(look.line));
-                drawing.stroke(
-                    Point::new(low.x, high.y),
-                    Point::new(high.x, low.y),
-                    Ink::line(look.line),
-                );
-                drawing.text(
-                    Point::new(high.x + look.size * 0.3, low.y + look.size),
-                    look.size,
-                    Anchor::Start,
-                    "flaw",
-                );
-            }
+            drawing.text(
+                Point::new(high.x + look.size * 0.3, low.y + look.size),
+                look.size,
+                Anchor::Start,
+                "flaw",
+            );
         }
     }
     // Parts that go on over the ends of a row are cut off there.

@@ -48,6 +48,8 @@ pub enum Reason {
         /// Which items.
         items: Vec<usize>,
     },
+    /// What is to stay where it is ends there.
+    Kept,
     /// What is on hand takes everything.
     OnHand,
     /// Every lay that would be shorter has been tried.
@@ -208,6 +210,13 @@ pub fn least_length(instance: &Instance) -> Bound {
             best.reason = Reason::OnHand;
         }
     }
+    // Cloth on hand does not help where parts are to stay on what is bought.
+    let tops = instance
+        .pins
+        .iter()
+        .map(|pin| instance.items[pin.item].shape.turned(pin.turn).bounds().moved(pin.at).high.y);
+    let kept = Length::from_nm(tops.max().unwrap_or(0));
+    consider(Bound { length: kept, reason: Reason::Kept }, &mut best);
     best
 }
 

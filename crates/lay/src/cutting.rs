@@ -151,7 +151,8 @@ mod tests {
             exact: false,
             face: None,
         };
-        let buying = Buying { left: l(0), right: l(100), roll: None, trim: l(0), step: l(1) };
+        let buying =
+            Buying { left: l(0), right: l(100), roll: None, trim: l(0), step: l(1), flaws: vec![] };
         let placement = |(item, b): (usize, &(i64, i64, i64, i64))| Placement {
             item,
             copy: 0,
@@ -161,7 +162,7 @@ mod tests {
         let items = boxes.iter().map(item).collect();
         let placements = boxes.iter().enumerate().map(placement).collect();
         let length = l(boxes.iter().map(|b| b.1 + b.3).max().unwrap_or(0));
-        let instance = Instance { items, on_hand: vec![], buying, pattern: None };
+        let instance = Instance { items, on_hand: vec![], buying, pattern: None, pins: vec![] };
         (instance, Strip { stock: Stock::New(0), placements, length })
     }
 

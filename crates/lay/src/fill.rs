@@ -53,6 +53,8 @@ const HASTE: i64 = 400;
 /// Whether an instance is of this kind.
 pub(crate) fn applies(instance: &Instance, forms: &Forms) -> bool {
     instance.on_hand.is_empty()
+        && instance.pins.is_empty()
+        && instance.buying.flaws.is_empty()
         && instance.buying.roll.is_none()
         && (instance.pattern.is_none() || instance.items.iter().all(|i| i.rule == Rule::Free))
         && forms.list.iter().flatten().all(|f| f.upright)

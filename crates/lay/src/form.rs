@@ -191,8 +191,8 @@ mod tests {
         #[test]
         fn slices_agree_with_exact_meeting(a in star(), b in star(), x in -100_i64..100) {
             prop_assume!(a.shape.is_simple() && b.shape.is_simple());
-            let buying = crate::Buying { left: geometry::Length::ZERO, right: geometry::Length::ZERO, roll: None, trim: geometry::Length::ZERO, step: geometry::Length::from_nm(1) };
-            let instance = Instance { items: vec![a.clone(), b.clone()], on_hand: vec![], buying, pattern: None };
+            let buying = crate::Buying { left: geometry::Length::ZERO, right: geometry::Length::ZERO, roll: None, trim: geometry::Length::ZERO, step: geometry::Length::from_nm(1), flaws: vec![] };
+            let instance = Instance { items: vec![a.clone(), b.clone()], on_hand: vec![], buying, pattern: None, pins: vec![] };
             let forms = Forms::of(&instance, 0);
             let mut found = Vec::new();
             forms.forbidden(&forms.list[0][0], x, &forms.list[1][0], Spot::default(), &mut found);

@@ -70,6 +70,8 @@ pub struct Buying {
     pub trim: Length,
     /// Sold in steps of this.
     pub step: Length,
+    /// What must not be used of the first length: found once it was delivered.
+    pub flaws: Vec<Rect>,
 }
 
 impl Buying {
@@ -90,6 +92,8 @@ pub struct Instance {
     pub buying: Buying,
     /// Motifs of the cloth.
     pub pattern: Option<Pattern>,
+    /// Parts that stay where they are on the first length bought; their copies are not looked at.
+    pub pins: Vec<Placement>,
 }
 
 /// Which cloth a strip is.
@@ -169,5 +173,32 @@ impl Instance {
     /// How many copies in all.
     pub fn copies(&self) -> usize {
         self.items.iter().map(|item| item.count).sum()
+    }
+
+    /// How many copies of an item do not stay where they are.
+    pub fn loose(&self, item: usize) -> usize {
+        let pinned = self.pins.iter().filter(|pin| pin.item == item).count();
+        self.items[item].count.saturating_sub(pinned)
+    }
+
+    /// What must not be used of a strip.
+    pub fn flaws(&self, stock: Stock) -> &[Rect] {
+        match stock {
+            Stock::OnHand(i) => &self.on_hand[i].flaws,
+            Stock::New(0) => &self.buying.flaws,
+            Stock::New(_) => &[],
+        }
+    }
+
+    /// What stays where it is on a strip.
+    pub fn pins(&self, stock: Stock) -> &[Placement] {
+        if stock == Stock::New(0) { &self.pins } else { &[] }
+    }
+
+    /// Whether a part of a strip is one that stays where it is.
+    pub fn pinned(&self, stock: Stock, part: &Placement) -> bool {
+        let same =
+            |pin: &Placement| (pin.item, pin.at, pin.turn) == (part.item, part.at, part.turn);
+        self.pins(stock).iter().any(same)
     }
 }

@@ -27,9 +27,7 @@ pub fn leftover(
         .iter()
         .map(|p| instance.items[p.item].shape.turned(p.turn).bounds().moved(p.at))
         .collect();
-    if let crate::Stock::OnHand(i) = strip.stock {
-        taken.extend(&instance.on_hand[i].flaws);
-    }
+    taken.extend(instance.flaws(strip.stock));
     if taken.len() > MOST_PARTS {
         let top = taken.iter().map(|r| r.high.y).max().unwrap_or(0);
         let low = Spot::new(left.nm(), 0);
@@ -98,9 +96,15 @@ mod tests {
                 face: None,
             })
             .collect();
-        let buying =
-            Buying { left: l(0), right: l(100), roll: None, trim: l(0), step: Length::from_nm(1) };
-        let instance = Instance { items, on_hand: vec![], buying, pattern: None };
+        let buying = Buying {
+            left: l(0),
+            right: l(100),
+            roll: None,
+            trim: l(0),
+            step: Length::from_nm(1),
+            flaws: vec![],
+        };
+        let instance = Instance { items, on_hand: vec![], buying, pattern: None, pins: vec![] };
         let placements = boxes
             .iter()
             .enumerate()

@@ -18,6 +18,7 @@ mod limits;
 mod no_fit;
 mod pattern;
 mod phase;
+mod pin;
 mod place;
 mod scene;
 mod search;
@@ -35,5 +36,6 @@ pub use instance::{Buying, Instance, Item, Lay, OnHand, Placement, Rule, Stock, 
 pub use leftover::{WORTH_KEEPING, leftover};
 pub use limits::{Limits, MOMENT, Progress};
 pub use pattern::{Drop, Pattern};
+pub use pin::Refused;
 pub use search::{Answer, forgives, lay};
 pub use verify::{Breach, verify};

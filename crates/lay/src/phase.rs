@@ -5,8 +5,8 @@
 //! as its play, taken modulo the width repeat; a group has what is common to all its members.
 
 use crate::form::{Form, Forms};
-use crate::{Instance, Lay, Pattern, Rule};
-use geometry::Spot;
+use crate::{Instance, Lay, Pattern, Rule, Stock, Strip};
+use geometry::{Length, Spot};
 
 /// Closed intervals of phases, within nought and the repeat.
 pub(crate) type Phases = Vec<(i64, i64)>;
@@ -98,6 +98,13 @@ pub(crate) fn of_lay(instance: &Instance, forms: &Forms, lay: &Lay) -> Vec<Optio
         }
     }
     phases
+}
+
+/// The same of the parts that stay where they are.
+pub(crate) fn of_pins(instance: &Instance, forms: &Forms) -> Vec<Option<Spot>> {
+    let strip =
+        Strip { stock: Stock::New(0), placements: instance.pins.clone(), length: Length::ZERO };
+    of_lay(instance, forms, &Lay { strips: vec![strip] })
 }
 
 /// Whether two lays have every group in the same phase.

@@ -36,7 +36,14 @@ impl Order {
             item: p.item,
             form: forms.list[p.item].iter().position(|f| f.turn == p.turn),
         };
-        let genes = lay.strips.iter().flat_map(|s| &s.placements).map(gene).collect();
+        let loose = |s: &'_ Strip| {
+            s.placements
+                .iter()
+                .copied()
+                .filter(|p| !instance.pinned(s.stock, p))
+                .collect::<Vec<_>>()
+        };
+        let genes = lay.strips.iter().flat_map(loose).map(|p| gene(&p)).collect();
         Self { genes, phases: phase::of_lay(instance, forms, lay) }
     }
 }
@@ -106,12 +113,16 @@ pub(crate) struct Placer<'a> {
 impl<'a> Placer<'a> {
     pub fn new(instance: &'a Instance, forms: &'a Forms, which: Use) -> Self {
         let count = phase::of_groups(instance);
-        let mut placer =
-            Self { instance, forms, strips: Vec::new(), groups: vec![None; count], looks: 0 };
+        let mut groups = phase::of_pins(instance, forms);
+        groups.resize(count, None);
+        let mut placer = Self { instance, forms, strips: Vec::new(), groups, looks: 0 };
         if which == Use::OnHandFirst {
             for i in 0..instance.on_hand.len() {
                 placer.open(Stock::OnHand(i));
             }
+        }
+        if !instance.pins.is_empty() {
+            placer.open(Stock::New(0));
         }
         placer
     }
@@ -119,7 +130,7 @@ impl<'a> Placer<'a> {
     /// Lays an order, and how much work it took; `None` if some part fits no strip at all.
     pub fn run(mut self, order: &Order) -> Option<(Lay, u64)> {
         for (group, phase) in self.groups.iter_mut().zip(&order.phases) {
-            *group = *phase;
+            *group = group.or(*phase);
         }
         for &gene in &order.genes {
             let found = (0..self.strips.len()).find_map(|s| Some((s, self.best(s, gene)?)));
@@ -141,14 +152,11 @@ impl<'a> Placer<'a> {
 
     fn open(&mut self, stock: Stock) {
         let (left, right) = self.instance.usable(stock);
-        let (limit, flaws) = match stock {
-            Stock::OnHand(i) => {
-                let cloth = &self.instance.on_hand[i];
-                (Some(cloth.length.nm()), cloth.flaws.clone())
-            }
+        let limit = match stock {
+            Stock::OnHand(i) => Some(self.instance.on_hand[i].length.nm()),
             Stock::New(_) => {
                 let buying = &self.instance.buying;
-                (buying.roll.map(|roll| (roll - buying.trim).nm()), Vec::new())
+                buying.roll.map(|roll| (roll - buying.trim).nm())
             }
         };
         let known = self.forms.list.iter().map(|f| f.iter().map(|_| Known::default()).collect());
@@ -158,7 +166,7 @@ impl<'a> Placer<'a> {
             right: right.nm(),
             limit,
             motif: self.instance.motif(stock),
-            flaws,
+            flaws: self.instance.flaws(stock).to_vec(),
             placed: Vec::new(),
             lefts: Vec::new(),
             rights: Vec::new(),
@@ -166,6 +174,14 @@ impl<'a> Placer<'a> {
             known: known.collect(),
         };
         open.stop(left.nm(), right.nm(), 0);
+        for pin in self.instance.pins(stock) {
+            let list = &self.forms.list[pin.item];
+            let form = list.iter().position(|f| f.turn == pin.turn).unwrap_or(0);
+            let bounds = list[form].bounds.moved(pin.at);
+            let gene = Gene { item: pin.item, form: Some(form) };
+            open.stop(bounds.high.x, bounds.low.x, bounds.low.y);
+            open.placed.push(Put { gene, form, at: pin.at, bounds });
+        }
         self.strips.push(open);
     }
 

@@ -8,7 +8,7 @@ use crate::form::{Form, Forms};
 use crate::no_fit::Piece;
 use crate::phase;
 use crate::{Instance, Item, Lay, Placement, Rule, Stock, Strip};
-use geometry::{Length, Rect, Spot};
+use geometry::{Convex, Length, Rect, Spot, few_convex_pieces};
 use std::sync::OnceLock;
 
 /// From one strip to the next along y, in nanometres.
@@ -97,7 +97,20 @@ pub(crate) struct Ground {
     /// Where it ends, in the plane of all strips; `None` if it may be cut to any length.
     pub end: Option<f64>,
     pub start: f64,
-    pub flaws: Vec<(Extent, Piece)>,
+    pub blocks: Vec<Block>,
+    /// Parts that stay where they are, and where the highest of them ends.
+    pins: Vec<Placement>,
+    pub pinned_top: f64,
+}
+
+/// What a part must not lie over.
+pub(crate) struct Block {
+    pub extent: Extent,
+    pieces: Vec<Piece>,
+    /// A flaw, which may lie where it will be hidden; else a part that stays where it is.
+    flaw: bool,
+    /// By form: how deep it lies in this.
+    depths: Vec<OnceLock<Depth>>,
 }
 
 /// Where a part lies.
@@ -126,8 +139,12 @@ pub(crate) struct Scene<'a> {
 impl<'a> Scene<'a> {
     /// The strips of a lay, and where its parts lie.
     pub fn new(instance: &Instance, forms: &'a Forms, lay: &Lay) -> (Self, Vec<Pose>) {
-        let grounds: Vec<Ground> =
-            lay.strips.iter().enumerate().map(|(i, s)| ground(instance, s.stock, i)).collect();
+        let grounds: Vec<Ground> = lay
+            .strips
+            .iter()
+            .enumerate()
+            .map(|(i, s)| ground(instance, forms, s.stock, i))
+            .collect();
         let mut parts = Vec::new();
         let mut poses = Vec::new();
         let mut phases = phase::of_lay(instance, forms, lay);
@@ -138,7 +155,7 @@ impl<'a> Scene<'a> {
             }
         }
         for (strip, laid) in lay.strips.iter().enumerate() {
-            for p in &laid.placements {
+            for p in laid.placements.iter().filter(|p| !instance.pinned(laid.stock, p)) {
                 let form = forms.list[p.item].iter().position(|f| f.turn == p.turn).unwrap_or(0);
                 let y = p.at.y + strip as i64 * APART;
                 parts.push(p.item);
@@ -185,18 +202,25 @@ impl<'a> Scene<'a> {
             .get_or_init(|| Depth::between(&a.pieces, &b.pieces))
     }
 
-    /// Ways out of the flaws a part lies over at a pose.
-    pub fn in_flaws(&self, part: usize, pose: Pose) -> impl Iterator<Item = Push> {
+    /// Ways out of the flaws and the parts that stay, where a part lies over them at a pose.
+    pub fn in_blocks(&self, part: usize, pose: Pose) -> impl Iterator<Item = Push> {
         let extent = self.extents[self.parts[part]][pose.form].moved(pose.x, pose.y);
         let form = self.form(part, pose.form);
         self.grounds[pose.strip]
-            .flaws
+            .blocks
             .iter()
-            .filter(move |flaw| extent.meets(&flaw.0))
-            .map(move |flaw| {
-                Depth::between(&form.face, std::slice::from_ref(&flaw.1)).push(pose.x, pose.y)
+            .filter(move |block| extent.meets(&block.extent))
+            .map(move |block| {
+                let own = if block.flaw { &form.face } else { &form.pieces };
+                let depth =
+                    block.depths[form.number].get_or_init(|| Depth::between(own, &block.pieces));
+                depth.push(pose.x, pose.y)
             })
             .filter(|push| push.depth > 0.0)
+    }
+
+    fn pinned_bounds(&self, pin: &Placement) -> Rect {
+        form_of(self.forms, pin).bounds.moved(pin.at)
     }
 
     /// The lay of these poses.
@@ -204,28 +228,25 @@ impl<'a> Scene<'a> {
         let mut copies = vec![0; self.forms.list.len()];
         let mut strips = Vec::new();
         for (s, ground) in self.grounds.iter().enumerate() {
-            let mut here: Vec<(usize, &Pose, Rect)> = poses
+            let mut here: Vec<(Placement, Rect)> = poses
                 .iter()
                 .enumerate()
                 .filter(|(_, pose)| pose.strip == s)
                 .map(|(part, pose)| {
                     let at = Spot::new(pose.x as i64, pose.y as i64 - s as i64 * APART);
-                    (part, pose, self.form(part, pose.form).bounds.moved(at))
+                    let form = self.form(part, pose.form);
+                    let item = self.parts[part];
+                    (Placement { item, copy: 0, at, turn: form.turn }, form.bounds.moved(at))
                 })
                 .collect();
-            here.sort_by_key(|(_, _, bounds)| (bounds.low.y, bounds.low.x));
-            let Some(top) = here.iter().map(|h| h.2.high.y).max() else { continue };
+            here.extend(ground.pins.iter().map(|p| (*p, self.pinned_bounds(p))));
+            here.sort_by_key(|(_, bounds)| (bounds.low.y, bounds.low.x));
+            let Some(top) = here.iter().map(|h| h.1.high.y).max() else { continue };
             let placements = here
-                .iter()
-                .map(|(part, pose, _)| {
-                    let item = self.parts[*part];
-                    copies[item] += 1;
-                    Placement {
-                        item,
-                        copy: copies[item] - 1,
-                        at: Spot::new(pose.x as i64, pose.y as i64 - s as i64 * APART),
-                        turn: self.forms.list[item][pose.form].turn,
-                    }
+                .into_iter()
+                .map(|(p, _)| {
+                    copies[p.item] += 1;
+                    Placement { copy: copies[p.item] - 1, ..p }
                 })
                 .collect();
             strips.push(Strip { stock: ground.stock, placements, length: Length::from_nm(top) });
@@ -239,26 +260,48 @@ fn members(instance: &Instance, group: usize) -> usize {
     instance.items.iter().filter(of).map(|item| item.count).sum()
 }
 
-fn ground(instance: &Instance, stock: Stock, strip: usize) -> Ground {
+fn ground(instance: &Instance, forms: &Forms, stock: Stock, strip: usize) -> Ground {
     let start = strip as i64 * APART;
-    let (length, flaws) = match stock {
-        Stock::OnHand(i) => {
-            (Some(instance.on_hand[i].length), instance.on_hand[i].flaws.as_slice())
-        }
-        Stock::New(_) => {
-            (instance.buying.roll.map(|roll| roll - instance.buying.trim), [].as_slice())
+    let length = match stock {
+        Stock::OnHand(i) => Some(instance.on_hand[i].length),
+        Stock::New(_) => instance.buying.roll.map(|roll| roll - instance.buying.trim),
+    };
+    let depths = || std::iter::repeat_with(OnceLock::new).take(forms.count).collect();
+    let flaw = |flaw: &Rect| {
+        let r = flaw.moved(Spot::new(0, start));
+        let corners = [r.low, Spot::new(r.high.x, r.low.y), r.high, Spot::new(r.low.x, r.high.y)];
+        Block {
+            extent: Extent::of(r),
+            pieces: vec![Piece::new(&corners, 0)],
+            flaw: true,
+            depths: depths(),
         }
     };
-    let flaws = flaws
-        .iter()
-        .map(|flaw| {
-            let r = flaw.moved(Spot::new(0, start));
-            let corners =
-                [r.low, Spot::new(r.high.x, r.low.y), r.high, Spot::new(r.low.x, r.high.y)];
-            (Extent::of(r), Piece::new(&corners, 0))
-        })
-        .collect();
-    Ground { stock, end: length.map(|l| (l.nm() + start) as f64), start: start as f64, flaws }
+    let pin = |pin: &Placement| {
+        let at = pin.at.plus(Spot::new(0, start));
+        let polygon = &form_of(forms, pin).polygon;
+        let moved =
+            |c: &Convex| Piece::new(&c.points().iter().map(|p| p.plus(at)).collect::<Vec<_>>(), 0);
+        let pieces = few_convex_pieces(polygon).iter().map(moved).collect();
+        Block {
+            extent: Extent::of(polygon.bounds().moved(at)),
+            pieces,
+            flaw: false,
+            depths: depths(),
+        }
+    };
+    let pins = instance.pins(stock).to_vec();
+    let blocks: Vec<Block> =
+        instance.flaws(stock).iter().map(flaw).chain(pins.iter().map(pin)).collect();
+    let tops = blocks.iter().filter(|block| !block.flaw).map(|block| block.extent.high[1]);
+    let pinned_top = tops.fold(f64::NEG_INFINITY, f64::max);
+    let end = length.map(|l| (l.nm() + start) as f64);
+    Ground { stock, end, start: start as f64, blocks, pins, pinned_top }
+}
+
+fn form_of<'a>(forms: &'a Forms, p: &Placement) -> &'a Form {
+    let list = &forms.list[p.item];
+    list.iter().find(|form| form.turn == p.turn).unwrap_or(&list[0])
 }
 
 /// The motif a part's anchor must keep to on a stock, if any.

@@ -168,12 +168,19 @@ fn misfit(instance: &Instance, forms: &Forms) -> usize {
 /// rises, as far as this lay's own order, or a
 /// little pushing of its parts if some work is allowed for it, shows; in half millimetres, at most 25 mm.
 pub fn forgives(instance: &Instance, answer: &Answer, work: u64) -> Length {
+    // Parts that stay where they are would be nudged too if they came out larger.
+    let loose = Instance { pins: Vec::new(), ..instance.clone() };
+    let order = match instance.pins.is_empty() {
+        true => answer.order.clone(),
+        false => Order::of(&loose, &Forms::of(instance, 0), &answer.lay),
+    };
+    let instance = &loose;
     let purchase = answer.lay.purchase(&instance.buying);
     let strips = |lay: &Lay| lay.strips.iter().filter(|s| matches!(s.stock, Stock::New(_))).count();
     let replayed = |forms: &Forms| {
-        let laid = Placer::new(instance, forms, answer.which).run(&answer.order);
+        let laid = Placer::new(instance, forms, answer.which).run(&order);
         laid.is_some_and(|(lay, _)| {
-            answer.order.genes.len() == instance.copies()
+            order.genes.len() == instance.copies()
                 && lay.purchase(&instance.buying) <= purchase
                 && strips(&lay) <= strips(&answer.lay)
         })
@@ -236,7 +243,7 @@ fn search(
     let mut best = starts.first()?.clone();
     searcher.tell(&best);
     let done = |best: &Found| best.cost.0 <= least.0 && best.cost.1 <= least.1;
-    if work == 0 || done(&best) || instance.copies() < 2 {
+    if work == 0 || done(&best) || best.order.genes.len() < 2 {
         return Some((best, bound.clone()));
     }
     // Once no lay can buy less, a shorter one only leaves a larger remnant.
@@ -288,9 +295,8 @@ fn first_orders(forms: &Forms, instance: &Instance) -> Vec<Order> {
         .map(|&key| {
             let mut items: Vec<usize> = (0..forms.list.len()).collect();
             items.sort_by_key(|&item| (std::cmp::Reverse(size(item)[key]), item));
-            let copies = |item: usize| {
-                std::iter::repeat_n(Gene { item, form: None }, instance.items[item].count)
-            };
+            let copies =
+                |item: usize| std::iter::repeat_n(Gene { item, form: None }, instance.loose(item));
             Order { genes: items.into_iter().flat_map(copies).collect(), phases: Vec::new() }
         })
         .collect()

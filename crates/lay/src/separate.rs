@@ -29,7 +29,7 @@ pub(crate) struct Separation<'a> {
     extents: Vec<Extent>,
     /// Where each strip ends at present.
     ends: Vec<f64>,
-    /// Loss of each pair of parts, and of each part with the flaws in the last column.
+    /// Loss of each pair of parts, and of each part with flaws and parts that stay in the last column.
     losses: Vec<f64>,
     weights: Vec<f64>,
     pub random: Rng,
@@ -155,7 +155,8 @@ impl<'a> Separation<'a> {
     /// The highest point on a strip.
     pub fn top(&self, strip: usize) -> f64 {
         let here = (0..self.poses.len()).filter(|&part| self.poses[part].strip == strip);
-        here.map(|part| self.extents[part].high[1]).fold(f64::NEG_INFINITY, f64::max)
+        let tops = here.map(|part| self.extents[part].high[1]);
+        tops.fold(self.scene.grounds[strip].pinned_top, f64::max)
     }
 
     /// Whether every part lies where it may.
@@ -205,16 +206,16 @@ impl<'a> Separation<'a> {
             self.losses[part * width + other] = loss;
             self.losses[other * width + part] = loss;
         }
-        self.losses[part * width + n] = self.in_flaws(part, pose, extent);
+        self.losses[part * width + n] = self.in_blocks(part, pose, extent);
     }
 
-    fn in_flaws(&self, part: usize, pose: Pose, extent: Extent) -> f64 {
-        let flaws = &self.scene.grounds[pose.strip].flaws;
-        if flaws.iter().all(|flaw| !extent.meets(&flaw.0)) {
+    fn in_blocks(&self, part: usize, pose: Pose, extent: Extent) -> f64 {
+        let blocks = &self.scene.grounds[pose.strip].blocks;
+        if blocks.iter().all(|block| !extent.meets(&block.extent)) {
             return 0.0;
         }
         let scale = self.scene.scales[part];
-        self.scene.in_flaws(part, pose).map(|push| push.depth).sum::<f64>() * scale * scale
+        self.scene.in_blocks(part, pose).map(|push| push.depth).sum::<f64>() * scale * scale
     }
 
     /// Weighted loss of a part at a pose with those of `among`; no better than `most` once it is
@@ -227,8 +228,8 @@ impl<'a> Separation<'a> {
         let weights = &self.weights[part * width..(part + 1) * width];
         let mut loss = 0.0;
         let mut looks = among.len() as u64 / 8 + 6;
-        if !self.scene.grounds[pose.strip].flaws.is_empty() {
-            loss += weights[n] * self.in_flaws(part, pose, extent);
+        if !self.scene.grounds[pose.strip].blocks.is_empty() {
+            loss += weights[n] * self.in_blocks(part, pose, extent);
         }
         for &other in among {
             if !extent.meets(&self.extents[other]) || other == part {
@@ -278,7 +279,7 @@ impl<'a> Separation<'a> {
                 }
             }
         }
-        pushes.extend(self.scene.in_flaws(part, pose));
+        pushes.extend(self.scene.in_blocks(part, pose));
         self.spend(self.poses.len() as u64 / 4 + 8 * pushes.len() as u64);
         pushes
     }

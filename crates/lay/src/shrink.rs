@@ -69,6 +69,9 @@ pub(crate) struct Shrink<'a> {
 pub(crate) fn shrink(question: &Shrink, start: &Lay) -> Option<Lay> {
     let Shrink { instance, forms, least, planned, allowed, limits, spent, told } = *question;
     let (scene, poses) = Scene::new(instance, forms, start);
+    if poses.is_empty() {
+        return None;
+    }
     let strip = (0..scene.grounds.len())
         .rev()
         .find(|&s| matches!(scene.grounds[s].stock, Stock::New(_)))?;
@@ -80,7 +83,7 @@ pub(crate) fn shrink(question: &Shrink, start: &Lay) -> Option<Lay> {
         .map(|(_, laid)| laid.length.nm())
         .sum();
     let base = scene.grounds[strip].start;
-    let least = base + (least.nm() - others).max(0) as f64;
+    let least = (base + (least.nm() - others).max(0) as f64).max(scene.grounds[strip].pinned_top);
     let mut chains: Vec<Chain> = (0..CHAINS as u64)
         .map(|i| {
             let seed = limits.seed.wrapping_mul(0x9E37_79B9_7F4A_7C15).wrapping_add(77 + i);
@@ -149,6 +152,9 @@ pub(crate) fn holds(instance: &Instance, forms: &Forms, lay: &Lay, work: u64) ->
         return false;
     }
     let (scene, poses) = Scene::new(instance, forms, lay);
+    if poses.is_empty() {
+        return false;
+    }
     let placeable =
         poses.iter().enumerate().all(|(part, p)| scene.domain(part, p.strip, p.form).is_some());
     if !placeable {

@@ -12,7 +12,8 @@ use geometry::Length;
 /// and Development 16 (1972). Totals are found on a grid of the greatest common divisor.
 pub(crate) fn stacked(instance: &Instance, least: Length) -> Option<Length> {
     let plain = instance.pattern.is_none() || instance.items.iter().all(|i| i.rule == Rule::Free);
-    if !plain || !instance.on_hand.is_empty() {
+    let held = !instance.pins.is_empty() || !instance.buying.flaws.is_empty();
+    if !plain || held || !instance.on_hand.is_empty() {
         return None;
     }
     let width = instance.buying.right - instance.buying.left;

@@ -45,7 +45,8 @@ pub(crate) fn tidied(
     limits: &Limits,
 ) -> Option<(Lay, Order)> {
     let n = instance.copies();
-    if work == 0 || !(2..=MOST_PARTS).contains(&n) {
+    let loose = n - instance.pins.len();
+    if work == 0 || !(2..=MOST_PARTS).contains(&n) || loose == 0 {
         return None;
     }
     let first = merit(instance, lay);
@@ -55,7 +56,7 @@ pub(crate) fn tidied(
     // Judging a lay costs about as much as this many looks.
     let judging = (n * n * n / 4 + 40 * n) as u64;
     let mut now = (first, order.clone());
-    while spent < work && order.genes.len() == n && !(limits.stop)() {
+    while spent < work && order.genes.len() == loose && !(limits.stop)() {
         let changed =
             Order { genes: changed(&now.1.genes, &mut random), phases: now.1.phases.clone() };
         let Some((next, looks)) = Placer::new(instance, forms, which).run(&changed) else {
@@ -112,7 +113,8 @@ fn lined_up(instance: &Instance, forms: &Forms, lay: &Lay, merit_so_far: Merit) 
     for s in 0..lay.strips.len() {
         for i in 0..lay.strips[s].placements.len() {
             let p = lay.strips[s].placements[i];
-            if instance.pattern.is_some() && instance.items[p.item].rule != Rule::Free {
+            let held = instance.pattern.is_some() && instance.items[p.item].rule != Rule::Free;
+            if held || instance.pinned(lay.strips[s].stock, &p) {
                 continue;
             }
             let Some(form) = forms.list[p.item].iter().find(|f| f.turn == p.turn) else { continue };
@@ -172,11 +174,9 @@ fn stands(instance: &Instance, forms: &Forms, strip: &Strip, part: usize, at: Sp
     if b.low.x < left.nm() || right.nm() < b.high.x || b.low.y < 0 || strip.length.nm() < b.high.y {
         return false;
     }
-    if let Stock::OnHand(i) = strip.stock {
-        let face = form.face_bounds.moved(at);
-        if instance.on_hand[i].flaws.iter().any(|flaw| flaw.meets(&face)) {
-            return false;
-        }
+    let face = form.face_bounds.moved(at);
+    if instance.flaws(strip.stock).iter().any(|flaw| flaw.meets(&face)) {
+        return false;
     }
     let mut forbidden = Vec::new();
     for (i, other) in strip.placements.iter().enumerate() {

@@ -2,7 +2,7 @@
 //! pieces of a polygon, which are checked against another geometry crate.
 
 use crate::form::Form;
-use crate::{Instance, Lay, Rule, Stock};
+use crate::{Instance, Lay, Placement, Rule, Stock};
 use geometry::{Polygon, Rect, Spot, convex_pieces, interiors_meet};
 
 /// A rule of cloth that a lay breaks.
@@ -45,6 +45,11 @@ pub enum Breach {
         /// Which item.
         item: usize,
     },
+    /// A part that was to stay where it is lies elsewhere.
+    Moved {
+        /// Which item.
+        item: usize,
+    },
     /// The used length is not where the highest part ends.
     Length {
         /// Which strip.
@@ -66,10 +71,7 @@ pub fn verify(instance: &Instance, lay: &Lay) -> Vec<Breach> {
             Stock::OnHand(i) => Some(instance.on_hand[i].length),
             Stock::New(_) => instance.buying.roll.map(|roll| roll - instance.buying.trim),
         };
-        let flaws = match strip.stock {
-            Stock::OnHand(i) => instance.on_hand[i].flaws.as_slice(),
-            Stock::New(_) => &[],
-        };
+        let flaws = instance.flaws(strip.stock);
         let motif = instance.motif(strip.stock);
         let mut shapes = Vec::new();
         for placement in &strip.placements {
@@ -133,6 +135,14 @@ pub fn verify(instance: &Instance, lay: &Lay) -> Vec<Breach> {
                     breaches.push(Breach::Overlap { items: (*a, *b) });
                 }
             }
+        }
+    }
+    let first = lay.strips.iter().filter(|strip| strip.stock == Stock::New(0));
+    let laid: Vec<_> = first.flat_map(|strip| &strip.placements).collect();
+    for pin in &instance.pins {
+        let same = |p: &&&Placement| (p.item, p.at, p.turn) == (pin.item, pin.at, pin.turn);
+        if !laid.iter().any(|p| same(&p)) {
+            breaches.push(Breach::Moved { item: pin.item });
         }
     }
     for (item, &found) in found.iter().enumerate() {

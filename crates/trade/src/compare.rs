@@ -105,7 +105,12 @@ fn variants(job: &Job, index: usize, widths: &[Length]) -> Vec<Variant> {
     let mut add = |cloth: &Cloth, index: usize, now: bool| {
         for way in ways(cloth) {
             let now = now && way == cloth.direction;
-            all.push(Variant { cloth: Cloth { direction: way, ..cloth.clone() }, index, now });
+            let mut cloth = Cloth { direction: way, ..cloth.clone() };
+            if !now {
+                // What was put in place by hand was put for the cloth as it is.
+                cloth.pins.clear();
+            }
+            all.push(Variant { cloth, index, now });
         }
     };
     add(own, index, true);

@@ -1,5 +1,6 @@
 //! Parts and stock to lays: each cloth, foam and board is laid on its own.
 
+mod pins;
 mod ways;
 
 use self::ways::{First, cloth_lay, first_lays};
@@ -125,6 +126,7 @@ pub fn lays_again(
         match laid {
             Ok(lay) => {
                 lays.warnings.extend(own_warning(job, &lay));
+                lays.warnings.extend(pins::warnings(job, developed, &lay));
                 lays.cloths.push(lay);
             }
             Err(found) => faults.extend(found),
@@ -425,8 +427,11 @@ fn instance(cloth: &Cloth, parts: &[LaidPart], way: Direction) -> Instance {
         roll: cloth.roll,
         trim: cloth.trim,
         step: cloth.step,
+        flaws: if cloth.customers_own { Vec::new() } else { cloth.flaws.clone() },
     };
-    Instance { items, on_hand, buying, pattern: cloth.pattern.clone() }
+    let pattern = cloth.pattern.clone();
+    let instance = Instance { items, on_hand, buying, pattern, pins: Vec::new() };
+    pins::keep(cloth, parts, instance).0
 }
 
 /// What of a stapled cover lies within its staple line.

@@ -1,7 +1,7 @@
 //! What is bought: cloth off a roll, foam and board in sheets, sundries by count or length.
 
 use crate::money::Uplift;
-use geometry::{Length, Rect, Unit};
+use geometry::{Length, Rect, Spot, Unit};
 use lay::Pattern;
 use rust_decimal::Decimal;
 
@@ -17,7 +17,18 @@ pub struct Remnant {
     /// Flaws, from the left selvedge and the cut end.
     pub flaws: Vec<Rect>,
     /// Where its first motif lies, if measured on this length.
-    pub motif: Option<geometry::Spot>,
+    pub motif: Option<Spot>,
+}
+
+/// A part that is to stay where it was put on the length bought.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pin {
+    /// The part's tag.
+    pub part: String,
+    /// Degrees it is turned; its first allowed turn if not said.
+    pub turn: Option<f64>,
+    /// The lower left corner of the box round it, from the left selvedge and the cut end.
+    pub corner: Spot,
 }
 
 /// Which way a part's top lies on the roll.
@@ -70,6 +81,10 @@ pub struct Cloth {
     pub customers_own: bool,
     /// Lengths on hand.
     pub on_hand: Vec<Remnant>,
+    /// Flaws of the first length bought, from the left selvedge and the cut end.
+    pub flaws: Vec<Rect>,
+    /// Parts that stay where they are on the first length bought.
+    pub pins: Vec<Pin>,
     /// Instead of the shop's for cloth.
     pub uplift: Option<Uplift>,
 }

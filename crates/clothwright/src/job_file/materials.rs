@@ -6,7 +6,7 @@ use geometry::{Length, Rect, Spot, Unit};
 use lay::{Drop, Pattern};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
-use trade::material::{Cloth, Direction, Remnant, SheetGoods, SheetSize, Sundry, Use};
+use trade::material::{Cloth, Direction, Pin, Remnant, SheetGoods, SheetSize, Sundry, Use};
 
 /// One pound a cubic foot in kilograms a cubic metre.
 ///
@@ -83,6 +83,8 @@ pub fn cloth(mut t: Table, unit: Unit) -> Cloth {
         pattern,
         customers_own,
         on_hand,
+        flaws: flaws(&mut t, unit),
+        pins: t.tables("pin").into_iter().map(|p| pin(p, unit)).collect(),
         uplift: uplift(&mut t, "markup", "margin"),
     };
     t.finish();
@@ -141,20 +143,33 @@ fn remnant(mut t: Table, unit: Unit) -> Remnant {
         [x, y] => Some(Spot::new(x.nm(), y.nm())),
         _ => None,
     };
-    let flaws = t
-        .tables("flaw")
-        .into_iter()
-        .map(|mut f| {
-            let (x, y) =
-                (f.length_or("x", unit, Length::ZERO), f.length_or("y", unit, Length::ZERO));
-            let (w, h) = (f.length("width", unit), f.length("length", unit));
-            f.finish();
-            let low = Spot::new(x.nm(), y.nm());
-            Rect { low, high: low.plus(Spot::new(w.nm(), h.nm())) }
-        })
-        .collect();
+    let flaws = flaws(&mut t, unit);
     t.finish();
     Remnant { id, length, width, flaws, motif }
+}
+
+fn flaws(t: &mut Table, unit: Unit) -> Vec<Rect> {
+    let flaw = |mut f: Table| {
+        let low = corner(&mut f, unit);
+        let (w, h) = (f.length("width", unit), f.length("length", unit));
+        f.finish();
+        Rect { low, high: low.plus(Spot::new(w.nm(), h.nm())) }
+    };
+    t.tables("flaw").into_iter().map(flaw).collect()
+}
+
+/// A lower left corner: from the left selvedge and from the cut end.
+fn corner(t: &mut Table, unit: Unit) -> Spot {
+    let x = t.length_or("x", unit, Length::ZERO);
+    Spot::new(x.nm(), t.length_or("y", unit, Length::ZERO).nm())
+}
+
+fn pin(mut t: Table, unit: Unit) -> Pin {
+    let part = t.text("part");
+    let turn = t.decimal("turn", 0, 359).and_then(|degrees| degrees.to_f64());
+    let pin = Pin { part, turn, corner: corner(&mut t, unit) };
+    t.finish();
+    pin
 }
 
 /// A `[[foam]]` or `[[board]]`.

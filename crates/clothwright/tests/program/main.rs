@@ -11,6 +11,7 @@ mod kind_faults;
 mod kind_rules;
 mod kinds;
 mod pages;
+mod pins;
 mod random_jobs;
 mod scenarios;
 mod strips;

@@ -6,6 +6,7 @@ mod exhaustive;
 mod follow;
 mod odd;
 mod phases;
+mod pins;
 mod published;
 mod rules;
 mod shared;

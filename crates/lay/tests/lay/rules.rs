@@ -54,7 +54,7 @@ fn pattern() -> impl Strategy<Value = Option<Pattern>> {
     proptest::option::of(one)
 }
 
-fn job() -> impl Strategy<Value = Instance> {
+pub fn job() -> impl Strategy<Value = Instance> {
     let flaw = (0_i64..1200, 0_i64..900, 10_i64..200, 10_i64..200).prop_map(|(x, y, w, h)| Rect {
         low: Spot::new(x * 1_000_000, y * 1_000_000),
         high: Spot::new((x + w) * 1_000_000, (y + h) * 1_000_000),

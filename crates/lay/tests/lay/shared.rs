@@ -36,8 +36,9 @@ pub fn cloth(width: Length, items: Vec<Item>) -> Instance {
         roll: None,
         trim: Length::ZERO,
         step: Length::from_nm(1),
+        flaws: vec![],
     };
-    Instance { items, on_hand: vec![], buying, pattern: None }
+    Instance { items, on_hand: vec![], buying, pattern: None, pins: vec![] }
 }
 
 /// Lays with a fixed amount of work, and checks the lay and its bound.

@@ -40,10 +40,14 @@ pub(super) fn first_lays(
     limits: &Limits,
 ) -> First {
     let none = Limits { work: 0, ..*limits };
-    let ways: Vec<_> = ways(&job.cloths[index])
+    let mut ways: Vec<(_, Result<ClothLay, _>)> = ways(&job.cloths[index])
         .iter()
         .map(|&way| (way, lay_one_way(job, index, developed, way, &none)))
         .collect();
+    // A way in which fewer pins hold is no answer to what was asked.
+    let held = |way: &(_, Result<ClothLay, _>)| way.1.as_ref().map_or(0, |l| l.instance.pins.len());
+    let most = ways.iter().map(held).max().unwrap_or(0);
+    ways.retain(|way| most == 0 || held(way) == most);
     let laid = || ways.iter().filter_map(|w| w.1.as_ref().ok());
     let best = laid().min_by_key(|lay| (lay.purchase, lay.answer.lay.new_length()));
     let mut searched: Vec<Direction> = laid()
