@@ -63,11 +63,55 @@ pub fn screen(plan: &Plan, lay: &ClothLay) -> Vec<Drawing> {
         .strips
         .iter()
         .map(|strip| {
-            let one_in = (cloth_width(plan, lay, strip).mm() / 90.0).max(4.0);
             let whole = (0.0, shown_length(lay, strip).mm());
-            draw(plan, lay, strip, 1.0 / one_in, whole, &ON_PAPER)
+            draw(plan, lay, strip, on_screen(plan, lay, strip), whole, &ON_PAPER)
         })
         .collect()
+}
+
+/// The scale of a strip on a screen.
+fn on_screen(plan: &Plan, lay: &ClothLay, strip: &Strip) -> f64 {
+    1.0 / (cloth_width(plan, lay, strip).mm() / 90.0).max(4.0)
+}
+
+/// Where the parts of a strip are in its drawing for a screen, to take hold of them.
+pub struct Handles {
+    /// Drawing units for a millimetre of cloth.
+    pub scale: f64,
+    /// Where the left selvedge meets the cut end in the drawing.
+    pub origin: Point,
+    /// The cloth lies face down: across it the drawing runs the other way.
+    pub face_down: bool,
+    /// Of each placement of the strip: the box round it, upper left and lower right in the drawing.
+    pub boxes: Vec<(Point, Point)>,
+}
+
+/// The handles of a strip in its drawing of [`screen`].
+pub fn handles(plan: &Plan, lay: &ClothLay, strip: &Strip) -> Handles {
+    let scale = on_screen(plan, lay, strip);
+    let view = view(plan, lay, strip, scale, 0.0, &ON_PAPER);
+    let of = |p: &Placement| {
+        let b = lay.instance.items[p.item].shape.turned(p.turn).bounds().moved(p.at);
+        view.band(b.low.point(), b.high.point())
+    };
+    Handles {
+        scale,
+        origin: view.at(Point::new(0.0, 0.0)),
+        face_down: view.axes == Axes::RollRightFaceDown,
+        boxes: strip.placements.iter().map(of).collect(),
+    }
+}
+
+/// How a strip from a place on lies in its drawing.
+fn view(plan: &Plan, lay: &ClothLay, strip: &Strip, scale: f64, from: f64, look: &Look) -> View {
+    let left = look.before - from * scale;
+    if plan.job.cloths[lay.cloth].chalk_back {
+        let width = cloth_width(plan, lay, strip).mm();
+        let origin = Point::new(left, look.above + width * scale);
+        View { scale, origin, axes: Axes::RollRightFaceDown }
+    } else {
+        View { scale, origin: Point::new(left, look.above), axes: Axes::RollRight }
+    }
 }
 
 /// Every strip of a lay in one drawing at full size.
@@ -154,15 +198,7 @@ fn draw(
         look.before + (to - from) * scale + 6.0 * look.size / 2.6,
         look.above + width * scale + look.below,
     );
-    let face_down = plan.job.cloths[lay.cloth].chalk_back;
-    let view = if face_down {
-        let left = look.above + width * scale;
-        let origin = Point::new(look.before - from * scale, left);
-        View { scale, origin, axes: Axes::RollRightFaceDown }
-    } else {
-        let origin = Point::new(look.before - from * scale, look.above);
-        View { scale, origin, axes: Axes::RollRight }
-    };
+    let view = view(plan, lay, strip, scale, from, look);
     let band = |x0: f64, y0: f64, x1: f64, y1: f64| {
         view.band(Point::new(x0, y0.max(from)), Point::new(x1, y1.min(to)))
     };
@@ -233,7 +269,11 @@ fn draw(
         Anchor::Start,
         format!(
             "{} — width {}, roll runs to the right →",
-            if face_down { "right selvedge, cloth face down" } else { "left selvedge" },
+            if view.axes == Axes::RollRightFaceDown {
+                "right selvedge, cloth face down"
+            } else {
+                "left selvedge"
+            },
             style.show(Length::from_mm(width))
         ),
     );

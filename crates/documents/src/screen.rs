@@ -1,6 +1,7 @@
 //! Drawings for a page on a screen.
 
 use crate::drawing::Drawing;
+pub use crate::lay_drawing::Handles;
 use crate::{figure, lay_drawing, sheet_drawing, svg};
 use geometry::Length;
 use trade::job::Job;
@@ -24,6 +25,21 @@ pub fn piece(job: &Job, piece: &Piece) -> String {
 /// Every strip of a lay, drawn in one row each, as SVG files.
 pub fn lay(plan: &Plan, lay: &ClothLay) -> Vec<String> {
     lay_drawing::screen(plan, lay).iter().map(svg::write).collect()
+}
+
+/// Every strip of a lay as SVG to set in a page, with the size of its drawing and where its parts are
+/// in it.
+pub fn lay_to_hold(plan: &Plan, lay: &ClothLay) -> Vec<(String, (f64, f64), Handles)> {
+    let name = &plan.job.cloths[lay.cloth].name;
+    let drawn = lay_drawing::screen(plan, lay);
+    drawn
+        .iter()
+        .zip(&lay.answer.lay.strips)
+        .map(|(drawing, strip)| {
+            let svg = svg::inline(drawing, &format!("parts laid on {name}"));
+            (svg, (drawing.width, drawing.height), lay_drawing::handles(plan, lay, strip))
+        })
+        .collect()
 }
 
 /// Every sheet of foam or board as an SVG file.

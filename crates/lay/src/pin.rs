@@ -57,6 +57,27 @@ impl Instance {
         }
     }
 
+    /// A corner at which sides that nearly meet a selvedge, the cut end or another part that stays do
+    /// meet it.
+    pub fn snapped(&self, item: usize, turn: f64, corner: Spot, reach: Length) -> Spot {
+        let Some(item) = self.items.get(item) else { return corner };
+        let own = item.shape.turned(turn).bounds();
+        let (w, h) = (own.width().nm(), own.height().nm());
+        let (left, right) = self.usable(Stock::New(0));
+        let mut xs = vec![left.nm(), right.nm() - w];
+        let mut ys = vec![0];
+        for pin in &self.pins {
+            let b = self.items[pin.item].shape.turned(pin.turn).bounds().moved(pin.at);
+            xs.extend([b.high.x, b.low.x - w]);
+            ys.extend([b.high.y, b.low.y - h]);
+        }
+        let near = |at: i64, all: Vec<i64>| {
+            let nearest = all.into_iter().min_by_key(|x| (x - at).abs()).unwrap_or(at);
+            if (nearest - at).abs() <= reach.nm() { nearest } else { at }
+        };
+        Spot::new(near(corner.x, xs), near(corner.y, ys))
+    }
+
     /// The place nearest to `wanted` that the edges and the pattern allow.
     fn settled(
         &self,

@@ -1,6 +1,6 @@
 //! Parts and stock to lays: each cloth, foam and board is laid on its own.
 
-mod pins;
+pub mod pins;
 mod ways;
 
 use self::ways::{First, cloth_lay, first_lays};

@@ -217,6 +217,26 @@ pub fn push(text: &str, path: &str, pairs: &[(&str, &str)]) -> Result<String, Re
     Ok(document.to_string())
 }
 
+/// The text without one of the `{ ... }` in the list at a path.
+pub fn pull(text: &str, path: &str, index: usize) -> Result<String, Refused> {
+    let mut document = parsed(text)?;
+    let mut here: &mut Item = document.as_item_mut();
+    for key in path.split('.') {
+        here = step(here, key).ok_or_else(|| Refused(format!("there is no `{path}`")))?;
+    }
+    let none = || Refused(format!("there is no {} in `{path}`", index + 1));
+    match here {
+        Item::Value(Value::Array(all)) if index < all.len() => {
+            all.remove(index);
+        }
+        Item::ArrayOfTables(all) if index < all.len() => {
+            all.remove(index);
+        }
+        _ => return Err(none()),
+    }
+    Ok(document.to_string())
+}
+
 /// What is done with one of a list.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Move {
@@ -322,6 +342,14 @@ mod tests {
         assert!(set(&text, "piece.7.width", Sort::Text, "1").is_err());
         let text = set("[job]\nname = \"A\"\n", "allowances.seam", Sort::Text, "1/2").unwrap();
         assert_eq!(get(&text, "allowances.seam"), "1/2");
+    }
+
+    #[test]
+    fn one_of_an_inline_list_is_taken_out() {
+        let text = "[[cloth]]\nname = \"A\"\npin = [{ part = \"1A\" }, { part = \"2A\" }]\n";
+        let less = pull(text, "cloth.0.pin", 0).unwrap();
+        assert_eq!(get(&less, "cloth.0.pin.0.part"), "2A");
+        assert!(pull(&less, "cloth.0.pin", 1).is_err() && pull(&less, "cloth.0.flaw", 0).is_err());
     }
 
     #[test]

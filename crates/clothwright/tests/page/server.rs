@@ -118,6 +118,41 @@ fn a_cut_out_is_added_by_its_measures() {
 }
 
 #[test]
+fn parts_are_pinned_and_flaws_marked_by_their_measures() {
+    let folder = tempfile::tempdir().unwrap();
+    let page = Served::start(folder.path());
+    let visitor = Visitor::new(page.address);
+    let job = visitor.job(JOB);
+    let text = || visitor.get(&format!("{job}/papers/job.toml")).text().to_string();
+    let post = |what: &str, fields: &[(&str, &str)]| {
+        let base = visitor.base(&job);
+        let all = [&[("base", base.as_str()), ("cloth", "0")], fields].concat();
+        visitor.post(&format!("{job}/{what}"), &all)
+    };
+    let pin = [("part", "1A"), ("to_x", "2"), ("to_y", "40")];
+    assert_eq!(post("pin", &pin).code, 303);
+    assert!(text().contains("pin = [{ part = \"1A\", x = "), "{}", text());
+    // Over itself, off the tape, no such part, a place beyond all cloth.
+    for (part, x, y) in [("1A", "2", "4x"), ("77Z", "2", "4"), ("1A", "", "")] {
+        let bad = [("part", part), ("to_x", x), ("to_y", y)];
+        assert_eq!(post("pin", &bad).code, 422, "{part} {x} {y}");
+    }
+    let flaw = [("x", "10"), ("y", "90"), ("width", "2"), ("length", "1 1/2")];
+    assert_eq!(post("flaw", &flaw).code, 303);
+    assert!(text().contains("flaw = [{ x = \"10\", y = \"90\""), "{}", text());
+    let screen = visitor.get(&format!("{job}/by-hand/0")).text().to_string();
+    assert!(screen.contains("1 1/2 in along") && screen.contains("class=\"kept\""), "{screen}");
+    let tapped = [("strip", "0"), ("at_x", "nan"), ("at_y", "10")];
+    assert_eq!(post("flaw", &tapped).code, 422);
+    assert_eq!(post("flaw", &[("out", "7")]).code, 422);
+    assert_eq!(post("flaw", &[("out", "0")]).code, 303);
+    assert_eq!(post("let-go", &[("pin", "3")]).code, 422);
+    assert_eq!(post("let-go", &[("pin", "0")]).code, 303);
+    assert!(!text().contains("1A"), "{}", text());
+    assert_eq!(visitor.get(&format!("{job}/by-hand/9")).code, 404);
+}
+
+#[test]
 fn bad_requests_are_told_and_nothing_is_lost() {
     let folder = tempfile::tempdir().unwrap();
     let page = Served::start(folder.path());

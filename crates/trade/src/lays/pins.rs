@@ -5,6 +5,7 @@ use crate::fault::Fault;
 use crate::job::Job;
 use crate::material::Cloth;
 use crate::part::Developed;
+use geometry::{Length, Spot};
 use lay::{Instance, Refused};
 
 /// The question with what the cloth pins down kept, and which pins could not be, with the reason.
@@ -27,6 +28,40 @@ pub(super) fn keep(
         }
     }
     (instance, refused)
+}
+
+/// Which of a cloth's pins hold in a lay, in the order in which the lay has them.
+pub fn held(cloth: &Cloth, lay: &ClothLay) -> Vec<usize> {
+    let bare = Instance { pins: Vec::new(), ..lay.instance.clone() };
+    let refused = keep(cloth, &lay.parts, bare).1;
+    (0..cloth.pins.len()).filter(|i| refused.iter().all(|r| r.0 != *i)).collect()
+}
+
+/// Sides nearer than this to a selvedge or another pinned part are meant to meet it.
+const REACH: Length = Length::from_nm(12_000_000);
+
+/// Where a part of a lay comes to lie if it is put with its lower left corner at a place; `anew` says
+/// which of the lay's pins it takes the place of.
+///
+/// # Errors
+/// Why it cannot lie there, and what to do.
+pub fn put(
+    lay: &ClothLay,
+    (item, turn): (usize, f64),
+    corner: Spot,
+    anew: Option<usize>,
+) -> Result<Spot, String> {
+    let mut instance = lay.instance.clone();
+    if let Some(pin) = anew.filter(|pin| *pin < instance.pins.len()) {
+        instance.pins.remove(pin);
+    }
+    let corner = instance.snapped(item, turn, corner, REACH);
+    let kept = instance.keep(item, turn, corner).map_err(|why| {
+        let (what, remedy) = words(why);
+        let part = lay.parts.get(item).map_or("the part", |laid| laid.part.id.as_str());
+        format!("{part} {what}; {remedy}")
+    })?;
+    Ok(instance.items[item].shape.turned(kept.turn).bounds().moved(kept.at).low)
 }
 
 /// What the person should know of pins that do not hold.

@@ -10,6 +10,7 @@ pub async fn file(Path(name): Path<String>) -> Answer {
     let (kind, text) = match name.as_str() {
         "htmx.js" => ("text/javascript", include_str!("../../../assets/htmx.min.js")),
         "page.js" => ("text/javascript", include_str!("../../../assets/page.js")),
+        "by-hand.js" => ("text/javascript", include_str!("../../../assets/by-hand.js")),
         "page.css" => ("text/css", include_str!("../../../assets/page.css")),
         "icon.svg" => ("image/svg+xml", include_str!("../../../assets/icon.svg")),
         _ => return Err(Trouble::Missing),

@@ -12,7 +12,7 @@ use serde::Deserialize;
 use std::sync::Arc;
 
 /// What came of a change.
-enum Done {
+pub(super) enum Done {
     /// Kept as the newest.
     Kept,
     /// Someone else changed the same thing: kept aside.
@@ -23,7 +23,7 @@ enum Done {
 
 /// Makes a change on the newest text. One made on an older text goes on top of the newer one unless
 /// both touch the same place; then it is kept aside.
-fn keep(
+pub(super) fn keep(
     app: &App,
     id: i64,
     base: i64,

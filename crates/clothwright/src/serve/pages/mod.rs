@@ -2,6 +2,7 @@
 
 pub mod assets;
 pub mod bench;
+pub mod by_hand;
 pub mod change;
 pub mod enter;
 pub mod job;
@@ -34,6 +35,7 @@ pub fn frame(visit: &Visit, title: &str, class: &str, body: &Markup) -> Markup {
                 link rel="icon" href="/assets/icon.svg" type="image/svg+xml";
                 script src="/assets/htmx.js" defer {}
                 script src="/assets/page.js" defer {}
+                @if class == "by-hand" { script src="/assets/by-hand.js" defer {} }
             }
             body class=(class) hx-headers=(headers) {
                 a.skip href="#main" { "to the work" }

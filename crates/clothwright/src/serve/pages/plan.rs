@@ -73,6 +73,7 @@ fn lays(id: i64, revision: i64, plan: &Plan) -> Markup {
                     div.wide tabindex="0" { img src=(format!("/job/{id}/lay/{c}/{s}?r={revision}-{}", lay.answer.lay.new_length().nm()))
                         alt=(format!("parts laid on {}", cloth.name)); }
                 }
+                p.row { a.button href=(format!("/job/{id}/by-hand/{c}")) { "Move parts, pin them, mark flaws" } }
                 @if lay.compared.len() > 1 {
                     table { tr { th { "laid" } th { "used" } th { "to buy" } }
                         @for way in &lay.compared { tr {
