@@ -35,8 +35,10 @@ pub enum Hand {
 /// How the pattern must lie on a piece.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub enum PatternRule {
-    /// Anyhow.
+    /// Nobody has said: it lies anyhow, which is told where the cloth has a pattern.
     #[default]
+    Unsaid,
+    /// Anyhow.
     Free,
     /// A motif on the middle of the face.
     Centred,

@@ -229,7 +229,7 @@ fn work(job: &Job, developed: &[Developed], labour: &[Task]) -> Vec<Line> {
     let on_own = labour_on(&|t| cloth_of(t).is_some_and(|c| c.customers_own));
     add("customer's own cloth", rates.own_cloth_percent, on_own, "labour on pieces in it");
     let on_pattern = labour_on(&|t| {
-        about(t).is_some_and(|p| p.pattern != PatternRule::Free)
+        about(t).is_some_and(|p| !matches!(p.pattern, PatternRule::Free | PatternRule::Unsaid))
             && cloth_of(t).is_some_and(|c| c.pattern.is_some())
     });
     add("pattern matching", rates.pattern_percent, on_pattern, "labour on patterned pieces");

@@ -10,10 +10,10 @@ use crate::develop;
 use crate::fault::Fault;
 use crate::job::Job;
 use crate::lays::{Lays, SheetLay};
-use crate::material::{SheetGoods, Sundry, Use};
+use crate::material::{Cloth, SheetGoods, Sundry, Use};
 use crate::money::decimal;
 use crate::part::{Developed, Stuff};
-use crate::piece::{Condition, Fixing};
+use crate::piece::{Condition, Fixing, PatternRule, Piece};
 use geometry::Length;
 use rust_decimal::Decimal;
 
@@ -119,6 +119,8 @@ pub fn take_off(job: &Job, developed: &[Developed], lays: &Lays) -> TakeOff {
         result.warnings.extend(staples::check(job, piece));
         result.warnings.extend(fixings::check(job, piece));
     }
+    result.warnings.extend(unpriced(job, lays));
+    result.warnings.extend(free_of_pattern(job));
     for foam in &job.foams {
         if foam.density.is_some() && foam.firmness.is_none() {
             let i = job.foams.iter().position(|f| f.name == foam.name).unwrap_or(0);
@@ -134,6 +136,60 @@ pub fn take_off(job: &Job, developed: &[Developed], lays: &Lays) -> TakeOff {
         }
     }
     result
+}
+
+/// Materials that are bought and have no price: the quote leaves them out.
+fn unpriced(job: &Job, lays: &Lays) -> Vec<Fault> {
+    let cloths = lays.cloths.iter().filter_map(|lay| {
+        let cloth = &job.cloths[lay.cloth];
+        let free = !cloth.customers_own && cloth.price.is_zero() && lay.purchase > Length::ZERO;
+        free.then(|| (format!("cloth.{}.price", lay.cloth), &cloth.name))
+    });
+    let sheets = lays.sheets.iter().filter_map(|lay| {
+        let (list, goods) = match lay.stuff {
+            Stuff::Foam => ("foam", &job.foams[lay.material]),
+            _ => ("board", &job.boards[lay.material]),
+        };
+        let bought = lay.cutting.sheets.iter().map(|s| &goods.sheets[s.sheet]);
+        let free = bought.into_iter().any(|s| s.on_hand.is_none() && s.price.is_zero());
+        free.then(|| (format!("{list}.{}.sheet", lay.material), &goods.name))
+    });
+    let told = |(at, name): (String, &String)| {
+        Fault::new(
+            "no-price",
+            at,
+            format!("{name} is bought at a price of nought"),
+            "give its price: until then the quote leaves it out",
+        )
+        .about(name)
+    };
+    cloths.chain(sheets).map(told).collect()
+}
+
+/// Pieces of patterned cloth of which nobody has said how the pattern is to lie.
+fn free_of_pattern(job: &Job) -> Vec<Fault> {
+    let told = |(i, cloth): (usize, &Cloth)| {
+        cloth.pattern.as_ref()?;
+        let unsaid = |p: &&Piece| {
+            p.pattern == PatternRule::Unsaid && p.cloth.as_deref() == Some(cloth.name.as_str())
+        };
+        let mut names: Vec<&str> =
+            job.pieces.iter().filter(unsaid).map(|p| p.name.as_str()).collect();
+        names.dedup();
+        let rest = names.len().saturating_sub(4);
+        let first = names.get(..4).unwrap_or(&names).join(", ");
+        let more = if rest > 0 { format!(" and {rest} more") } else { String::new() };
+        (!names.is_empty()).then(|| {
+            Fault::new(
+                "pattern-unsaid",
+                format!("cloth.{i}.repeat"),
+                format!("{first}{more}: the pattern falls as it may"),
+                "say pattern = \"centred\", put pieces in step with match = \"a name\", or say pattern = \"free\"",
+            )
+            .about(&cloth.name)
+        })
+    };
+    job.cloths.iter().enumerate().filter_map(told).collect()
 }
 
 fn sheet_lines(job: &Job, lay: &SheetLay, goods: &SheetGoods) -> Vec<Line> {

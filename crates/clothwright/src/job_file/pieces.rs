@@ -64,7 +64,8 @@ pub fn piece(mut t: Table, unit: Unit, usual: &Allowances) -> (Piece, usize) {
     let pattern = match (group, rule) {
         (Some(group), _) => PatternRule::Matched(group),
         (None, Some(1)) => PatternRule::Centred,
-        _ => PatternRule::Free,
+        (None, Some(_)) => PatternRule::Free,
+        (None, None) => PatternRule::Unsaid,
     };
     let hand = [
         ("neither", Hand::Neither),

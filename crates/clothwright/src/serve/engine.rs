@@ -64,8 +64,8 @@ impl Sheet {
         let plan = match trade::plan::plan_again(&job, &Limits::quick(1), earlier) {
             Ok(plan) => Some(Arc::new(plan)),
             Err(found) => {
-                let told = !read.faults.is_empty();
-                let found = found.into_iter().filter(|f| !(told && f.code == "no-pieces"));
+                // Of a job just begun nothing is wrong yet.
+                let found = found.into_iter().filter(|f| f.code != "no-pieces");
                 faults.extend(found.map(|f| (in_file(&f.at, &read.numbers), f)));
                 None
             }

@@ -205,6 +205,8 @@ fn router(app: Arc<App>) -> Router {
         .route("/job/{id}/let-go", post(pages::by_hand::let_go))
         .route("/job/{id}/flaw", post(pages::by_hand::flaw))
         .route("/job/{id}/compare", get(pages::plan::compare))
+        .route("/job/{id}/compare/rows", get(pages::plan::compared_rows))
+        .route("/job/{id}/misses/found", get(pages::misses::found))
         .route("/job/{id}/misses", get(pages::misses::show).post(pages::misses::take))
         .route("/job/{id}/hand", post(pages::change::hand))
         .route("/job/{id}/cut-out", post(pages::change::cut_out))

@@ -9,7 +9,7 @@ use std::sync::{Mutex, MutexGuard};
 use std::time::Duration;
 
 /// Steps that bring an older file up to date; each is applied once, in order.
-const MIGRATIONS: [&str; 2] = [
+const MIGRATIONS: [&str; 3] = [
     "
     CREATE TABLE job (
         id INTEGER PRIMARY KEY, name TEXT NOT NULL, stage TEXT NOT NULL, changed TEXT NOT NULL
@@ -36,7 +36,28 @@ const MIGRATIONS: [&str; 2] = [
     ALTER TABLE job ADD COLUMN customer TEXT NOT NULL DEFAULT '';
     CREATE INDEX customers ON job(customer);
 ",
+    // Customers are read from the texts, see below.
+    "",
 ];
+
+/// From this step on the list knows whom a job is for.
+const CUSTOMERS_KNOWN: i64 = 3;
+
+/// Reads whom the jobs of an older file are for from their newest texts.
+fn know_customers(connection: &Connection) -> Result<()> {
+    let newest = "SELECT job, text FROM revision r WHERE aside = 0 AND number =
+        (SELECT MAX(number) FROM revision WHERE job = r.job AND aside = 0)";
+    let mut asked = connection.prepare(newest)?;
+    let texts = asked
+        .query_map([], |r| Ok((r.get::<_, i64>(0)?, r.get::<_, String>(1)?)))?
+        .collect::<Result<Vec<_>>>()?;
+    for (job, text) in texts {
+        let customer = super::text::get(&text, "customer.name");
+        let customer = customer.trim();
+        connection.execute("UPDATE job SET customer = ?2 WHERE id = ?1", params![job, customer])?;
+    }
+    Ok(())
+}
 
 /// The store.
 pub struct Store {
@@ -123,11 +144,15 @@ impl Store {
         connection.pragma_update(None, "synchronous", "FULL")?;
         connection.pragma_update(None, "foreign_keys", "ON")?;
         let done: i64 = connection.query_row("PRAGMA user_version", [], |r| r.get(0))?;
+        let fresh = done == 0;
         for (i, step) in MIGRATIONS.iter().enumerate().skip(usize::try_from(done).unwrap_or(0)) {
             connection.execute_batch(&format!(
                 "BEGIN; {step} PRAGMA user_version = {}; COMMIT;",
                 i + 1
             ))?;
+        }
+        if !fresh && done < CUSTOMERS_KNOWN {
+            know_customers(&connection)?;
         }
         Ok(Self { connection: Mutex::new(connection) })
     }
@@ -411,16 +436,20 @@ mod tests {
         old.execute_batch(MIGRATIONS[0]).unwrap();
         old.execute_batch(
             "INSERT INTO job VALUES (1, 'Sofa', 'cut', 't'); INSERT INTO revision VALUES (1, 1, 'one', 't', 'a', '', 0);
+             INSERT INTO job VALUES (2, 'Bench', 'cut', 't');
+             INSERT INTO revision VALUES (2, 1, '[customer]
+name = \"Old Mill\"', 't', 'a', '', 0);
              PRAGMA user_version = 1;",
         )
         .unwrap();
         drop(old);
         let store = Store::open(folder.path()).unwrap();
         assert_eq!(store.newest(1).unwrap().unwrap().text, "one");
-        assert_eq!(store.customers("", 9).unwrap(), []);
+        let old = Customer { name: "Old Mill".into(), newest: 2, jobs: 1 };
+        assert_eq!(store.customers("", 9).unwrap(), [old]);
         store.save(1, 1, &sofa("two"), ("a", "", "t")).unwrap();
         let known = Customer { name: "Mill House".into(), newest: 1, jobs: 1 };
-        assert_eq!(store.customers("mill", 9).unwrap(), [known]);
+        assert_eq!(store.customers("mill h", 9).unwrap(), [known]);
         assert_eq!(store.jobs("mill h", 9).unwrap().len(), 1);
     }
 

@@ -296,8 +296,11 @@ fn a_whole_job_at_a_desk() {
     browser.until("the search", "return document.querySelector('#plan').dataset.over === 'true'");
     lay_by_hand(&browser, &job);
     // Near misses are planned again and can be taken.
+    browser.go(&format!("{job}/compare"));
+    browser.until("the comparison", "return document.querySelectorAll('tr.now').length > 0");
+    browser.accessible("the comparison");
     browser.go(&format!("{job}/misses"));
-    browser.until("near misses", "return !!document.querySelector('#main').textContent");
+    browser.until("near misses", "return !document.querySelector('#main progress') && document.querySelector('#main').textContent.length > 20");
     browser.accessible("near misses");
     if browser.script("return !!document.querySelector('article.lay form')") == json!(true) {
         browser.click("article.lay form button");

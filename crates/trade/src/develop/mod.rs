@@ -382,7 +382,7 @@ fn finish(piece: &Piece, made: &Made, developed: &mut Developed) {
         }
         if part.seen {
             part.motif = match &piece.pattern {
-                PatternRule::Free => Motif::Free,
+                PatternRule::Free | PatternRule::Unsaid => Motif::Free,
                 PatternRule::Centred => Motif::Centred(face),
                 // The pattern stands still while the face moves right: the anchor moves left.
                 PatternRule::Matched(group) => {

@@ -127,7 +127,7 @@ fn cut_cloth(job: &Job, piece: &Developed) -> Step {
         })
         .collect();
     let motif = match job.pieces[piece.piece].pattern {
-        PatternRule::Free => "",
+        PatternRule::Free | PatternRule::Unsaid => "",
         PatternRule::Centred => {
             " A motif stands on the middle of each seen part: the crosses of the cutting plan show where."
         }

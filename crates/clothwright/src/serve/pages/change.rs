@@ -139,16 +139,22 @@ pub async fn set(
         return Ok(reload());
     }
     let all = matches!(form.path.as_str(), "job.unit");
+    let text = text::Parsed::of(&newest.text);
     let pieces: Vec<usize> = match index {
         Some(index) if !all => vec![index],
-        _ => (0..text::Parsed::of(&newest.text).count("piece")).collect(),
+        _ => (0..text.count("piece")).collect(),
     };
+    let mut place = form.path.split('.');
+    let material = (place.next().unwrap_or_default(), place.next().and_then(|i| i.parse().ok()));
     let fragments: Markup = html! {
+        @if let (list @ ("cloth" | "foam" | "board"), Some(i)) = material {
+            (job::heading(&text, list, i, true))
+        }
         (job::base(newest.number))
         (job::totals(&sheet, true))
         @for i in pieces { (piece::figure(&sheet, i, true)) }
         @for list in ["piece", "cloth", "foam", "board"] {
-            @for i in 0..text::Parsed::of(&newest.text).count(list) { (piece::faults(&sheet, list, i, true)) }
+            @for i in 0..text.count(list) { (piece::faults(&sheet, list, i, true)) }
         }
         (plan::stale(&sheet))
     };

@@ -85,6 +85,7 @@ pub fn field(id: i64, text: &Parsed, path: &str, words: &str, sort: &str, hint: 
         label { (words)
             input name="value" value=(text.get(path)) data-path=(path) placeholder=(hint) autocomplete="off"
                 type=(if path.ends_with(".date") || path.ends_with(".due") { "date" } else { "text" })
+                inputmode=[(sort == "number").then_some("decimal")]
                 hx-post=(format!("/job/{id}/set")) hx-vals=(vals) hx-include="#base" hx-swap="none"
                 hx-trigger="input changed delay:200ms, change" hx-sync="this:replace";
         }
@@ -160,6 +161,18 @@ fn rates(id: i64, text: &Parsed) -> Markup {
     }
 }
 
+/// What a folded material says of itself.
+pub fn heading(text: &Parsed, list: &str, i: usize, oob: bool) -> Markup {
+    let get = |key: &str| text.get(&format!("{list}.{i}.{key}"));
+    html! {
+        span id=(format!("heading-{list}-{i}")) hx-swap-oob=[oob.then_some("true")] {
+            b { (get("name")) } " — " (list) ", "
+            @if list == "cloth" { (get("width")) " wide, " (get("price")) }
+            @else { (get("thickness")) " thick, " (get("sheet.0.price")) " a sheet" }
+        }
+    }
+}
+
 fn materials(id: i64, text: &Parsed, found: &Sheet) -> Markup {
     let count = |list: &str| text.count(list);
     // A print is taken as one way until it is said not to be.
@@ -167,16 +180,16 @@ fn materials(id: i64, text: &Parsed, found: &Sheet) -> Markup {
     let entry = |list: &str, i: usize, fields: &[(&str, &str, &str, &str)]| {
         html! {
             details.material id=(format!("{list}-{i}")) open[!found.faults_at(&format!("{list}.{i}")).is_empty()] {
-                summary { b { (text.get(&format!("{list}.{i}.name"))) } " — " (list) ", "
-                    @if list == "cloth" { (text.get(&format!("{list}.{i}.width"))) " wide, " (text.get(&format!("{list}.{i}.price"))) }
-                    @else { (text.get(&format!("{list}.{i}.thickness"))) " thick" } }
+                summary { (heading(text, list, i, false)) }
                 div.fields {
                     @for (key, words, sort, hint) in fields {
                         (field(id, text, &format!("{list}.{i}.{key}"), words, sort, hint))
                     }
                     @if list == "cloth" {
                         (choice(id, text, &format!("{list}.{i}.direction"), "Laid",
-                            &[("up the roll", "up the roll"), ("railroaded", "railroaded"), ("either", "either, compare")]))
+                            &[("", "up the roll"), ("railroaded", "railroaded"), ("either", "either, compare")]))
+                        (choice(id, text, &format!("{list}.{i}.per"), "Price is for one", &[("", "yard, or metre in metric jobs"), ("yd", "yard"), ("m", "metre")]))
+                        (choice(id, text, &format!("{list}.{i}.repeat.drop"), "Motifs of the next column", &[("", "beside: straight"), ("half", "half a repeat higher: half-drop")]))
                         (flag(id, text, &format!("{list}.{i}.one_way"), "One way: pile or print", printed(i)))
                     }
                 }
@@ -193,9 +206,14 @@ fn materials(id: i64, text: &Parsed, found: &Sheet) -> Markup {
         ("width", "Width, selvedge to selvedge", "text", "54"),
         ("selvedge", "Lost at each edge", "text", "1/2"),
         ("price", "Price", "number", ""),
-        ("per", "Price is for one", "text", "yd"),
         ("repeat.length", "Repeat along the roll", "text", ""),
         ("repeat.width", "Repeat across", "text", ""),
+        (
+            "repeat.first",
+            "First motif: from the left selvedge, from the cut end",
+            "list",
+            "6 3/4, 4",
+        ),
     ];
     let sheet = [
         ("name", "Name", "text", ""),

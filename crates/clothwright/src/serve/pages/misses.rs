@@ -1,6 +1,7 @@
 //! Near misses: small things given up that let less cloth be bought, each planned again; taken with one
 //! press.
 
+use super::plan::later;
 use super::{frame, head, with_token};
 use crate::serve::text::Sort;
 use crate::serve::{Answer, App, Trouble, Visit, page};
@@ -61,6 +62,20 @@ pub async fn show(
     Extension(visit): Extension<Visit>,
     Path(id): Path<i64>,
 ) -> Answer {
+    app.store.job(id)?.ok_or(Trouble::Missing)?;
+    let body = html! {
+        (head("Near misses", Some((&format!("/job/{id}#plan"), "the job")), &html! {}))
+        main #main { (later(&format!("/job/{id}/misses/found"), "Each is planned again: some seconds.")) }
+    };
+    Ok(page(frame(&visit, "Near misses — Clothwright", "misses", &body)))
+}
+
+/// What was found.
+pub async fn found(
+    State(app): State<Arc<App>>,
+    Extension(visit): Extension<Visit>,
+    Path(id): Path<i64>,
+) -> Answer {
     let (newest, sheet) = app.sheet(id).await?;
     let found = match sheet.plan() {
         None => Vec::new(),
@@ -78,8 +93,7 @@ pub async fn show(
     };
     let job = &sheet.read.job;
     let body = html! {
-        (head("Near misses", Some((&format!("/job/{id}#plan"), "the job")), &html! {}))
-        main #main {
+        div {
             @if found.is_empty() { p.hint { "Nothing small that was tried lets less cloth be bought." } }
             @for hint in &found {
                 @let values = values(job, hint);
@@ -100,7 +114,7 @@ pub async fn show(
             }
         }
     };
-    Ok(page(frame(&visit, "Near misses — Clothwright", "misses", &body)))
+    Ok(page(body))
 }
 
 #[derive(Deserialize)]

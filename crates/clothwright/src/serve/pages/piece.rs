@@ -69,6 +69,7 @@ fn card(id: i64, text: &Parsed, sheet: &Sheet, i: usize) -> Markup {
                 }
             }
             @if !text.get(&at("run.length")).is_empty() { p.hint { "Its width comes from its run along the wall, in full below." } }
+            @if kind == "boxed cushion" && text.get(&at("thickness")).is_empty() { p.hint { "It is as thick as its foam." } }
             @if only_in_full(&kind, &shape) { p.hint { "The rest of its measures are written in full below." } }
             (faults(sheet, "piece", i, false))
             div.fields {

@@ -28,6 +28,7 @@ pub fn section(id: i64, sheet: &Sheet) -> Markup {
             h2 { "Cloth, sheets, price" }
             (search(&standing))
             @match sheet.plan() {
+                None if sheet.faults.is_empty() => { p.hint { "There is a plan as soon as there is a piece: add one by its picture." } }
                 None => { p.hint { "There is a plan as soon as what is to put right is put right." } (others(sheet)) }
                 Some(plan) => { (lays(id, sheet.revision, &plan)) (price(&plan)) (others(sheet)) }
             }
@@ -192,12 +193,31 @@ fn bar(share: f64) -> Markup {
     }
 }
 
-/// Cloths compared: widths, directions, the others of the job.
+/// Cloths compared: widths, directions, the others of the job. The rows come when they are planned.
 pub async fn compare(
     State(app): State<Arc<App>>,
     Extension(visit): Extension<Visit>,
     Path(id): Path<i64>,
 ) -> Answer {
+    app.store.job(id)?.ok_or(Trouble::Missing)?;
+    let body = html! {
+        (head("Compared", Some((&format!("/job/{id}"), "the job")), &html! { a href=(format!("/job/{id}/papers/comparison.pdf")) { "as a paper, with plots" } }))
+        main #main { (later(&format!("/job/{id}/compare/rows"), "Each row is planned again: some seconds.")) }
+    };
+    Ok(page(frame(&visit, "Compared — Clothwright", "compare", &body)))
+}
+
+/// What takes some seconds: said at once, and replaced by what is found.
+pub fn later(from: &str, words: &str) -> Markup {
+    html! {
+        div hx-get=(from) hx-trigger="load" hx-swap="outerHTML" aria-live="polite" {
+            p.hint { progress {} " " (words) }
+        }
+    }
+}
+
+/// The rows of the comparison.
+pub async fn compared_rows(State(app): State<Arc<App>>, Path(id): Path<i64>) -> Answer {
     let (_, sheet) = app.sheet(id).await?;
     let asked = sheet.clone();
     let tables = tokio::task::spawn_blocking(move || compared(&asked.read.job, asked.plan()))
@@ -205,8 +225,7 @@ pub async fn compare(
         .map_err(|e| Trouble::Inside(e.to_string()))?;
     let job = &sheet.read.job;
     let body = html! {
-        (head("Compared", Some((&format!("/job/{id}"), "the job")), &html! { a href=(format!("/job/{id}/papers/comparison.pdf")) { "as a paper, with plots" } }))
-        main #main {
+        div {
             @match &tables {
                 Err(_) => { p.hint { "There is nothing to compare until what is to put right is put right." } }
                 Ok(tables) => { @for table in tables {
@@ -228,5 +247,5 @@ pub async fn compare(
             }
         }
     };
-    Ok(page(frame(&visit, "Compared — Clothwright", "compare", &body)))
+    Ok(page(body))
 }
