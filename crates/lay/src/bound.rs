@@ -163,6 +163,11 @@ fn crossings(form: &Form, y: f64) -> Vec<f64> {
 /// Cloth on hand counts against it with its whole length; then only area and widths bound, as
 /// parts may be spread over several strips.
 pub fn least_length(instance: &Instance) -> Bound {
+    least(instance, true)
+}
+
+/// The same; without `closely` only what takes next to no time is looked at.
+pub(crate) fn least(instance: &Instance, closely: bool) -> Bound {
     let strips_left = instance.on_hand.iter().map(|s| s.left).chain([instance.buying.left]).min();
     let strips_right =
         instance.on_hand.iter().map(|s| s.right).chain([instance.buying.right]).max();
@@ -196,9 +201,10 @@ pub fn least_length(instance: &Instance) -> Bound {
     for bound in abreast(instance, &forms, &slices, width) {
         consider(bound, &mut best);
     }
-    let cores: Vec<Vec<Core>> =
-        forms.iter().zip(&slices).map(|(forms, slices)| lone(forms, slices, width)).collect();
-    if let Some((length, items)) = follow::least(instance, &cores) {
+    let cores = || -> Vec<Vec<Core>> {
+        forms.iter().zip(&slices).map(|(forms, slices)| lone(forms, slices, width)).collect()
+    };
+    if closely && let Some((length, items)) = follow::least(instance, &cores()) {
         consider(Bound { length, reason: Reason::Follow { items } }, &mut best);
     }
     if let Some(stacked) = stacked(instance, best.length) {

@@ -42,7 +42,7 @@ pub(crate) fn least(instance: &Instance, cores: &[Vec<Core>]) -> Option<(Length,
     let pieces: usize = items.iter().flat_map(|&i| &cores[i]).map(|c| c.form.pieces.len()).sum();
     // As many slices for each place tried.
     let trials = (MOST_SLICES / (pieces * pieces)).min(MOST_TRIALS);
-    if trials < 8 {
+    if trials < LEAST_TRIALS {
         return None;
     }
     let forms: Vec<(usize, &Core)> = items
@@ -71,6 +71,9 @@ pub(crate) fn least(instance: &Instance, cores: &[Vec<Core>]) -> Option<(Length,
     };
     Some((Length::from_nm(length.max(0)), items))
 }
+
+/// Fewer tell too little.
+const LEAST_TRIALS: usize = 32;
 
 /// Stretches across the cloth that are looked at for each pair of forms.
 const MOST_TRIALS: usize = 400;

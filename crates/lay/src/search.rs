@@ -1,6 +1,6 @@
 //! From first answers to better ones: the same placing over many orders.
 
-use crate::bound::{Bound, Reason, least_length};
+use crate::bound::{Bound, Reason, least};
 use crate::cutting::cutting_order;
 use crate::exact;
 use crate::fill;
@@ -91,10 +91,12 @@ pub fn lay(instance: &Instance, limits: &Limits) -> Result<Answer, usize> {
         &[(Use::NewOnly, &new_only), (Use::OnHandFirst, instance)]
     };
     forms.phases.as_ref().map_err(|item| *item)?;
-    let mut bound = least_length(instance);
+    let closely = limits.work > 0;
+    let mut bound = least(instance, closely);
     let mut best: Option<(Found, Use)> = None;
     for &(which, question) in trials {
-        let least = if which == Use::NewOnly { least_length(question) } else { bound.clone() };
+        let whole = std::ptr::eq(question, instance);
+        let least = if whole { bound.clone() } else { least(question, closely) };
         let share = limits.work / trials.len() as u64;
         let found = search(question, &forms, which, &least, share, limits);
         let Some((found, lifted)) = found else { continue };
