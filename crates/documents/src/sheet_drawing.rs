@@ -1,6 +1,6 @@
 //! A sheet of foam or board and what is cut from it.
 
-use crate::drawing::{Anchor, Drawing, Ink, text_width};
+use crate::drawing::{Anchor, Drawing, Ink, Step, text_width};
 use geometry::Point;
 use lay::sheets::CutSheet;
 use trade::lays::SheetLay;
@@ -31,6 +31,26 @@ pub fn draw(
         let (bw, bh) = if swapped { (ph, pw) } else { (pw, ph) };
         let (a, b) = (at(cut.x.mm(), cut.y.mm() + bh.mm()), at(cut.x.mm() + bw.mm(), cut.y.mm()));
         drawing.rect(a, b, Ink::line(0.25).filled(1.0));
+        // Inside the sawn box: the outline, if it is another, and openings.
+        let outline = &laid.part.outline;
+        let low = outline.outer.bounds().0;
+        let inner = outline.outer.flatten();
+        let own = (!inner.is_upright_rectangle()).then_some(&outline.outer);
+        for path in own.into_iter().chain(&outline.holes) {
+            let place = |spot: &geometry::Spot| {
+                let p = spot.point();
+                let (x, y) = (p.x - low.x, p.y - low.y);
+                let (x, y) = if swapped { (ph.mm() - y, x) } else { (x, y) };
+                at(cut.x.mm() + x, cut.y.mm() + y)
+            };
+            let flat = path.flatten();
+            let mut steps: Vec<Step> = flat.points().iter().map(|s| Step::Line(place(s))).collect();
+            if let Some(Step::Line(first)) = steps.first().cloned() {
+                steps[0] = Step::Move(first);
+                steps.push(Step::Close);
+                drawing.shape(steps, Ink::line(0.18));
+            }
+        }
         let centre = a.middle(b);
         let lines =
             [laid.part.id.clone(), format!("{} × {}", style.cut_number(bw), style.cut_number(bh))];

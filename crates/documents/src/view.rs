@@ -102,16 +102,36 @@ fn grouped(text: &str) -> String {
     if part.is_empty() { format!("{minus}{out}") } else { format!("{minus}{out}.{part}") }
 }
 
+/// How large a piece is when it is done, how thick if its cover makes it so, and what is cut out of it.
+fn finished(plan: &Plan, piece: &Piece, made: &Developed) -> String {
+    let style = &plan.job.style;
+    let (w, h) = (style.chalk_number(made.finished.0), style.chalk(made.finished.1));
+    let thick =
+        ["boxed cushion", "shaped cushion", "waterfall cushion"].contains(&piece.kind.name());
+    let foam = plan.job.foam_of(piece).filter(|_| thick);
+    let mut text = match foam {
+        Some(foam) => {
+            let depth = style.chalk_number(made.finished.1);
+            format!("{w} × {depth} × {}", style.chalk(foam.thickness))
+        }
+        None => format!("{w} × {h}"),
+    };
+    if !made.cut_outs.is_empty() {
+        let what: Vec<&str> = made.cut_outs.iter().map(|c| c.what.as_str()).collect();
+        text += &format!(", opening for {}", what.join(", "));
+    }
+    text
+}
+
 /// The lines of the survey as the customer sees them.
 fn pieces(plan: &Plan) -> Vec<Value> {
-    let style = &plan.job.style;
     plan.job
         .pieces
         .iter()
         .enumerate()
         .map(|(i, piece)| {
             let made: Vec<&Developed> = plan.developed.iter().filter(|d| d.piece == i).collect();
-            let size = made.first().map(|d| format!("{} × {}", style.chalk_number(d.finished.0), style.chalk(d.finished.1)));
+            let size = made.first().map(|d| finished(plan, piece, d));
             let count: usize = made.iter().map(|d| d.count).sum();
             json!({
                 "number": i + 1, "name": piece.name, "place": piece.place, "kind": piece.kind.name(),

@@ -515,10 +515,8 @@ impl Searcher<'_> {
             let group = random.usize(0..self.groups);
             order.phases.resize(self.groups, None);
             let phases = phase::of_lay(self.instance, self.forms, &now.lay);
-            order.phases[group] = match random.u32(0..4) {
-                0 => None,
-                _ => phase::touching(self.instance, self.forms, &phases, group, random),
-            };
+            order.phases[group] =
+                phase::touching(self.instance, self.forms, &phases, group, random);
             return order;
         }
         self.reorder(&mut order.genes, random);

@@ -82,7 +82,13 @@ pub fn plan_again(job: &Job, limits: &Limits, earlier: Option<&Plan>) -> Result<
 }
 
 fn planned(job: &Job, limits: &Limits, earlier: Option<(&Job, &Lays)>) -> Result<Plan, Vec<Fault>> {
-    let share = Limits { work: limits.work / (1 + job.choices.len() as u64), ..*limits };
+    // A choice changes some of the cloths only: half as much for each.
+    let part = limits.work / (2 + job.choices.len() as u64);
+    let (share, half) = match job.choices.is_empty() {
+        true => (limits.work, 0),
+        false => (2 * part, part),
+    };
+    let share = Limits { work: share, ..*limits };
     let developed = check(job)?;
     let lays = lays::lays_again(job, &developed, &share, earlier)?;
     let developed = as_laid(developed, &lays);
@@ -92,8 +98,9 @@ fn planned(job: &Job, limits: &Limits, earlier: Option<(&Job, &Lays)>) -> Result
     let mut choices = Vec::new();
     for choice in &job.choices {
         // Cloths that the choice leaves alone are laid as they are without it.
-        let other = planned(&job.with(choice), &share, Some((job, &lays)))
-            .map_err(|faults| named(faults, choice))?;
+        let other =
+            planned(&job.with(choice), &Limits { work: half, ..*limits }, Some((job, &lays)))
+                .map_err(|faults| named(faults, choice))?;
         choices.push((choice.clone(), Box::new(other)));
     }
     Ok(Plan {

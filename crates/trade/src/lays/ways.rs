@@ -39,7 +39,8 @@ pub(super) fn first_lays(
     developed: &[Developed],
     limits: &Limits,
 ) -> First {
-    let none = Limits { work: 0, ..*limits };
+    // Next to no work; but where there will be more, what cannot be undercut is looked at closely.
+    let none = Limits { work: limits.work.min(1), ..*limits };
     let mut ways: Vec<(_, Result<ClothLay, _>)> = ways(&job.cloths[index])
         .iter()
         .map(|&way| (way, lay_one_way(job, index, developed, way, &none)))

@@ -152,7 +152,7 @@ pub fn board(job: &Job, about: &Piece, piece: &Developed) -> Step {
     let style = &job.style;
     let thickness = job
         .board_of(about)
-        .map_or(String::new(), |b| format!("{} {}", b.name, style.show(b.thickness)));
+        .map_or(String::new(), |b| format!("{} ({} thick)", b.name, style.show(b.thickness)));
     let text = match (about.board_condition, named(piece, Stuff::Board)) {
         (Condition::Renew, Some(part)) => {
             let plain = part.outline.outer.flatten().is_upright_rectangle();
@@ -213,7 +213,7 @@ pub fn padding(job: &Job, about: &Piece, piece: &Developed, name: &str) -> Step 
     let wrap = if about.wrap { " Wrap it in polyester, no glue on the face." } else { "" };
     let text = match (about.foam_condition, named(piece, Stuff::Foam)) {
         (Condition::Renew, Some(part)) => format!(
-            "Cut foam {name}, {}{}. Write on its back edge only. Spread glue on both surfaces, foam and board, wait until dry to the touch, set it down square: there is no second try.{wrap}",
+            "Cut the foam ({name}): {}{}. Write on its back edge only. Spread glue on both surfaces, foam and board, wait until dry to the touch, set it down square: there is no second try.{wrap}",
             super::several(style, piece, Stuff::Foam).unwrap_or_else(|| size(style, part)),
             if piece.cut_outs.is_empty() { "" } else { ", with the same openings as the board" }
         ),

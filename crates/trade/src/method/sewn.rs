@@ -120,7 +120,7 @@ pub fn steps(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
     };
     steps.push(step("Sew", body, &[NEEDLE]));
     let foam = match named(piece, Stuff::Foam) {
-        Some(part) => format!("Cut foam {}, {}. ", part.material, size(style, part)),
+        Some(part) => format!("Cut the foam ({}): {}. ", part.material, size(style, part)),
         None if about.foam.is_some() => "Foam is kept. ".into(),
         None => String::new(),
     };
