@@ -88,7 +88,11 @@ fn of_piece(job: &Job, index: usize, piece: &Developed) -> Vec<Task> {
     add("cut board", Class::Application, minutes.board * parts(Stuff::Board));
     add("cut foam", Class::Application, minutes.foam * parts(Stuff::Foam));
     add("glue", Class::Application, minutes.glue_m2 * decimal(q.glue_mm2 / 1e6));
-    add("lay out and cut cloth", Class::Fabrication, minutes.cut_part * parts(Stuff::Cloth));
+    add(
+        "lay out and cut cloth",
+        Class::Fabrication,
+        minutes.cut_part * (parts(Stuff::Cloth) + each(q.widths)),
+    );
     add("sew", Class::Fabrication, minutes.seam_metre * metres(q.seam));
     add("welt", Class::Fabrication, minutes.welt_metre * metres(q.welt));
     add("zip", Class::Fabrication, minutes.zip * each(usize::from(q.zip.is_some())));

@@ -243,6 +243,8 @@ pub struct Quantities {
     pub folded_ends: usize,
     /// Cushions to fill.
     pub fills: usize,
+    /// Cuts more than parts, where the cloth is too narrow and widths are joined.
+    pub widths: usize,
 }
 
 /// A piece (or one section or panel of it) developed.

@@ -5,7 +5,7 @@ use crate::fault::Fault;
 use crate::job::{Choice, Job};
 use crate::labour::{self, Task};
 use crate::lays::{self, Lays};
-use crate::part::Developed;
+use crate::part::{Developed, Part};
 use crate::price::{self, Price};
 use crate::take_off::{self, TakeOff};
 use lay::Limits;
@@ -125,7 +125,23 @@ fn as_laid(mut developed: Vec<Developed>, lays: &Lays) -> Vec<Developed> {
             }
         }
     }
+    for laid in lays.cloths.iter().flat_map(|lay| &lay.parts) {
+        joined(&mut developed[laid.developed], &laid.part);
+    }
     developed
+}
+
+/// Counts the seam and the cut of a width that a part is joined from. The first width has none.
+fn joined(piece: &mut Developed, width: &Part) {
+    let whole = width.id.trim_end_matches(|c: char| c.is_ascii_digit());
+    let own = piece.parts.iter().any(|part| part.id == width.id);
+    let first = width.id.strip_prefix(whole) == Some("1");
+    if own || first || !piece.parts.iter().any(|part| part.id == whole) {
+        return;
+    }
+    let each = width.count.div_ceil(piece.count.max(1));
+    piece.quantities.seam += width.size().1 * each as i64;
+    piece.quantities.widths += each;
 }
 
 fn named(faults: Vec<Fault>, choice: &Choice) -> Vec<Fault> {

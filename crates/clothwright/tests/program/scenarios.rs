@@ -413,6 +413,16 @@ seam_allowed = true
         .filter(|p| p.part.name.starts_with("cut as measured"))
         .collect();
     assert_eq!(halves.len(), 2);
+    // The seam is sewn once over the 30 in, and there is one cut more: both are paid for.
+    let sewn = &plan.developed[1].quantities;
+    assert_eq!((sewn.seam, sewn.widths), (Length::from_inches(30.0), 1));
+    let minutes = &read.job.rates.minutes;
+    let took = |step: &str| {
+        let of = plan.labour.iter().find(|t| t.developed == Some(1) && t.step == step);
+        of.map(|t| t.minutes).unwrap_or_default()
+    };
+    assert_eq!(took("lay out and cut cloth"), minutes.cut_part * rust_decimal::Decimal::TWO);
+    assert!(took("sew") > rust_decimal::Decimal::ZERO);
     for half in halves {
         assert_eq!(
             half.part.size(),
