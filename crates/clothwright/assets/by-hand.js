@@ -47,7 +47,7 @@
       var rect = event.target.closest("rect[data-part]");
       if (!rect || !moving) { return; }
       var from = inPicture(svg, event);
-      held = { rect: rect, dx: from.x - rect.getAttribute("x"), dy: from.y - rect.getAttribute("y"), x: event.clientX, y: event.clientY };
+      held = { rect: rect, left: rect.getAttribute("x"), top: rect.getAttribute("y"), dx: from.x - rect.getAttribute("x"), dy: from.y - rect.getAttribute("y"), x: event.clientX, y: event.clientY };
       moved = false;
       rect.setPointerCapture(event.pointerId);
       event.preventDefault();
@@ -68,7 +68,12 @@
       held = null;
       pin(rect, moved);
     });
-    svg.addEventListener("pointercancel", function () { if (held) { held = null; location.reload(); } });
+    svg.addEventListener("pointercancel", function () {
+      if (!held) { return; }
+      held.rect.setAttribute("x", held.left); held.rect.setAttribute("y", held.top);
+      held.rect.classList.remove("moving");
+      held = null;
+    });
     svg.addEventListener("keydown", function (event) {
       var rect = event.target.closest("rect[data-part]");
       if (!rect) { return; }
@@ -85,6 +90,8 @@
       } else if (event.key === "Escape") { location.reload(); }
     });
   });
+  var pinned = document.querySelectorAll("rect.kept");
+  if (pinned.length) { pinned[pinned.length - 1].scrollIntoView({ block: "nearest", inline: "center" }); }
   // The lay found by the search takes the place of the first one, unless something is being moved.
   if (main.dataset.over !== "true") {
     var source = new EventSource("/job/" + main.dataset.byHand + "/live");

@@ -31,7 +31,7 @@
   document.addEventListener("click", function (event) { if (event.target.closest("a[href^='#']")) { setTimeout(unfold, 0); } });
   unfold();
   // A new measure takes the place of the old one.
-  document.addEventListener("focusin", function (event) { if (event.target.matches("input[data-path]") && event.target.select) { event.target.select(); } });
+  document.addEventListener("focusin", function (event) { if (event.target.matches(".measures input[data-path], input[inputmode]") && event.target.select) { event.target.select(); } });
   var job = document.querySelector("main[data-job]");
   if (!job) { return; }
   var source = null, shown = null;
@@ -56,11 +56,31 @@
       }
     });
   };
+  // What a material is called now is what pieces can be covered in.
+  var choices = function () {
+    ["cloth", "foam", "board"].forEach(function (list) {
+      var names = [].map.call(document.querySelectorAll("[data-path^='" + list + ".'][data-path$='.name']"), function (f) { return f.value; }).filter(Boolean);
+      var of = list === "cloth" ? "[data-path^='piece.'][data-path$='cloth']" : "[data-path^='piece.'][data-path$='." + list + "']";
+      document.querySelectorAll("select" + of).forEach(function (select) {
+        var at = select.selectedIndex, old = [].map.call(select.options, function (o) { return o.value; });
+        var now = [""].concat(names);
+        if (old.join("\n") === now.join("\n")) { return; }
+        select.replaceChildren.apply(select, now.map(function (n) { return new Option(n || "—", n); }));
+        // One renamed stays chosen.
+        select.selectedIndex = old.length === now.length ? at : Math.max(0, now.indexOf(old[at]));
+      });
+    });
+  };
+  // A lay announced and not heard of again is asked for.
+  setInterval(function () {
+    var line = document.querySelector("#search");
+    if (line && !line.querySelector(".words") && (!source || source.readyState === 2)) { shown = null; listen(); }
+  }, 15000);
   var plan = document.getElementById("plan");
   if (plan && plan.dataset.over !== "true") { listen(); }
   document.addEventListener("htmx:afterRequest", function (event) {
     var path = event.detail.pathInfo ? event.detail.pathInfo.requestPath : "";
-    if (event.detail.successful && path.endsWith("/set")) { listen(); }
+    if (event.detail.successful && path.endsWith("/set")) { listen(); choices(); }
     if (event.detail.successful) { var p = document.getElementById("notice"); if (p && p.className === "warn" && event.detail.xhr.status === 200) { p.textContent = ""; p.className = ""; } }
   });
 })();

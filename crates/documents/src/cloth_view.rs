@@ -142,11 +142,16 @@ fn strip(plan: &Plan, lay: &ClothLay, strip: &Strip, sheets: &mut Sheets) -> Val
         }
     };
     let length = |l: Length| style.chalk_number(l);
-    let across: Vec<String> =
-        lay::cross_cuts(&lay.instance, strip).into_iter().map(length).collect();
-    let kept: Vec<String> = remnants::kept(lay)
-        .iter()
-        .filter(|k| lay.answer.lay.strips[k.strip].stock == strip.stock)
+    let remnants = remnants::kept(lay);
+    let here = || remnants.iter().filter(|k| lay.answer.lay.strips[k.strip].stock == strip.stock);
+    // A cut right across must not go through what is to be kept.
+    let through = |y: i64| here().any(|k| k.place.low.y < y && y < k.place.high.y);
+    let across: Vec<String> = lay::cross_cuts(&lay.instance, strip)
+        .into_iter()
+        .filter(|y| !through(y.nm()))
+        .map(length)
+        .collect();
+    let kept: Vec<String> = here()
         .map(|k| {
             let at = |nm: i64| length(Length::from_nm(nm));
             let (edge, a, b) = if face_down {

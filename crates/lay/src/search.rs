@@ -43,8 +43,8 @@ const MEMORY: usize = 24;
 /// of a workroom: fewer gain by it, those of sixty and more lose.
 const FEW_PARTS: usize = 40;
 
-/// Parts that no pattern holds settle in one long course after some short ones of up to this.
-const LAST_COURSE: u64 = 400_000_000;
+/// With more work than this one long course does better, unless a pattern holds parts.
+const SHORT: u64 = 2_000_000_000;
 
 /// The work of the first of several courses.
 const FIRST_COURSE: u64 = 20_000_000;
@@ -384,18 +384,15 @@ impl Searcher<'_> {
     /// held by a pattern; of a single course elsewhere.
     ///
     /// Lays of few parts, or on a lattice, are far apart, and one course may go up a blind alley however
-    /// long it is; many parts take one long course to settle. On a lattice the courses are the same
+    /// long it is; many parts, or much work, settle best in one long course. On a lattice the courses are the same
     /// whatever the work, so that more of it never finds less.
     fn courses(&self, mut known: Vec<Found>, work: u64) -> Option<Found> {
         let held = self.instance.pattern.is_some()
             && self.instance.items.iter().any(|item| item.rule != Rule::Free);
-        let many = held || self.instance.copies() <= FEW_PARTS;
+        let many = held || (self.instance.copies() <= FEW_PARTS && work <= SHORT);
         let (mut turn, mut left) = (0, work);
         let mut planned = if many { work.min(FIRST_COURSE) } else { work };
         while left > 0 && !(self.limits.stop)() {
-            if !held && planned > LAST_COURSE {
-                planned = left;
-            }
             known = self.course(known, turn, planned, planned.min(left))?;
             if known[0].cost.0 <= self.least.0 {
                 break;

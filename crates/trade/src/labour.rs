@@ -77,6 +77,11 @@ fn of_piece(job: &Job, index: usize, piece: &Developed) -> Vec<Task> {
         let total: usize = piece.parts.iter().filter(|p| p.stuff == stuff).map(|p| p.count).sum();
         each(total) / count.max(Decimal::ONE)
     };
+    // Each part counts as one cut already.
+    let joined = piece.parts.iter().filter(|p| piece.widths.iter().any(|w| w.of(&p.id)));
+    let counted: usize = joined.map(|p| p.count).sum();
+    let cuts: usize = piece.widths.iter().map(|w| w.count).sum();
+    let widths = each(cuts.saturating_sub(counted)) / count.max(Decimal::ONE);
     if about.strip {
         add("inspect and label", Class::Application, minutes.inspect);
         let line = if q.staple_line > Length::ZERO { q.staple_line } else { perimeter(piece) };
@@ -91,7 +96,7 @@ fn of_piece(job: &Job, index: usize, piece: &Developed) -> Vec<Task> {
     add(
         "lay out and cut cloth",
         Class::Fabrication,
-        minutes.cut_part * (parts(Stuff::Cloth) + each(q.widths)),
+        minutes.cut_part * (parts(Stuff::Cloth) + widths),
     );
     add("sew", Class::Fabrication, minutes.seam_metre * metres(q.seam));
     add("welt", Class::Fabrication, minutes.welt_metre * metres(q.welt));

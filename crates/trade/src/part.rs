@@ -153,6 +153,12 @@ impl Part {
         Self { seen: true, ..self }
     }
 
+    /// Whether it is one of the widths that another part is joined from, by its tag: that and a number.
+    pub fn of(&self, whole: &str) -> bool {
+        let number = self.id.strip_prefix(whole);
+        number.is_some_and(|n| !n.is_empty() && n.bytes().all(|b| b.is_ascii_digit()))
+    }
+
     /// Width and height of its box.
     pub fn size(&self) -> (Length, Length) {
         self.outline.size()
@@ -243,8 +249,6 @@ pub struct Quantities {
     pub folded_ends: usize,
     /// Cushions to fill.
     pub fills: usize,
-    /// Cuts more than parts, where the cloth is too narrow and widths are joined.
-    pub widths: usize,
 }
 
 /// A piece (or one section or panel of it) developed.
@@ -260,6 +264,9 @@ pub struct Developed {
     pub finished: (Length, Length),
     /// To cut, counts for all of `count`.
     pub parts: Vec<Part>,
+    /// The widths that parts too wide for their cloth are joined from, counts for all of `count`; their
+    /// tags are their part's and a number.
+    pub widths: Vec<Part>,
     /// For one.
     pub quantities: Quantities,
     /// Corners of a covered panel.

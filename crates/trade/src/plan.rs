@@ -131,17 +131,19 @@ fn as_laid(mut developed: Vec<Developed>, lays: &Lays) -> Vec<Developed> {
     developed
 }
 
-/// Counts the seam and the cut of a width that a part is joined from. The first width has none.
+/// Notes a width that a part is joined from, and its seam. The first width has none.
 fn joined(piece: &mut Developed, width: &Part) {
-    let whole = width.id.trim_end_matches(|c: char| c.is_ascii_digit());
     let own = piece.parts.iter().any(|part| part.id == width.id);
-    let first = width.id.strip_prefix(whole) == Some("1");
-    if own || first || !piece.parts.iter().any(|part| part.id == whole) {
+    let Some(part) = piece.parts.iter().find(|part| width.of(&part.id)).filter(|_| !own) else {
+        return;
+    };
+    let first = width.id.strip_prefix(&part.id) == Some("1");
+    piece.widths.push(width.clone());
+    if first {
         return;
     }
     let each = width.count.div_ceil(piece.count.max(1));
     piece.quantities.seam += width.size().1 * each as i64;
-    piece.quantities.widths += each;
 }
 
 fn named(faults: Vec<Fault>, choice: &Choice) -> Vec<Fault> {

@@ -210,7 +210,7 @@ pub const COMMON: [Field; 9] = [
     ("hand", Input::Choice(&["neither", "left", "right", "pair"])),
     ("foam_condition", Input::Choice(&["renew", "keep", "repair"])),
     ("board_condition", Input::Choice(&["renew", "keep", "repair"])),
-    ("pattern", Input::Choice(&["free", "centred"])),
+    ("pattern", Input::Choice(&["", "centred", "free"])),
     ("direction", Input::Choice(&["", "up the roll", "railroaded", "either"])),
     ("wrap", Input::Flag(false)),
     ("dust_cover", Input::Flag(false)),

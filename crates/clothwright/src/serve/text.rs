@@ -116,6 +116,35 @@ fn step<'a>(item: &'a mut Item, key: &str) -> Option<&'a mut Item> {
     }
 }
 
+/// The text after a material got another name: pieces that are covered in it or padded with it follow.
+/// `before` is the text before, `path` where the name stands.
+pub fn renamed(text: &str, before: &str, path: &str) -> Result<String, Refused> {
+    let list = path.split('.').next().unwrap_or_default();
+    let (old, new) = (get(before, path), get(text, path));
+    let keys: &[&str] = match list {
+        "cloth" if path.ends_with(".name") => &["cloth", "under_cloth"],
+        "foam" if path.ends_with(".name") => &["foam"],
+        "board" if path.ends_with(".name") => &["board"],
+        _ => return Ok(text.to_string()),
+    };
+    let all = Parsed::of(text);
+    // Another of the old name may be what is meant.
+    let taken = (0..all.count(list)).any(|i| all.get(&format!("{list}.{i}.name")) == old);
+    if old.is_empty() || new.is_empty() || taken {
+        return Ok(text.to_string());
+    }
+    let mut text = text.to_string();
+    for piece in 0..all.count("piece") {
+        for key in keys {
+            let place = format!("piece.{piece}.{key}");
+            if all.get(&place) == old {
+                text = set(&text, &place, Sort::Text, &new)?;
+            }
+        }
+    }
+    Ok(text)
+}
+
 /// A job's text taken apart once, to be asked many times.
 pub struct Parsed(Option<DocumentMut>);
 
@@ -342,6 +371,21 @@ mod tests {
         assert!(set(&text, "piece.7.width", Sort::Text, "1").is_err());
         let text = set("[job]\nname = \"A\"\n", "allowances.seam", Sort::Text, "1/2").unwrap();
         assert_eq!(get(&text, "allowances.seam"), "1/2");
+    }
+
+    #[test]
+    fn pieces_follow_a_material_that_is_renamed() {
+        let text = "[[foam]]\nname = \"Foam\"\n[[piece]]\nname = \"Foam\"\nfoam = \"Foam\"\n";
+        let now = set(text, "foam.0.name", Sort::Text, "Firm").unwrap();
+        let now = renamed(&now, text, "foam.0.name").unwrap();
+        assert_eq!(
+            (get(&now, "piece.0.foam"), get(&now, "piece.0.name")),
+            ("Firm".into(), "Foam".into())
+        );
+        // While another is called so, nothing is guessed.
+        let two = format!("{text}[[foam]]\nname = \"Foam\"\n");
+        let now = set(&two, "foam.0.name", Sort::Text, "Firm").unwrap();
+        assert_eq!(get(&renamed(&now, &two, "foam.0.name").unwrap(), "piece.0.foam"), "Foam");
     }
 
     #[test]

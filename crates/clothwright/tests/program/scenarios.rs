@@ -414,8 +414,11 @@ seam_allowed = true
         .collect();
     assert_eq!(halves.len(), 2);
     // The seam is sewn once over the 30 in, and there is one cut more: both are paid for.
-    let sewn = &plan.developed[1].quantities;
-    assert_eq!((sewn.seam, sewn.widths), (Length::from_inches(30.0), 1));
+    let back = &plan.developed[1];
+    assert_eq!((back.quantities.seam, back.widths.len()), (Length::from_inches(30.0), 2));
+    let steps = trade::method::steps(&plan.job, back);
+    let joins = steps.iter().any(|s| s.text.contains("2A1") && s.text.contains("Join"));
+    assert!(joins, "{steps:?}");
     let minutes = &read.job.rates.minutes;
     let took = |step: &str| {
         let of = plan.labour.iter().find(|t| t.developed == Some(1) && t.step == step);

@@ -178,6 +178,7 @@ fn empty(made: &Made) -> Developed {
         count: made.count,
         finished: (Length::ZERO, Length::ZERO),
         parts: Vec::new(),
+        widths: Vec::new(),
         quantities: Quantities::default(),
         corners: Vec::new(),
         cut_outs: Vec::new(),

@@ -63,11 +63,18 @@ pub fn pieced(part: &Part, usable: Length, seam: Length) -> Option<Vec<Part>> {
                 motif,
                 ..part.clone()
             };
-            piece.workings.push(Working::new(
-                format!("in {total} widths with seams"),
-                vec![Term::Length(width), Term::Text(" + seams "), Term::Length(seam)],
-                strip,
-            ));
+            let from = match (name, total) {
+                ("half", _) => vec![
+                    Term::Text("half of "),
+                    Term::Length(width),
+                    Term::Text(" + a seam of "),
+                    Term::Length(seam),
+                ],
+                ("middle", _) => vec![Term::Text("as wide as the cloth allows")],
+                _ => vec![Term::Text("half of the rest + a seam of "), Term::Length(seam)],
+            };
+            let what = format!("joined from {total} widths");
+            piece.workings.push(Working::new(what, from, strip));
             pieces.push(piece);
             start += strip - seam * 2;
         }

@@ -8,6 +8,7 @@ mod covered;
 mod kinds;
 mod sewn;
 
+use crate::develop;
 use crate::job::Job;
 use crate::kind::Kind;
 use crate::part::{Developed, Part, Stuff};
@@ -121,6 +122,21 @@ fn cut_cloth(job: &Job, piece: &Developed) -> Step {
         .iter()
         .filter(|p| p.stuff == Stuff::Cloth)
         .map(|p| {
+            let joined: Vec<String> = piece
+                .widths
+                .iter()
+                .filter(|w| w.of(&p.id))
+                .map(|w| format!("{} × {} ({})", w.count, w.id, size(style, w)))
+                .collect();
+            if !joined.is_empty() {
+                return format!(
+                    "{} × {} {} in widths: {}",
+                    p.count,
+                    p.id,
+                    p.name,
+                    joined.join(", ")
+                );
+            }
             let other = Some(&p.material) != job.pieces[piece.piece].cloth.as_ref();
             let from = if other { format!(", of {}", p.material) } else { String::new() };
             format!("{} × {} {} ({}{from})", p.count, p.id, p.name, size(style, p))
@@ -135,10 +151,18 @@ fn cut_cloth(job: &Job, piece: &Developed) -> Step {
             " The pattern runs on from piece to piece: cut where the crosses of the cutting plan show it, not by eye."
         }
     };
+    let seam = style.show(develop::allowances(job, piece).seam);
+    let join = if piece.widths.is_empty() {
+        String::new()
+    } else {
+        format!(
+            " Join the widths in the order of their numbers, from the left, seam {seam}, before anything else; press the seam open and lay the join where the drawing has it, pattern on pattern."
+        )
+    };
     step(
         "Cloth",
         format!(
-            "From the cutting plan: {}.{motif} Check arrow and face before the first cut; mark name and up arrow on the back.",
+            "From the cutting plan: {}.{motif}{join} Check arrow and face before the first cut; mark name and up arrow on the back.",
             list.join("; ")
         ),
         &[BLADE],

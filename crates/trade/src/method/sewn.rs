@@ -43,7 +43,12 @@ pub fn steps(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
         let halves = if zip_side.is_some_and(|z| *z != ZipSide::None) {
             "Turn each half of the zip strip under, sew the halves to"
         } else {
-            "Leave the opening in the middle of the lower edge, sew in"
+            match about.kind {
+                Kind::Bolster { .. } | Kind::TaperedBolster(_) => {
+                    "Leave the opening in the middle of the seam along the body, sew in"
+                }
+                _ => "Leave the opening in the middle of the lower edge, sew in",
+            }
         };
         steps.push(step(
             "Zip",

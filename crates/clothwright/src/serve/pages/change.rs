@@ -121,7 +121,7 @@ pub async fn set(
     let sort = Sort::named(&form.sort);
     let note = format!("{} = {}", form.path, form.value.chars().take(60).collect::<String>());
     let done = keep(&app, id, form.base, (&visit.from.to_string(), &note), &form.path, |text| {
-        text::set(text, &form.path, sort, &form.value)
+        text::renamed(&text::set(text, &form.path, sort, &form.value)?, text, &form.path)
     })?;
     if let Done::Aside(number) = done {
         return Ok(told_aside(id, number).into_response());
@@ -149,6 +149,7 @@ pub async fn set(
     let fragments: Markup = html! {
         @if let (list @ ("cloth" | "foam" | "board"), Some(i)) = material {
             (job::heading(&text, list, i, true))
+            @if list == "cloth" { (job::one_way(id, &text, i, true)) }
         }
         (job::base(newest.number))
         (job::totals(&sheet, true))

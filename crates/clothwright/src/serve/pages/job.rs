@@ -33,7 +33,7 @@ pub async fn show(
             }
         }))
         nav.ways aria-label="parts of the sheet" {
-            a href="#what" { "What and where" } a href="#pieces" { "Pieces" } a href="#plan" { "Cloth and price" }
+            a href="#what" { "What and where" } a href="#materials" { "Cloth, foam, board" } a href="#pieces" { "Pieces" } a href="#plan" { "Lay and price" }
             a href="#papers" { "Papers" } a href=(format!("/job/{id}/bench")) { "At the bench" }
             a href=(format!("/job/{id}/versions")) { "Versions" }
         }
@@ -161,6 +161,17 @@ fn rates(id: i64, text: &Parsed) -> Markup {
     }
 }
 
+/// Whether a cloth has a right way up. A print has, until it is said not to.
+pub fn one_way(id: i64, text: &Parsed, cloth: usize, oob: bool) -> Markup {
+    let has = |key: &str| !text.get(&format!("cloth.{cloth}.repeat.{key}")).is_empty();
+    let path = format!("cloth.{cloth}.one_way");
+    html! {
+        div id=(format!("one-way-{cloth}")) hx-swap-oob=[oob.then_some("true")] {
+            (flag(id, text, &path, "One way: pile or print", has("length") || has("width")))
+        }
+    }
+}
+
 /// What a folded material says of itself.
 pub fn heading(text: &Parsed, list: &str, i: usize, oob: bool) -> Markup {
     let get = |key: &str| text.get(&format!("{list}.{i}.{key}"));
@@ -175,8 +186,6 @@ pub fn heading(text: &Parsed, list: &str, i: usize, oob: bool) -> Markup {
 
 fn materials(id: i64, text: &Parsed, found: &Sheet) -> Markup {
     let count = |list: &str| text.count(list);
-    // A print is taken as one way until it is said not to be.
-    let printed = |i: usize| !text.get(&format!("cloth.{i}.repeat.length")).is_empty();
     let entry = |list: &str, i: usize, fields: &[(&str, &str, &str, &str)]| {
         html! {
             details.material id=(format!("{list}-{i}")) open[!found.faults_at(&format!("{list}.{i}")).is_empty()] {
@@ -190,7 +199,7 @@ fn materials(id: i64, text: &Parsed, found: &Sheet) -> Markup {
                             &[("", "up the roll"), ("railroaded", "railroaded"), ("either", "either, compare")]))
                         (choice(id, text, &format!("{list}.{i}.per"), "Price is for one", &[("", "yard, or metre in metric jobs"), ("yd", "yard"), ("m", "metre")]))
                         (choice(id, text, &format!("{list}.{i}.repeat.drop"), "Motifs of the next column", &[("", "beside: straight"), ("half", "half a repeat higher: half-drop")]))
-                        (flag(id, text, &format!("{list}.{i}.one_way"), "One way: pile or print", printed(i)))
+                        (one_way(id, text, i, false))
                     }
                 }
                 (piece::faults(found, list, i, false))
@@ -390,21 +399,26 @@ pub fn fault(fault: &trade::fault::Fault) -> Markup {
     if fault.code == "missing" {
         return html! { li { (crate::serve::fields::words(key)) " is still to be filled in" } };
     }
-    // Words of the file as the fields here call them.
-    let plain = |text: &str| {
-        [
+    html! { li { (plain(&fault.what)) "; " (plain(&fault.remedy)) } }
+}
+
+/// Words of the file as the fields here call them.
+pub fn plain(text: &str) -> String {
+    [
             ("set seam_allowed = true", "say “seam allowed: yes”"),
             ("railroad it (direction = \"railroaded\")", "say “direction: railroaded”"),
             ("seam_allowed = true", "“seam allowed: yes”"),
             ("direction = \"railroaded\"", "“direction: railroaded”"),
+            (
+                "say pattern = \"centred\", put pieces in step with match = \"a name\", or say pattern = \"free\"",
+                "choose “pattern: centred” or “free” at the pieces, or put them in step with a group",
+            ),
             ("[[piece]]", "piece"),
             ("[[cloth]]", "cloth"),
             ("`", ""),
         ]
         .iter()
         .fold(text.to_string(), |text, (from, to)| text.replace(from, to))
-    };
-    html! { li { (plain(&fault.what)) "; " (plain(&fault.remedy)) } }
 }
 
 /// A job's text with what lists show of it.

@@ -80,7 +80,7 @@ fn card(id: i64, text: &Parsed, sheet: &Sheet, i: usize) -> Markup {
                 (pick("board", "Board", "board"))
             }
             details {
-                summary { "Left or right, pattern, direction, what is kept, notes" }
+                summary { "Left or right, pattern, direction, a seam allowed, what is kept, notes" }
                 div.fields {
                     @for (key, input) in COMMON { (one(id, text, &at(key), &words(key), input)) }
                     (pick("under_cloth", "Cloth underneath", "cloth"))
@@ -113,6 +113,7 @@ fn cut_outs(id: i64, text: &Parsed, piece: usize) -> Markup {
             @for k in 0..count {
                 div.fields { @for (key, words) in keys { (field(id, text, &at(k, key), words, "text", "")) } }
             }
+            @if count > 0 { h4 { "Another" } }
             form.row hx-post=(format!("/job/{id}/cut-out")) hx-include="#base" hx-swap="none" {
                 input type="hidden" name="piece" value=(piece);
                 @for (key, words) in keys {
@@ -139,7 +140,9 @@ fn one(id: i64, text: &Parsed, path: &str, label: &str, input: Input) -> Markup 
                 .iter()
                 .enumerate()
                 .map(|(i, o)| {
-                    (if i == 0 { "" } else { *o }, if o.is_empty() { "as the cloth" } else { *o })
+                    let unsaid =
+                        if path.ends_with(".pattern") { "not said" } else { "as the cloth" };
+                    (if i == 0 { "" } else { *o }, if o.is_empty() { unsaid } else { *o })
                 })
                 .collect();
             choice(id, text, path, label, &options)

@@ -67,7 +67,7 @@ fn lays(id: i64, revision: i64, plan: &Plan) -> Markup {
                     @if lay.answer.proven { b { "No lay can buy less." } " " }
                     @else { "At least " (lay.least_purchase.show(cloth.unit)) " is needed whatever the lay. " }
                     @if lay.forgives >= plan.job.style.mark {
-                        "Every part may measure " (plan.job.style.chalk(lay.forgives)) " more before the purchase changes."
+                        "Every part may measure " (plan.job.style.show(lay.forgives.round_down(plan.job.style.mark))) " more before the purchase changes."
                     }
                 }
                 @for (s, _) in lay.answer.lay.strips.iter().enumerate() {
@@ -99,7 +99,7 @@ fn lays(id: i64, revision: i64, plan: &Plan) -> Markup {
             a.button href=(format!("/job/{id}/compare")) { "Compare widths, directions and the job's other cloths" }
             a.button href=(format!("/job/{id}/misses")) { "Look for near misses: what would buy less" }
         }
-        @for warning in plan.warnings() { p.watch { b { "Watch: " } (warning.about) ": " (warning.what) "; " (warning.remedy) } }
+        @for warning in plan.warnings() { p.watch { b { "Watch: " } (warning.about) ": " (super::job::plain(&warning.what)) "; " (super::job::plain(&warning.remedy)) } }
     }
 }
 
@@ -201,7 +201,7 @@ pub async fn compare(
 ) -> Answer {
     app.store.job(id)?.ok_or(Trouble::Missing)?;
     let body = html! {
-        (head("Compared", Some((&format!("/job/{id}"), "the job")), &html! { a href=(format!("/job/{id}/papers/comparison.pdf")) { "as a paper, with plots" } }))
+        (head("Compared", Some((&format!("/job/{id}#plan"), "the job")), &html! { a href=(format!("/job/{id}/papers/comparison.pdf")) { "as a paper, with plots" } }))
         main #main { (later(&format!("/job/{id}/compare/rows"), "Each row is planned again: some seconds.")) }
     };
     Ok(page(frame(&visit, "Compared — Clothwright", "compare", &body)))
