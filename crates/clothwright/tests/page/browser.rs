@@ -438,5 +438,43 @@ fn measuring_on_a_phone() {
         json!("40 1/2")
     );
     assert_eq!(browser.faults("#faults-piece-0"), json!([]));
+    // A renamed cloth is followed by what is covered in it, here and in the file.
+    browser.choose("piece.0.cloth", "Cloth");
+    browser.keep("cloth.0.name", "Sail");
+    let cloth = "return document.querySelector('[data-path=\"piece.0.cloth\"]').value";
+    browser.until("the new name", &format!("{cloth} === 'Sail'"));
+    assert_eq!(browser.faults("#faults-piece-0"), json!([]));
+    // A print is one way at once.
+    browser.keep("cloth.0.repeat.length", "12");
+    let one_way = "document.querySelector('[data-path=\"cloth.0.one_way\"]').selectedOptions[0].textContent === 'yes'";
+    browser.until("one way", &format!("return {one_way}"));
+    finger_on_the_cloth(&browser, &job);
     browser.quiet();
+}
+
+/// A finger scrolls the picture until it is said that parts are to be moved.
+fn finger_on_the_cloth(browser: &Browser, job: &str) {
+    let touch =
+        json!({ "cmd": "Emulation.setTouchEmulationEnabled", "params": { "enabled": true } });
+    browser.command("POST", "/goog/cdp/execute", &touch);
+    browser.go(&format!("{job}/by-hand/0"));
+    browser.until("the search", "return document.querySelector('#main').dataset.over === 'true'");
+    let pressed = "return document.querySelector('#move').getAttribute('aria-pressed')";
+    assert_eq!(browser.script(pressed), json!("false"));
+    browser.no_sideways("by hand");
+    browser.accessible("by hand on a phone");
+    browser.click("#move");
+    let part = "rect[data-part=\"1A\"]";
+    browser.open(part);
+    browser.script("window.fresh = true");
+    let steps = json!([
+        { "type": "pointerMove", "duration": 0, "origin": { ELEMENT: browser.find(part) }, "x": 0, "y": 0 },
+        { "type": "pointerDown", "button": 0 },
+        { "type": "pointerMove", "duration": 80, "origin": "pointer", "x": 20, "y": 0 },
+        { "type": "pointerMove", "duration": 80, "origin": "pointer", "x": 60, "y": 2 },
+        { "type": "pointerUp", "button": 0 },
+    ]);
+    let finger = json!({ "type": "pointer", "id": "finger", "parameters": { "pointerType": "touch" }, "actions": steps });
+    browser.command("POST", "/actions", &json!({ "actions": [finger] }));
+    browser.until("the pinned part", "return !window.fresh && document.querySelectorAll('rect.kept').length === 1 && +document.querySelector('rect.kept').dataset.mmY > 30");
 }
