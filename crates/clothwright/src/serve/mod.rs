@@ -14,6 +14,7 @@ use axum::extract::DefaultBodyLimit;
 use axum::http::{StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
 use axum::routing::{get, post};
+use axum::serve::ListenerExt;
 use engine::{Engine, Sheet};
 use maud::Markup;
 use std::net::{IpAddr, SocketAddr};
@@ -135,6 +136,10 @@ pub fn run(serve: &Serve, ready: impl FnOnce(&str)) -> Result<(), String> {
         });
         ready(&address);
         let service = router(app).into_make_service_with_connect_info::<SocketAddr>();
+        // An answer leaves at once, small as its last part may be.
+        let listener = listener.tap_io(|stream| {
+            let _ = stream.set_nodelay(true);
+        });
         axum::serve(listener, service)
             .with_graceful_shutdown(async {
                 asked_to_end().await;

@@ -120,13 +120,13 @@ fn step<'a>(item: &'a mut Item, key: &str) -> Option<&'a mut Item> {
 /// `before` is the text before, `path` where the name stands.
 pub fn renamed(text: &str, before: &str, path: &str) -> Result<String, Refused> {
     let list = path.split('.').next().unwrap_or_default();
-    let (old, new) = (get(before, path), get(text, path));
     let keys: &[&str] = match list {
         "cloth" if path.ends_with(".name") => &["cloth", "under_cloth"],
         "foam" if path.ends_with(".name") => &["foam"],
         "board" if path.ends_with(".name") => &["board"],
         _ => return Ok(text.to_string()),
     };
+    let (old, new) = (get(before, path), get(text, path));
     let all = Parsed::of(text);
     // Another of the old name may be what is meant.
     let taken = (0..all.count(list)).any(|i| all.get(&format!("{list}.{i}.name")) == old);

@@ -35,6 +35,8 @@ pub fn send(
     body: &[u8],
 ) -> std::io::Result<Answer> {
     let mut stream = TcpStream::connect(to)?;
+    // Browsers do so too: head and body are two writes, and the second would wait for an answer.
+    stream.set_nodelay(true)?;
     stream.set_read_timeout(Some(Duration::from_secs(20)))?;
     let mut head = format!(
         "{method} {path} HTTP/1.1\r\nConnection: close\r\nContent-Length: {}\r\n",

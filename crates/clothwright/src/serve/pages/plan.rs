@@ -236,8 +236,8 @@ pub async fn compared_rows(State(app): State<Arc<App>>, Path(id): Path<i64>) -> 
                             td { (row.cloth) } td { (job.style.show(row.width)) } td { (documents::way(row.way)) }
                             @match &row.outcome {
                                 Ok(found) => {
-                                    td { (job.style.chalk(found.used)) } td { (found.purchase.show(table.unit)) (bar(found.purchase.mm() / most)) }
-                                    td { (trade::money::show(found.net)) }
+                                    td.used { (job.style.chalk(found.used)) } td.buy { (found.purchase.show(table.unit)) (bar(found.purchase.mm() / most)) }
+                                    td.net { (trade::money::show(found.net)) }
                                 }
                                 Err(why) => { td colspan="3" { (why) } }
                             }
