@@ -123,8 +123,11 @@ pub async fn set(
     let done = keep(&app, id, form.base, (&visit.from.to_string(), &note), &form.path, |text| {
         text::renamed(&text::set(text, &form.path, sort, &form.value)?, text, &form.path)
     })?;
-    if let Done::Aside(number) = done {
-        return Ok(told_aside(id, number).into_response());
+    match done {
+        Done::Aside(number) => return Ok(told_aside(id, number).into_response()),
+        // A field left as it was says its value once more: nothing is to be drawn anew.
+        Done::Same => return Ok(page(html! {})),
+        Done::Kept => {}
     }
     let (newest, sheet) = app.sheet(id).await?;
     // Someone else has changed something besides: show it.
