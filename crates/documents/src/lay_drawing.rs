@@ -218,9 +218,6 @@ fn draw(
     }
     motifs(&mut drawing, lay, strip, &view, (from, to), look);
     keep(&mut drawing, plan, lay, strip, &view, (from, to), look);
-    for (i, placement) in strip.placements.iter().enumerate() {
-        name_part(&mut drawing, plan, lay, placement, i, &view, (from, to), look);
-    }
     for flaw in lay.instance.flaws(strip.stock) {
         let (low, high) = band(
             Length::from_nm(flaw.low.x).mm(),
@@ -243,6 +240,10 @@ fn draw(
                 "flaw",
             );
         }
+    }
+    // Names last: they must be read.
+    for (i, placement) in strip.placements.iter().enumerate() {
+        name_part(&mut drawing, plan, lay, placement, i, &view, (from, to), look);
     }
     // Parts that go on over the ends of a row are cut off there.
     let (page_right, page_low) = (drawing.width, drawing.height);

@@ -21,6 +21,9 @@ pub enum Refused {
     Overlap,
 }
 
+/// No cloth is so long, in nanometres: a kilometre.
+const FARTHEST: u64 = 1_000_000_000_000;
+
 impl Instance {
     /// Keeps one copy of an item on the first length bought, with the lower left corner of the box round
     /// it at `corner` or, where the cloth's edges or its pattern do not allow that, as near as may be.
@@ -33,6 +36,9 @@ impl Instance {
         }
         if !self.items[item].turns.contains(&turn) {
             return Err(Refused::Turn);
+        }
+        if corner.x.unsigned_abs() > FARTHEST || corner.y.unsigned_abs() > FARTHEST {
+            return Err(Refused::Outside);
         }
         let forms = Forms::of(self, 0);
         // Of turns that look alike only one has a form.
@@ -72,8 +78,8 @@ impl Instance {
             ys.extend([b.high.y, b.low.y - h]);
         }
         let near = |at: i64, all: Vec<i64>| {
-            let nearest = all.into_iter().min_by_key(|x| (x - at).abs()).unwrap_or(at);
-            if (nearest - at).abs() <= reach.nm() { nearest } else { at }
+            let nearest = all.into_iter().min_by_key(|x| x.abs_diff(at)).unwrap_or(at);
+            if nearest.abs_diff(at) <= reach.nm().unsigned_abs() { nearest } else { at }
         };
         Spot::new(near(corner.x, xs), near(corner.y, ys))
     }

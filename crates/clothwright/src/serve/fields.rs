@@ -206,7 +206,7 @@ pub fn takes_foam(kind: &str) -> bool {
 }
 
 /// Fields all pieces have besides.
-pub const COMMON: [Field; 9] = [
+pub const COMMON: [Field; 10] = [
     ("hand", Input::Choice(&["neither", "left", "right", "pair"])),
     ("foam_condition", Input::Choice(&["renew", "keep", "repair"])),
     ("board_condition", Input::Choice(&["renew", "keep", "repair"])),
@@ -215,12 +215,16 @@ pub const COMMON: [Field; 9] = [
     ("wrap", Input::Flag(false)),
     ("dust_cover", Input::Flag(false)),
     ("seam_allowed", Input::Flag(false)),
+    ("strip", Input::Flag(true)),
     ("welt_grain", Input::Choice(&["cross", "straight", "bias"])),
 ];
 
 /// Words of a key as a person reads them.
 pub fn words(key: &str) -> String {
-    key.replace('_', " ")
+    match key {
+        "strip" => "an old cover to strip".into(),
+        _ => key.replace('_', " "),
+    }
 }
 
 type How = (String, String, &'static str, &'static str);

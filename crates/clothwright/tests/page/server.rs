@@ -133,7 +133,8 @@ fn parts_are_pinned_and_flaws_marked_by_their_measures() {
     assert_eq!(post("pin", &pin).code, 303);
     assert!(text().contains("pin = [{ part = \"1A\", x = "), "{}", text());
     // Over itself, off the tape, no such part, a place beyond all cloth.
-    for (part, x, y) in [("1A", "2", "4x"), ("77Z", "2", "4"), ("1A", "", "")] {
+    let beyond = ("1A", "2", "99999 m");
+    for (part, x, y) in [("1A", "2", "4x"), ("77Z", "2", "4"), ("1A", "", ""), beyond] {
         let bad = [("part", part), ("to_x", x), ("to_y", y)];
         assert_eq!(post("pin", &bad).code, 422, "{part} {x} {y}");
     }

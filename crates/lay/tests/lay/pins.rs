@@ -40,6 +40,7 @@ fn what_cannot_stay_is_refused_with_the_reason() {
     assert_eq!(job.keep(0, 90.0, at(0.0, 0.0)), Err(Refused::Turn));
     assert_eq!(job.keep(7, 0.0, at(0.0, 0.0)), Err(Refused::NoSuch));
     assert_eq!(job.keep(0, 0.0, at(0.0, 180.0)), Err(Refused::Flaw));
+    assert_eq!(job.keep(0, 0.0, Spot::new(i64::MIN, i64::MAX)), Err(Refused::Outside));
     // Over the edge it is moved in.
     assert_eq!(job.keep(0, 0.0, at(70.0, -5.0)).map(|p| p.at), Ok(at(40.0, 0.0)));
     assert_eq!(job.keep(0, 0.0, at(0.0, 20.0)), Err(Refused::Overlap));

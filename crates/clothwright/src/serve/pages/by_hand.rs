@@ -15,6 +15,9 @@ use std::sync::Arc;
 use trade::lays::{ClothLay, pins};
 use trade::plan::Plan;
 
+/// No cloth is so long, in millimetres.
+const FARTHEST: f64 = 1e6;
+
 /// A flaw that is tapped and not measured: so much across and along.
 const FLAW: Length = Length::from_nm(50_000_000);
 
@@ -211,7 +214,10 @@ pub async fn put(
     let lay = plan.lays.cloths.get(form.cloth).ok_or(Trouble::Missing)?;
     let item = lay.parts.iter().position(|laid| laid.part.id == form.part);
     let item = item.ok_or_else(|| Trouble::Input(format!("there is no part {}", form.part)))?;
-    let near = |text: &str| text.parse::<f64>().ok().map(|mm| (mm * 1e6).round() as i64);
+    let near = |text: &str| {
+        let mm = text.parse::<f64>().ok().filter(|mm| mm.abs() < FARTHEST)?;
+        Some((mm * 1e6).round() as i64)
+    };
     let was = near(&form.x).zip(near(&form.y)).map(|(x, y)| Spot::new(x, y));
     let turn = form.turn.parse::<f64>().unwrap_or(lay.instance.items[item].turns[0]);
     // The pin that is moved, if it is one.
@@ -336,7 +342,7 @@ pub async fn flaw(
             };
             let style = &plan.job.style;
             let place = |mm: &str| {
-                let mm = mm.parse::<f64>().ok().filter(|mm| mm.is_finite() && mm.abs() < 1e6);
+                let mm = mm.parse::<f64>().ok().filter(|mm| mm.abs() < FARTHEST);
                 let mm =
                     mm.ok_or_else(|| Trouble::Input("that is no place on the cloth".into()))?;
                 let low = (Length::from_mm(mm) - FLAW.share(2)).max(Length::ZERO);
