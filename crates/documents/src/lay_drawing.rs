@@ -23,7 +23,8 @@ struct Look {
 }
 
 /// Widths of the cutting plan's drawing on paper, mm.
-pub const ROW: f64 = 262.0;
+const ROW: f64 = 262.0;
+const ROW_ON_LETTER: f64 = 248.0;
 
 /// Height there is for rows on one page.
 const PAGE: f64 = 150.0;
@@ -34,8 +35,10 @@ const ON_PAPER: Look = Look { size: 2.6, line: 0.25, before: 9.0, above: 5.0, be
 pub fn rows(plan: &Plan, lay: &ClothLay, strip: &Strip) -> (f64, Vec<Drawing>) {
     let width = cloth_width(plan, lay, strip).mm();
     let length = shown_length(lay, strip).mm();
+    // Within the margins, where every printer prints: Letter is shorter than A4.
+    let room = if plan.job.letter_paper { ROW_ON_LETTER } else { ROW };
     let fits = |one_in: f64| {
-        let per_row = (ROW - ON_PAPER.before - 4.0) * one_in;
+        let per_row = (room - ON_PAPER.before - 4.0) * one_in;
         let row = width / one_in + ON_PAPER.above + ON_PAPER.below;
         let rows = (length / per_row).ceil().max(1.0);
         rows * row <= PAGE && row <= PAGE
@@ -44,7 +47,7 @@ pub fn rows(plan: &Plan, lay: &ClothLay, strip: &Strip) -> (f64, Vec<Drawing>) {
     let one_in = steps.into_iter().find(|s| fits(*s)).unwrap_or(200.0);
     // Long lays are easier to read a little larger over two pages.
     let one_in = if one_in > 30.0 { (one_in * 0.6).max(30.0) } else { one_in };
-    let per_row = (ROW - ON_PAPER.before - 4.0) * one_in;
+    let per_row = (room - ON_PAPER.before - 4.0) * one_in;
     let count = (length / per_row).ceil().max(1.0) as usize;
     let drawings = (0..count)
         .map(|i| {
