@@ -214,6 +214,7 @@ fn router(app: Arc<App>) -> Router {
         .route("/job/{id}/misses/found", get(pages::misses::found))
         .route("/job/{id}/misses", get(pages::misses::show).post(pages::misses::take))
         .route("/job/{id}/hand", post(pages::change::hand))
+        .route("/job/{id}/option", post(pages::change::option))
         .route("/job/{id}/cut-out", post(pages::change::cut_out))
         .route(
             "/job/{id}/measure/{piece}/{step}",

@@ -213,6 +213,16 @@ fn tables<'a>(document: &'a mut DocumentMut, list: &str) -> Result<&'a mut Array
     })
 }
 
+/// The lines of an option: a name, and one cloth instead of another.
+pub fn option(name: &str, from: &str, to: &str) -> String {
+    let mut lines = DocumentMut::new();
+    let mut swap = InlineTable::new();
+    swap.insert(from, Value::from(to));
+    lines["name"] = value(name.trim());
+    lines["swap"] = value(swap);
+    lines.to_string()
+}
+
 /// The text with one more `[[list]]` made from lines of a job file.
 pub fn add(text: &str, list: &str, lines: &str) -> Result<String, Refused> {
     let mut document = parsed(text)?;
@@ -386,6 +396,14 @@ mod tests {
         let two = format!("{text}[[foam]]\nname = \"Foam\"\n");
         let now = set(&two, "foam.0.name", Sort::Text, "Firm").unwrap();
         assert_eq!(get(&renamed(&now, &two, "foam.0.name").unwrap(), "piece.0.foam"), "Foam");
+    }
+
+    #[test]
+    fn an_option_is_written_whatever_its_cloths_are_called() {
+        let lines = option("In \"twill\"", "Leaf = 1", "Sea\\ \u{201c}x\u{201d}");
+        let text = add("[job]\nname = \"A\"\n", "option", &lines).unwrap();
+        assert_eq!(get(&text, "option.0.name"), "In \"twill\"");
+        assert_eq!(get(&text, "option.0.swap.Leaf = 1"), "Sea\\ \u{201c}x\u{201d}");
     }
 
     #[test]

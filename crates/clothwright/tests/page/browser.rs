@@ -295,6 +295,25 @@ fn a_whole_job_at_a_desk() {
     browser.until("the flaw", "return !window.fresh && document.body.textContent.includes('flaw 10 from the left selvedge')");
     browser.until("the search", "return document.querySelector('#plan').dataset.over === 'true'");
     lay_by_hand(&browser, &job);
+    // The same in another cloth, priced beside.
+    browser.go(&job);
+    browser.until("the job", "return !!window.htmx && !!document.querySelector('#plan')");
+    browser.script("window.fresh = true");
+    browser.click("button[hx-vals='{\"list\":\"cloth\"}']");
+    browser.until("a second cloth", "return !window.fresh && !!window.htmx && !!document.querySelector('[data-path=\"cloth.1.name\"]')");
+    browser.keep("cloth.1.name", "Twill");
+    browser.keep("cloth.1.width", "60");
+    browser.keep("cloth.1.price", "55");
+    browser.go(&job);
+    browser.until("the search", "return document.querySelector('#plan').dataset.over === 'true'");
+    let form = "form[hx-post$='/option']";
+    browser.fill(&format!("{form} [name=name]"), "In twill");
+    browser.script(&format!(
+        "document.querySelector(\"{form} [name=to]\").value = 'Twill'; window.fresh = true"
+    ));
+    browser.click(&format!("{form} button"));
+    browser.until("the option", "return !window.fresh && !!document.querySelector('#options') && document.querySelector('#options').textContent.includes('In twill')");
+    browser.accessible("the job with an option");
     // Near misses are planned again and can be taken.
     browser.go(&format!("{job}/compare"));
     browser.until("the comparison", "return document.querySelectorAll('tr.now').length > 0");

@@ -335,6 +335,30 @@ pub async fn hand(
 }
 
 #[derive(Deserialize)]
+pub struct Offered {
+    base: i64,
+    name: String,
+    from: String,
+    to: String,
+}
+
+/// An option for the customer: the same in another cloth.
+pub async fn option(
+    State(app): State<Arc<App>>,
+    Extension(visit): Extension<Visit>,
+    Path(id): Path<i64>,
+    Form(form): Form<Offered>,
+) -> Answer {
+    let lines = text::option(&form.name, &form.from, &form.to);
+    let note = format!("option {}", form.name);
+    let done =
+        keep(&app, id, form.base, (&visit.from.to_string(), &note), "list option", |text| {
+            text::add(text, "option", &lines)
+        })?;
+    Ok(shown_anew(id, &done))
+}
+
+#[derive(Deserialize)]
 pub struct CutOut {
     base: i64,
     piece: usize,

@@ -30,7 +30,7 @@ pub fn section(id: i64, sheet: &Sheet) -> Markup {
             @match sheet.plan() {
                 None if sheet.faults.is_empty() => { p.hint { "There is a plan as soon as there is a piece: add one by its picture." } }
                 None => { p.hint { "There is a plan as soon as what is to put right is put right." } (others(sheet)) }
-                Some(plan) => { (lays(id, sheet.revision, &plan)) (price(&plan)) (others(sheet)) }
+                Some(plan) => { (lays(id, sheet.revision, &plan)) (price(&plan)) (options(id, &plan)) (others(sheet)) }
             }
         }
     }
@@ -125,10 +125,34 @@ fn price(plan: &Plan) -> Markup {
                 p { (price.hours.round_dp(1)) " hours; left after materials " (money(price.contribution)) }
             }
         }
+    }
+}
+
+/// The same in another cloth, side by side; and one more.
+fn options(id: i64, plan: &Plan) -> Markup {
+    let money = |d| trade::money::show(d);
+    let used: Vec<&str> =
+        plan.lays.cloths.iter().map(|lay| plan.job.cloths[lay.cloth].name.as_str()).collect();
+    html! {
         @if !plan.choices.is_empty() {
-            table.money { caption { "Choices" }
-                @for (choice, other) in &plan.choices { tr { th scope="row" { (choice.name) } td { (money(other.price.total)) }
-                    td { (money(other.price.total - price.total)) } } }
+            table.money #options { caption { "Options for the customer" }
+                tr { th scope="row" { "as planned" } td { (money(plan.price.total)) } td {} td {} }
+                @for (i, (choice, other)) in plan.choices.iter().enumerate() { tr {
+                    th scope="row" { (choice.name) } td { (money(other.price.total)) }
+                    td { (money(other.price.total - plan.price.total)) }
+                    td { button.quiet hx-post=(format!("/job/{id}/list")) hx-include="#base" hx-swap="none"
+                        hx-vals=(format!("{{\"list\":\"option\",\"index\":\"{i}\",\"what\":\"remove\"}}")) { "Take out" } }
+                } }
+            }
+        }
+        @if plan.job.cloths.len() > 1 {
+            details { summary { "An option for the customer: the same in another cloth" }
+                form.row hx-post=(format!("/job/{id}/option")) hx-include="#base" hx-swap="none" {
+                    label { "Called" input name="name" required; }
+                    label { "Instead of" select name="from" { @for name in &used { option value=(name) { (name) } } } }
+                    label { "this" select name="to" { @for cloth in &plan.job.cloths { option value=(cloth.name) { (cloth.name) } } } }
+                    button { "Put it beside" }
+                }
             }
         }
     }
