@@ -85,6 +85,15 @@ impl Sheet {
         lock(&self.plan).clone()
     }
 
+    /// The plan once its search is over: what is printed or compared is not to rest on first lays.
+    pub async fn searched(&self) -> Option<Arc<Plan>> {
+        let mut standing = self.standing.subscribe();
+        let over = standing.wait_for(|standing| standing.over);
+        // A search that a newer text has ended never says so.
+        let _ = tokio::time::timeout(LONGEST + PAUSE, over).await;
+        self.plan()
+    }
+
     /// Faults at or below a key such as `piece.2`.
     pub fn faults_at(&self, key: &str) -> Vec<&Fault> {
         let within =

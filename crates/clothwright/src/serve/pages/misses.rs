@@ -77,7 +77,7 @@ pub async fn found(
     Path(id): Path<i64>,
 ) -> Answer {
     let (newest, sheet) = app.sheet(id).await?;
-    let found = match sheet.plan() {
+    let found = match sheet.searched().await {
         None => Vec::new(),
         Some(plan) => {
             let mut base = (*plan).clone();

@@ -30,7 +30,7 @@ pub async fn file(State(app): State<Arc<App>>, Path((id, name)): Path<(i64, Stri
             }
         )));
     }
-    let plan = sheet.plan().ok_or_else(|| {
+    let plan = sheet.searched().await.ok_or_else(|| {
         Trouble::Input("there are no papers until what is to put right is put right".into())
     })?;
     let pdf = tokio::task::spawn_blocking(move || {

@@ -244,7 +244,8 @@ pub fn later(from: &str, words: &str) -> Markup {
 pub async fn compared_rows(State(app): State<Arc<App>>, Path(id): Path<i64>) -> Answer {
     let (_, sheet) = app.sheet(id).await?;
     let asked = sheet.clone();
-    let tables = tokio::task::spawn_blocking(move || compared(&asked.read.job, asked.plan()))
+    let standing = sheet.searched().await;
+    let tables = tokio::task::spawn_blocking(move || compared(&asked.read.job, standing))
         .await
         .map_err(|e| Trouble::Inside(e.to_string()))?;
     let job = &sheet.read.job;
