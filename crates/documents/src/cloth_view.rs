@@ -84,6 +84,10 @@ pub fn reason(lay: &ClothLay, reason: &Reason) -> String {
         Reason::Follow { items } => {
             format!("{} follow one another, however closely they nest", names(items))
         }
+        Reason::Beside { items } => {
+            format!("{} end no lower, however they lie beside one another", names(items))
+        }
+        Reason::Otherwise => "laid another way, less may do".into(),
         Reason::Tried => "every shorter lay has been tried".into(),
         Reason::Kept => "what is pinned in place ends there".into(),
         Reason::OnHand => "what is on hand may hold everything".into(),

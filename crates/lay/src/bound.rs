@@ -48,12 +48,19 @@ pub enum Reason {
         /// Which items.
         items: Vec<usize>,
     },
+    /// However these lie beside and above one another, they end there.
+    Beside {
+        /// Which items.
+        items: Vec<usize>,
+    },
     /// What is to stay where it is ends there.
     Kept,
     /// What is on hand takes everything.
     OnHand,
     /// Every lay that would be shorter has been tried.
     Tried,
+    /// Asked another way, with other items, less may do.
+    Otherwise,
 }
 
 /// One item in one turn as stacked bands: height and least width in nanometres within it.
@@ -388,6 +395,9 @@ fn abreast(
                 .fold(0.0, f64::max);
             let first = first_start(instance, forms, alone.iter().chain(&beside));
             let locked = first + follow(instance, &alone, &beside, k, pitch) - slack;
+            // Past a roll the next length starts on a motif of its own.
+            let roll = instance.buying.roll.map_or(f64::INFINITY, |roll| roll.nm() as f64);
+            let locked = locked.min(roll.max(plain));
             found.push(reasoned(locked, &alone, &beside, k, true));
         }
     }

@@ -37,6 +37,7 @@ impl Divided {
                 repeats: *repeats,
             },
             Reason::Follow { items } => Reason::Follow { items: names(items) },
+            Reason::Beside { items } => Reason::Beside { items: names(items) },
             other => other.clone(),
         };
         Bound { length: bound.length, reason }

@@ -2,11 +2,11 @@
 
 use crate::bound::{Bound, Reason, least};
 use crate::cutting::cutting_order;
-use crate::exact;
 use crate::fill;
 use crate::form::Forms;
 use crate::phase;
 use crate::place::{Gene, Order, Placer, Use};
+use crate::proof::{raised, splits, tried};
 use crate::shrink::{self, Shrink};
 use crate::stacked::stacked;
 use crate::tidy::tidied;
@@ -98,13 +98,15 @@ pub fn lay(instance: &Instance, limits: &Limits) -> Result<Answer, usize> {
     let mut bound = least(instance, closely);
     let mut best: Option<(Found, Use)> = None;
     for &(which, question) in trials {
-        let whole = std::ptr::eq(question, instance);
+        let whole = question == instance;
         let least = if whole { bound.clone() } else { least(question, closely) };
-        let share = limits.work / trials.len() as u64;
+        // Cloth on hand hardly ever makes a lay longer: the question without is soon left.
+        let alone = trials.len() > 1 && which == Use::NewOnly;
+        let share = if alone { limits.work / ALONE } else { limits.work };
         let found = search(question, &forms, which, &least, share, limits);
         let Some((found, lifted)) = found else { continue };
-        // Trying everything says something of the whole question only if it was the whole.
-        if lifted.reason == Reason::Tried && question == instance {
+        // What is shown of new cloth alone says nothing where there is cloth on hand.
+        if whole {
             bound = lifted;
         }
         if best.as_ref().is_none_or(|(b, _)| found.cost.0 < b.cost.0) {
@@ -120,6 +122,9 @@ pub fn lay(instance: &Instance, limits: &Limits) -> Result<Answer, usize> {
     Ok(Answer { lay: in_cutting_order(&forms, lay), bound, proven, order, which })
 }
 
+/// The part of the work that goes on new cloth alone where some is on hand.
+const ALONE: u64 = 8;
+
 fn in_cutting_order(forms: &Forms, mut lay: Lay) -> Lay {
     for strip in &mut lay.strips {
         let order = cutting_order(forms, strip);
@@ -130,35 +135,6 @@ fn in_cutting_order(forms: &Forms, mut lay: Lay) -> Lay {
 
 /// The share of the work that goes on fewer cuts and a larger remnant once the search is over.
 const TIDYING: u64 = 20;
-
-/// A bound lifted to what was found, if every lay that would buy less has been tried.
-fn tried(
-    instance: &Instance,
-    forms: &Forms,
-    found: &Lay,
-    bound: Bound,
-    work: u64,
-    stop: &(dyn Fn() -> bool + Sync),
-) -> Bound {
-    let buying = &instance.buying;
-    let purchase = found.purchase(buying);
-    if !fill::applies(instance, forms) || purchase <= buying.purchase(bound.length) {
-        return bound;
-    }
-    // The longest lay that would buy less.
-    let longest = purchase - buying.step - buying.trim;
-    match exact::fits(instance, forms, longest.nm(), work / SKYLINE, stop) {
-        exact::Outcome::Impossible => {
-            let length = stacked(instance, longest + Length::from_nm(1));
-            let length = length.unwrap_or(longest + Length::from_nm(1)).max(bound.length);
-            Bound { length, reason: Reason::Tried }
-        }
-        _ => bound,
-    }
-}
-
-/// What a skyline costs, in looks of the placing.
-const SKYLINE: u64 = 100;
 
 /// The first item that fits no strip on its own.
 fn misfit(instance: &Instance, forms: &Forms) -> usize {
@@ -228,7 +204,7 @@ fn search(
     limits: &Limits,
 ) -> Option<(Found, Bound)> {
     let least = (instance.buying.purchase(bound.length).nm(), bound.length.nm(), 0);
-    let searcher = Searcher {
+    let mut searcher = Searcher {
         instance,
         forms,
         which,
@@ -239,11 +215,12 @@ fn search(
         spent: AtomicU64::new(0),
         total: work,
     };
-    let mut starts: Vec<Found> = first_orders(forms, instance)
-        .into_par_iter()
-        .filter_map(|order| searcher.lay(order))
-        .map(|laid| laid.0)
-        .collect();
+    let mut orders = first_orders(forms, instance);
+    if which == Use::OnHandFirst && work > 0 {
+        orders.extend(split_orders(instance, forms, &orders, limits));
+    }
+    let mut starts: Vec<Found> =
+        orders.into_par_iter().filter_map(|order| searcher.lay(order)).map(|laid| laid.0).collect();
     starts.sort_by_key(|found| found.cost);
     let mut best = starts.first()?.clone();
     searcher.tell(&best);
@@ -251,37 +228,42 @@ fn search(
     if work == 0 || done(&best) || best.order.genes.len() < 2 {
         return Some((best, bound.clone()));
     }
-    // Once no lay can buy less, a shorter one only leaves a larger remnant.
-    let mut work = if best.cost.0 <= least.0 { work / 10 } else { work };
-    let mut lifted = bound.clone();
+    let mut least = searcher.raised(&best, bound.clone());
+    let mut work = work;
     if fill::applies(instance, forms) {
         // Where so few parts are laid that all lays can be tried, searching may be in vain.
-        lifted = tried(instance, forms, &best.lay, bound.clone(), work / 5, limits.stop);
-        if lifted.reason == Reason::Tried {
-            return Some((best, lifted));
+        least = searcher.tried(&best, least);
+        if least.reason == Reason::Tried {
+            return Some((best, least));
         }
         let before = best.cost.0;
         // Parts that would fill the cloth to the bound are worth most of the work.
         let filling = if bound.reason == Reason::Area { work / 10 * 9 } else { work / 2 };
         best = searcher.filled(best, filling);
         if done(&best) {
-            return Some((best, lifted));
+            return Some((best, least));
         }
         if best.cost.0 < before {
-            lifted = tried(instance, forms, &best.lay, bound.clone(), work / 5, limits.stop);
+            least = searcher.tried(&best, least);
         }
-        if lifted.reason == Reason::Tried {
-            return Some((best, lifted));
+        if least.reason == Reason::Tried {
+            return Some((best, least));
         }
         work -= filling;
         starts.insert(0, best.clone());
     }
+    let purchase = instance.buying.purchase(least.length).nm();
+    // Once no lay can buy less, a shorter one only leaves a larger remnant.
+    if best.cost.0 <= purchase {
+        work /= 10;
+    }
+    searcher.least = (purchase, least.length.nm(), 0);
     let before = best.cost.0;
     let best = searcher.courses(starts, work)?;
     if best.cost.0 < before {
-        lifted = tried(instance, forms, &best.lay, bound.clone(), work / 5, limits.stop);
+        least = searcher.raised(&best, searcher.tried(&best, least));
     }
-    Some((best, lifted))
+    Some((best, least))
 }
 
 /// Orders that often do well: by length, width, area, girth, each longest first; rows of like parts.
@@ -307,7 +289,35 @@ fn first_orders(forms: &Forms, instance: &Instance) -> Vec<Order> {
         .collect()
 }
 
+/// The same orders with what had best lie on hand first.
+fn split_orders(
+    instance: &Instance,
+    forms: &Forms,
+    orders: &[Order],
+    limits: &Limits,
+) -> Vec<Order> {
+    let moved = |order: &Order, split: &[usize]| {
+        let mut left = split.to_vec();
+        let (first, rest): (Vec<Gene>, Vec<Gene>) = order.genes.iter().partition(|gene| {
+            let some = left[gene.item] > 0;
+            left[gene.item] -= usize::from(some);
+            some
+        });
+        Order { genes: first.into_iter().chain(rest).collect(), phases: order.phases.clone() }
+    };
+    let splits = splits(instance, forms, limits);
+    splits.iter().flat_map(|split| orders.iter().map(|order| moved(order, split))).collect()
+}
+
 impl Searcher<'_> {
+    fn raised(&self, found: &Found, bound: Bound) -> Bound {
+        raised(self.instance, self.forms, Length::from_nm(found.cost.0), bound, self.limits)
+    }
+
+    fn tried(&self, found: &Found, bound: Bound) -> Bound {
+        tried(self.instance, self.forms, Length::from_nm(found.cost.0), bound, self.limits)
+    }
+
     /// An order laid and priced, and the work it took.
     fn lay(&self, order: Order) -> Option<(Found, u64)> {
         let (lay, looks) = Placer::new(self.instance, self.forms, self.which).run(&order)?;

@@ -113,3 +113,29 @@ fn a_seam_is_proposed_only_where_it_saves_cloth() {
     let plan = trade::plan::plan(&read.job, &Limits::quick(1)).unwrap();
     assert_eq!(trade::hints::hints(&plan, &Limits::quick(1)), []);
 }
+
+#[test]
+fn what_is_needed_whatever_the_lay_is_not_more_than_any_way_needs() {
+    // Of a cloth that may lie either way the best lay's own way says nothing of the others.
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/jobs/practice");
+    let mut lower = 0;
+    for name in ["boat_berths", "booth", "dining_seats", "hotel_backs", "remnants", "stools"] {
+        let text = std::fs::read_to_string(format!("{folder}/{name}.toml")).unwrap();
+        let least = |direction: &str| {
+            let text = text.replace("direction = \"either\"", direction);
+            let read = job_file::read(&text);
+            let developed = trade::plan::check(&read.job).unwrap();
+            let lays = trade::lays::lays(&read.job, &developed, &Limits::quick(1)).ok()?;
+            let lay = &lays.cloths[0];
+            let own = lay.instance.buying.purchase(lay::least_length(&lay.instance).length);
+            Some((lay.least_purchase, own))
+        };
+        let (told, own) = least("direction = \"either\"").unwrap();
+        lower += usize::from(told < own);
+        for way in ["", "direction = \"railroaded\""] {
+            let Some((one_way, _)) = least(way) else { continue };
+            assert!(told <= one_way, "{name}: {told} told, {one_way} needed with {way:?}");
+        }
+    }
+    assert!(lower > 0, "no job of these shows it");
+}

@@ -303,10 +303,11 @@ fn small_job(random: &mut Rng) -> Instance {
 #[test]
 fn the_search_buys_what_trying_everything_buys() {
     let mut random = Rng::with_seed(7);
-    let (mut compared, mut longer) = (0, Vec::new());
+    let (mut compared, mut longer, mut stepped) = (0, Vec::new(), 0);
+    let limits = Limits::work(1, 3_000_000);
     while compared < 600 {
         let job = small_job(&mut random);
-        let Ok(answer) = lay::lay(&job, &Limits::work(1, 3_000_000)) else { continue };
+        let Ok(answer) = lay::lay(&job, &limits) else { continue };
         assert_eq!(lay::verify(&job, &answer.lay), []);
         let Some(least) = least_purchase(&job) else { continue };
         let found = answer.lay.purchase(&job.buying);
@@ -317,11 +318,15 @@ fn the_search_buys_what_trying_everything_buys() {
         let bound = job.buying.purchase(answer.bound.length);
         assert!(bound <= least, "case {compared}: bound {bound} over {least}: {job:?}");
         assert!(!answer.proven || found == least);
+        // What is on sale next to the least can never be shown to be needed.
+        assert_eq!(lay::no_less(&job, least + job.buying.step, &limits), None, "{job:?}");
+        stepped += usize::from(lay::no_less(&job, least, &limits).is_some());
         if found > least {
             longer.push((compared, found, least, job));
         }
         compared += 1;
     }
+    assert!(stepped > 100, "only {stepped} of {compared} shown from step to step");
     assert!(longer.is_empty(), "{} of {compared} buy too much, e.g. {:?}", longer.len(), longer[0]);
 }
 

@@ -4,6 +4,7 @@
 
 mod exhaustive;
 mod follow;
+mod frontier;
 mod odd;
 mod phases;
 mod pins;

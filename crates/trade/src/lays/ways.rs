@@ -8,7 +8,7 @@ use crate::material::{Cloth, Direction};
 use crate::money::decimal;
 use crate::part::Developed;
 use geometry::Length;
-use lay::Limits;
+use lay::{Limits, Reason};
 use rust_decimal::Decimal;
 
 /// The ways a cloth may be laid.
@@ -25,7 +25,7 @@ const fn ways(cloth: &Cloth) -> &'static [Direction] {
 
 /// A cloth's first lays, one for each way.
 pub(super) struct First {
-    ways: Vec<(Direction, Result<ClothLay, Vec<Fault>>)>,
+    ways: Vec<Way>,
     /// The ways of which no bound says that they cannot buy less than the best.
     pub open: usize,
     /// The ways to be searched: those, or the best if there are none.
@@ -41,14 +41,17 @@ pub(super) fn first_lays(
 ) -> First {
     // Next to no work; but where there will be more, what cannot be undercut is looked at closely.
     let none = Limits { work: limits.work.min(1), ..*limits };
-    let mut ways: Vec<(_, Result<ClothLay, _>)> = ways(&job.cloths[index])
+    let mut ways: Vec<Way> = ways(&job.cloths[index])
         .iter()
         .map(|&way| (way, lay_one_way(job, index, developed, way, &none)))
         .collect();
     // A way in which fewer pins hold is no answer to what was asked.
-    let held = |way: &(_, Result<ClothLay, _>)| way.1.as_ref().map_or(0, |l| l.instance.pins.len());
+    let held = |way: &Way| way.1.as_ref().map_or(0, |l| l.instance.pins.len());
     let most = ways.iter().map(held).max().unwrap_or(0);
     ways.retain(|way| most == 0 || held(way) == most);
+    if limits.work > 0 {
+        raise_all(&mut ways, &none);
+    }
     let laid = || ways.iter().filter_map(|w| w.1.as_ref().ok());
     let best = laid().min_by_key(|lay| (lay.purchase, lay.answer.lay.new_length()));
     let mut searched: Vec<Direction> = laid()
@@ -62,6 +65,86 @@ pub(super) fn first_lays(
     First { ways, open, searched }
 }
 
+/// What is bought cannot be less than in the best of all ways: lowers what is claimed of one way to what
+/// is known of another.
+fn among_ways(best: &mut ClothLay, other: &ClothLay) {
+    if best.least_purchase <= other.least_purchase {
+        return;
+    }
+    best.least_purchase = other.least_purchase;
+    best.answer.bound = other.answer.bound.clone();
+    // Another way may divide parts otherwise, and its items then have other numbers.
+    if best.parts != other.parts {
+        best.answer.bound.reason = Reason::Otherwise;
+    }
+    best.answer.proven = best.purchase == best.least_purchase;
+}
+
+/// Shows that a way cannot buy less than `purchase`, if it can be shown.
+fn raise(lay: &mut ClothLay, purchase: Length, limits: &Limits) {
+    if purchase <= lay.least_purchase {
+        return;
+    }
+    if let Some(bound) = lay::no_less(&lay.instance, purchase, limits) {
+        lay.least_purchase = lay.instance.buying.purchase(bound.length);
+        lay.answer.bound = bound;
+        lay.answer.proven = lay.purchase == lay.least_purchase;
+    }
+}
+
+/// The part of a way's work that is done on every way alike; the rest goes to the most promising.
+const TRIAL: u64 = 4;
+
+type Way = (Direction, Result<ClothLay, Vec<Fault>>);
+
+fn cost(lay: &ClothLay) -> (Length, Length) {
+    (lay.purchase, lay.answer.lay.new_length())
+}
+
+/// Shows of as many ways as it can that they buy no less than the best.
+fn raise_all(ways: &mut [Way], limits: &Limits) {
+    let laid = ways.iter().filter_map(|way| way.1.as_ref().ok());
+    let Some(least) = laid.map(|lay| lay.purchase).min() else { return };
+    for lay in ways.iter_mut().filter_map(|way| way.1.as_mut().ok()) {
+        if lay.purchase > least {
+            raise(lay, least, limits);
+        }
+    }
+}
+
+/// Of the ways that may buy less than the best, the one that buys least so far.
+fn promising(ways: &mut [Way]) -> Option<&mut ClothLay> {
+    let laid = ways.iter().filter_map(|way| way.1.as_ref().ok());
+    let least = laid.map(|lay| lay.purchase).min()?;
+    let laid = ways.iter_mut().filter_map(|way| way.1.as_mut().ok());
+    laid.filter(|lay| lay.least_purchase < least).min_by_key(|lay| cost(lay))
+}
+
+/// Takes the shorter of two lays of one way, and what is known of either.
+fn take_better(lay: &mut ClothLay, again: Result<ClothLay, Vec<Fault>>) {
+    let Ok(again) = again else { return };
+    let (least, bound) = if again.least_purchase > lay.least_purchase {
+        (again.least_purchase, again.answer.bound.clone())
+    } else {
+        (lay.least_purchase, lay.answer.bound.clone())
+    };
+    if cost(&again) < cost(lay) {
+        *lay = again;
+    }
+    lay.least_purchase = least;
+    lay.answer.bound = bound;
+    lay.answer.proven = lay.purchase == least;
+}
+
+fn compared((direction, laid): &Way) -> Compared {
+    let laid = laid.as_ref().ok();
+    Compared {
+        direction: *direction,
+        length: laid.map(|lay| lay.answer.lay.new_length()),
+        purchase: laid.map_or(Length::ZERO, |lay| lay.purchase),
+    }
+}
+
 /// The best of a cloth's ways; `limits.work` is for each way that is searched.
 pub(super) fn cloth_lay(
     job: &Job,
@@ -70,36 +153,39 @@ pub(super) fn cloth_lay(
     first: First,
     limits: &Limits,
 ) -> Result<ClothLay, Vec<Fault>> {
-    let mut best: Option<ClothLay> = None;
-    let mut compared = Vec::new();
-    let mut first_faults = Vec::new();
-    for (direction, laid) in first.ways {
-        let searched = limits.work > 0 && first.searched.contains(&direction);
-        let laid = match laid {
-            Ok(_) if searched => lay_one_way(job, index, developed, direction, limits),
-            laid => laid,
-        };
-        match laid {
-            Ok(lay) => {
-                compared.push(Compared {
-                    direction,
-                    length: Some(lay.answer.lay.new_length()),
-                    purchase: lay.purchase,
-                });
-                let cost = |l: &ClothLay| (l.purchase, l.answer.lay.new_length());
-                if best.as_ref().is_none_or(|b| cost(&lay) < cost(b)) {
-                    best = Some(lay);
-                }
-            }
-            Err(faults) => {
-                compared.push(Compared { direction, length: None, purchase: Length::ZERO });
-                if first_faults.is_empty() {
-                    first_faults = faults;
-                }
-            }
+    let First { mut ways, searched, .. } = first;
+    let lay = |way: Direction, work: u64| {
+        lay_one_way(job, index, developed, way, &Limits { work, ..*limits })
+    };
+    if limits.work > 0 {
+        let trial = if searched.len() > 1 { limits.work / TRIAL } else { limits.work };
+        for (way, laid) in ways.iter_mut().filter(|w| w.1.is_ok() && searched.contains(&w.0)) {
+            *laid = lay(*way, trial);
+        }
+        raise_all(&mut ways, limits);
+        let rest = (limits.work - trial) * searched.len() as u64;
+        if rest > 0
+            && let Some(promising) = promising(&mut ways)
+        {
+            take_better(promising, lay(promising.direction, rest));
+            raise_all(&mut ways, limits);
         }
     }
-    let mut best = best.ok_or(first_faults)?;
+    let compared: Vec<Compared> = ways.iter().map(compared).collect();
+    let (mut laid, mut faults) = (Vec::new(), Vec::new());
+    for (_, way) in ways {
+        match way {
+            Ok(lay) => laid.push(lay),
+            Err(found) => faults.push(found),
+        }
+    }
+    let Some(at) = (0..laid.len()).min_by_key(|&i| cost(&laid[i])) else {
+        return Err(faults.into_iter().next().unwrap_or_default());
+    };
+    let mut best = laid.swap_remove(at);
+    for other in laid {
+        among_ways(&mut best, &other);
+    }
     if let Some(shorter) = welt_from_waste(job, developed, &best, limits) {
         best = shorter;
     }
