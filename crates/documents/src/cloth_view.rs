@@ -87,6 +87,7 @@ pub fn reason(lay: &ClothLay, reason: &Reason) -> String {
         Reason::Beside { items } => {
             format!("{} end no lower, however they lie beside one another", names(items))
         }
+        Reason::Columns => "not even cut into strips would they fit in less".into(),
         Reason::Otherwise => "laid another way, less may do".into(),
         Reason::Tried => "every shorter lay has been tried".into(),
         Reason::Kept => "what is pinned in place ends there".into(),

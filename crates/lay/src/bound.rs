@@ -57,6 +57,8 @@ pub enum Reason {
     Kept,
     /// What is on hand takes everything.
     OnHand,
+    /// They would not fit in less if they might be cut into columns, or into rows.
+    Columns,
     /// Every lay that would be shorter has been tried.
     Tried,
     /// Asked another way, with other items, less may do.
@@ -496,20 +498,50 @@ fn follow(
 ) -> f64 {
     let count = |i: usize| instance.items[i].count;
     let lone: f64 = alone.iter().map(|&(i, core)| count(i) as f64 * length(i, core)).sum();
-    let mut jobs: Vec<f64> = beside
+    let jobs: Vec<f64> = beside
         .iter()
         .flat_map(|&(i, core)| std::iter::repeat_n(length(i, core), count(i)))
         .collect();
+    lone + fullest(jobs, k)
+}
+
+/// The least that the fullest of `k` rows holds; exact for one or two, unless there are too many totals.
+fn fullest(mut jobs: Vec<f64>, k: usize) -> f64 {
     jobs.sort_by(|a, b| b.total_cmp(a));
-    let mut fullest = jobs.iter().sum::<f64>() / k as f64;
+    let all: f64 = jobs.iter().sum();
+    let mut fullest = all / k as f64;
     let mut q = 0;
     while k * q < jobs.len() {
         // The q + 1 shortest among the k q + 1 longest.
         fullest = fullest.max(jobs[k * q - q..=k * q].iter().sum());
         q += 1;
     }
-    lone + fullest
+    if k != 2 {
+        return fullest;
+    }
+    // Of two rows the emptier holds at most half.
+    let mut totals = vec![0.0];
+    for job in jobs {
+        let with = totals.iter().map(|total| total + job).filter(|&total| total <= all / 2.0 + 1.0);
+        let mut next: Vec<f64> = with.chain(totals.iter().copied()).collect();
+        next.sort_by(f64::total_cmp);
+        // Nearer than a nanometre is the same; the greater is the safer.
+        next.dedup_by(|a, b| {
+            *a - *b < 1.0 && {
+                *b = *a;
+                true
+            }
+        });
+        if next.len() > MOST_TOTALS {
+            return fullest;
+        }
+        totals = next;
+    }
+    fullest.max(all - totals.last().copied().unwrap_or(0.0))
 }
+
+/// Totals that are told apart.
+const MOST_TOTALS: usize = 1000;
 
 /// Where the lowest of some centred parts may start: the first motif may lie further up.
 fn first_start<'a>(

@@ -10,6 +10,7 @@
 //! Source: derived here from the bottom-left argument; branch and bound over skylines with a budget of
 //! waste as in [`crate::fill`].
 
+use crate::columns::{self, Task};
 use crate::form::Forms;
 use crate::stacked::{gcd, totals};
 use crate::{Instance, Stock};
@@ -61,7 +62,16 @@ struct Trying<'a> {
 const MOST_FAILED: usize = 3_000_000;
 
 /// Parts a job may have to be tried.
-const MOST_PARTS: usize = 30;
+pub(crate) const MOST_PARTS: usize = 30;
+
+/// Parts and cloth in whole steps of the sizes' common divisors.
+struct Reduced {
+    kinds: Vec<Kind>,
+    /// Totals of widths, rising; the last is the cloth that can be used across.
+    xs: Vec<i64>,
+    /// The cloth that can be used along.
+    length: i64,
+}
 
 /// Whether all parts fit a length of new cloth, looking at no more than `most` skylines and until `stop`.
 pub(crate) fn fits(
@@ -71,8 +81,54 @@ pub(crate) fn fits(
     most: u64,
     stop: &(dyn Fn() -> bool + Sync),
 ) -> Outcome {
+    let Reduced { kinds, xs, length } = match reduced(instance, forms, length) {
+        Ok(reduced) => reduced,
+        Err(outcome) => return outcome,
+    };
+    // The same in every turn, as what may be turned is in both divisors.
+    let area: i64 = kinds
+        .iter()
+        .map(|k| k.left as i64 * k.sizes.iter().map(|s| s.0 * s.1).min().unwrap_or(0))
+        .sum();
+    let width = xs.last().copied().unwrap_or(0);
+    let parts = kinds.iter().map(|k| k.left).sum();
+    let budget = width * length - area;
+    let mut trying =
+        Trying { kinds, parts, length, xs, budget, nodes: 0, most, stop, failed: HashSet::new() };
+    let found = budget >= 0 && trying.place(&[Ledge { x: 0, w: width, y: 0 }]);
+    match (found, trying.nodes > most) {
+        (true, _) => Outcome::Possible,
+        (false, true) => Outcome::TooMany,
+        (false, false) => Outcome::Impossible,
+    }
+}
+
+/// Whether the parts do not even fit if they may be cut into columns, or into rows.
+pub(crate) fn never_in_columns(
+    instance: &Instance,
+    forms: &Forms,
+    length: i64,
+    most: u64,
+    stop: &(dyn Fn() -> bool + Sync),
+) -> bool {
+    let Reduced { kinds, xs, length } = match reduced(instance, forms, length) {
+        Ok(reduced) => reduced,
+        Err(outcome) => return outcome == Outcome::Impossible,
+    };
+    let width = xs.last().copied().unwrap_or(0);
+    let tasks = |turned: bool| -> Vec<Task> {
+        let size = |&(w, h): &(i64, i64)| if turned { (h, w) } else { (w, h) };
+        let of = |k: &Kind| Task { sizes: k.sizes.iter().map(size).collect(), count: k.left };
+        kinds.iter().map(of).collect()
+    };
+    columns::impossible(&tasks(false), width, length, most, stop)
+        || columns::impossible(&tasks(true), length, width, most, stop)
+}
+
+/// `Err` if that settles it.
+fn reduced(instance: &Instance, forms: &Forms, length: i64) -> Result<Reduced, Outcome> {
     if instance.copies() > MOST_PARTS {
-        return Outcome::TooMany;
+        return Err(Outcome::TooMany);
     }
     let (left, right) = instance.usable(Stock::New(0));
     let width = (right - left).nm();
@@ -88,7 +144,7 @@ pub(crate) fn fits(
     let all = || sizes.iter().flat_map(|(own, _)| own);
     let (gx, gy) = all().fold((0, 0), |(gx, gy), s| (gcd(gx, s.0), gcd(gy, s.1)));
     if gx == 0 || gy == 0 {
-        return Outcome::TooMany;
+        return Err(Outcome::TooMany);
     }
     let own = |axis: fn(&(i64, i64)) -> i64, grid: i64| {
         sizes.iter().map(move |(own, n)| (own.iter().map(|s| axis(s) / grid).collect(), *n))
@@ -96,10 +152,10 @@ pub(crate) fn fits(
     let (Some(xs), Some(ys)) =
         (totals(own(|s| s.0, gx), width / gx), totals(own(|s| s.1, gy), length / gy))
     else {
-        return Outcome::TooMany;
+        return Err(Outcome::TooMany);
     };
     // The cloth that can be used at all.
-    let (Some(&width), Some(&length)) = (xs.last(), ys.last()) else { return Outcome::Impossible };
+    let Some(&length) = ys.last() else { return Err(Outcome::Impossible) };
     let kinds: Vec<Kind> = sizes
         .iter()
         .map(|(own, n)| Kind {
@@ -107,21 +163,7 @@ pub(crate) fn fits(
             sizes: own.iter().map(|s| (s.0 / gx, s.1 / gy)).collect(),
         })
         .collect();
-    // In cells of the grid; the same in every turn, as what may be turned is in both divisors.
-    let area: i64 = kinds
-        .iter()
-        .map(|k| k.left as i64 * k.sizes.iter().map(|s| s.0 * s.1).min().unwrap_or(0))
-        .sum();
-    let parts = kinds.iter().map(|k| k.left).sum();
-    let budget = width * length - area;
-    let mut trying =
-        Trying { kinds, parts, length, xs, budget, nodes: 0, most, stop, failed: HashSet::new() };
-    let found = budget >= 0 && trying.place(&[Ledge { x: 0, w: width, y: 0 }]);
-    match (found, trying.nodes > most) {
-        (true, _) => Outcome::Possible,
-        (false, true) => Outcome::TooMany,
-        (false, false) => Outcome::Impossible,
-    }
+    Ok(Reduced { kinds, xs, length })
 }
 
 impl Trying<'_> {

@@ -17,6 +17,7 @@ mod pass;
 
 use self::grid::{Grid, MICROMETRE, Shape};
 use self::pass::{Pass, Question};
+use crate::bound::Reason;
 use crate::form::{Form, Forms};
 use crate::{Instance, Stock};
 use geometry::Rect;
@@ -138,9 +139,9 @@ impl<'a> Frontier<'a> {
         splits.into_iter().take(MOST_SPLITS).map(|split| counts(split.1)).collect()
     }
 
-    /// Which items it looks at.
-    pub fn items(&self) -> &[usize] {
-        &self.kinds.items
+    /// Why what it shows is so.
+    pub fn reason(&self) -> Reason {
+        Reason::Beside { items: self.kinds.items.clone() }
     }
 
     const fn strip(&self, stock: Stock, length: i64, most: u64) -> Strip<'_> {

@@ -5,6 +5,7 @@
 //! seed, work allowed, stop and progress are handed in ([`Limits`]).
 
 mod bound;
+mod columns;
 mod cutting;
 mod depth;
 mod divided;

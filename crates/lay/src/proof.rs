@@ -16,23 +16,16 @@ const FRONTIER: u64 = 4;
 /// Steps that are always allowed where there is a search at all: about a hundredth of a second.
 const FEW_STEPS: u64 = 1_000_000;
 
+/// Trials of columns and of rows that are always allowed where there is a search at all.
+const FEW_NODES: u64 = 20_000;
+
 /// Steps of the purchase that are looked at to raise a bound.
-const TRIALS: u64 = 6;
+const TRIALS: usize = 12;
 
 /// That no lay buys less than `purchase`, if it can be shown with a share of the work allowed.
 pub fn no_less(instance: &Instance, purchase: Length, limits: &Limits) -> Option<Bound> {
     let forms = Forms::of(instance, 0);
-    let steps = steps(limits.work);
-    let frontier = Frontier::new(instance, &forms, steps, limits.stop)?;
-    let longest = longest(instance, purchase);
-    let shown = longest > Length::ZERO && frontier.impossible(longest.nm(), steps);
-    shown.then(|| beside(&frontier, longest))
-}
-
-/// The share of a search that goes on proving, in steps of the frontier.
-const fn steps(work: u64) -> u64 {
-    let steps = work / 8 / FRONTIER;
-    if steps < FEW_STEPS { FEW_STEPS } else { steps }
+    Ruling::new(instance, &forms, limits).out(longest(instance, purchase), 1)
 }
 
 /// The longest lay that buys less than `purchase`.
@@ -40,9 +33,59 @@ fn longest(instance: &Instance, purchase: Length) -> Length {
     purchase - instance.buying.step - instance.buying.trim
 }
 
-fn beside(frontier: &Frontier, longest: Length) -> Bound {
-    let reason = Reason::Beside { items: frontier.items().to_vec() };
-    Bound { length: longest + Length::from_nm(1), reason }
+/// What can be ruled out of an instance.
+struct Ruling<'a> {
+    instance: &'a Instance,
+    forms: &'a Forms,
+    /// A few rectangles.
+    columns: bool,
+    frontier: Option<Frontier<'a>>,
+    steps: u64,
+    limits: &'a Limits<'a>,
+}
+
+impl<'a> Ruling<'a> {
+    fn new(instance: &'a Instance, forms: &'a Forms, limits: &'a Limits) -> Self {
+        let steps = steps(limits.work);
+        let columns = fill::applies(instance, forms) && instance.copies() <= exact::MOST_PARTS;
+        let frontier =
+            (!columns).then(|| Frontier::new(instance, forms, steps, limits.stop)).flatten();
+        Self { instance, forms, columns, frontier, steps, limits }
+    }
+
+    /// That every lay is longer than `longest`, if it can be shown with a share of the work.
+    fn out(&self, longest: Length, share: u64) -> Option<Bound> {
+        let Self { instance, forms, limits, .. } = *self;
+        if longest <= Length::ZERO {
+            return None;
+        }
+        if self.columns {
+            let nodes = (limits.work / 4 / SKYLINE / share).max(FEW_NODES);
+            let never = exact::never_in_columns(instance, forms, longest.nm(), nodes, limits.stop);
+            return never.then(|| self.over(longest, Reason::Columns));
+        }
+        let frontier = self.frontier.as_ref()?;
+        let shown = frontier.impossible(longest.nm(), self.steps / share);
+        shown.then(|| self.over(longest, frontier.reason()))
+    }
+
+    /// What coarse cells show at once.
+    fn first(&self) -> Option<Bound> {
+        let frontier = self.frontier.as_ref()?;
+        let least = frontier.least(self.steps / 8);
+        (least > 0).then(|| self.over(Length::from_nm(least - 1), frontier.reason()))
+    }
+
+    fn over(&self, longest: Length, reason: Reason) -> Bound {
+        let least = longest + Length::from_nm(1);
+        Bound { length: stacked(self.instance, least).unwrap_or(least), reason }
+    }
+}
+
+/// The share of a search that goes on proving, in steps of the frontier.
+const fn steps(work: u64) -> u64 {
+    let steps = work / 8 / FRONTIER;
+    if steps < FEW_STEPS { FEW_STEPS } else { steps }
 }
 
 /// A bound raised as far towards what was found as steps of the purchase can be ruled out.
@@ -54,34 +97,30 @@ pub(crate) fn raised(
     limits: &Limits,
 ) -> Bound {
     let step = instance.buying.step;
-    let mut least = instance.buying.purchase(bound.length);
-    if least >= found {
+    let purchase = |bound: &Bound| instance.buying.purchase(bound.length);
+    if purchase(&bound) >= found {
         return bound;
     }
-    let work = steps(limits.work);
-    let Some(frontier) = Frontier::new(instance, forms, work, limits.stop) else { return bound };
-    let mut bound = bound;
-    let first = beside(&frontier, Length::from_nm(frontier.least(work / 8) - 1));
-    if least < instance.buying.purchase(first.length) {
-        least = instance.buying.purchase(first.length);
-        bound = first;
-    }
+    let ruling = Ruling::new(instance, forms, limits);
+    let first = ruling.first().filter(|first| purchase(first) > purchase(&bound));
+    let mut bound = first.unwrap_or(bound);
     // First whether the next step less can be ruled out at all, then half of what is open.
     let (mut open, mut next) = (found, found);
     for trial in 0..TRIALS {
-        if open <= least {
+        // Nothing is on sale, or no lay ends, between.
+        let over = bound.length + Length::from_nm(1);
+        let total = stacked(instance, over).map_or(Length::ZERO, |l| instance.buying.purchase(l));
+        let above = total.max(purchase(&bound) + step);
+        if open < above {
             break;
         }
-        let longest = longest(instance, next);
-        let most = if trial == 0 { work / 2 } else { work / 8 };
-        if longest > Length::ZERO && frontier.impossible(longest.nm(), most) {
-            bound = beside(&frontier, longest);
-            least = instance.buying.purchase(bound.length);
-        } else {
-            open = next - step;
+        next = next.max(above);
+        match ruling.out(longest(instance, next), if trial == 0 { 4 } else { 16 }) {
+            Some(raised) => bound = raised,
+            None => open = next - step,
         }
-        let between = (open - least).steps_up(step);
-        next = least + step * (between + 1).div_euclid(2);
+        let between = (open - purchase(&bound)).steps_up(step);
+        next = purchase(&bound) + step * (between + 1).div_euclid(2);
     }
     bound
 }
@@ -108,8 +147,8 @@ pub(crate) fn tried(
     let most = limits.work / 5 / SKYLINE;
     match exact::fits(instance, forms, longest.nm(), most, limits.stop) {
         exact::Outcome::Impossible => {
-            let length = stacked(instance, longest + Length::from_nm(1));
-            let length = length.unwrap_or(longest + Length::from_nm(1)).max(bound.length);
+            let least = longest + Length::from_nm(1);
+            let length = stacked(instance, least).unwrap_or(least).max(bound.length);
             Bound { length, reason: Reason::Tried }
         }
         _ => bound,

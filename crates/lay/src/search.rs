@@ -224,46 +224,36 @@ fn search(
     starts.sort_by_key(|found| found.cost);
     let mut best = starts.first()?.clone();
     searcher.tell(&best);
-    let done = |best: &Found| best.cost.0 <= least.0 && best.cost.1 <= least.1;
-    if work == 0 || done(&best) || best.order.genes.len() < 2 {
+    if work == 0 || searcher.done(&best) || best.order.genes.len() < 2 {
         return Some((best, bound.clone()));
     }
-    let mut least = searcher.raised(&best, bound.clone());
-    let mut work = work;
+    let mut bound = searcher.raised(&best, bound.clone());
+    // Where so few parts are laid that all lays can be tried, searching may be in vain.
+    bound = searcher.tried(&best, bound);
+    if bound.reason == Reason::Tried {
+        return Some((best, bound));
+    }
+    searcher.least = (instance.buying.purchase(bound.length).nm(), bound.length.nm(), 0);
+    // Once no lay can buy less, a shorter one only leaves a larger remnant.
+    let mut work = if best.cost.0 <= searcher.least.0 { work / 10 } else { work };
+    let before = best.cost.0;
     if fill::applies(instance, forms) {
-        // Where so few parts are laid that all lays can be tried, searching may be in vain.
-        least = searcher.tried(&best, least);
-        if least.reason == Reason::Tried {
-            return Some((best, least));
-        }
-        let before = best.cost.0;
         // Parts that would fill the cloth to the bound are worth most of the work.
-        let filling = if bound.reason == Reason::Area { work / 10 * 9 } else { work / 2 };
+        let full = matches!(bound.reason, Reason::Area | Reason::Columns);
+        let filling = if full { work / 10 * 9 } else { work / 2 };
         best = searcher.filled(best, filling);
-        if done(&best) {
-            return Some((best, least));
-        }
-        if best.cost.0 < before {
-            least = searcher.tried(&best, least);
-        }
-        if least.reason == Reason::Tried {
-            return Some((best, least));
+        if searcher.done(&best) {
+            return Some((best, bound));
         }
         work -= filling;
         starts.insert(0, best.clone());
     }
-    let purchase = instance.buying.purchase(least.length).nm();
-    // Once no lay can buy less, a shorter one only leaves a larger remnant.
-    if best.cost.0 <= purchase {
-        work /= 10;
-    }
-    searcher.least = (purchase, least.length.nm(), 0);
-    let before = best.cost.0;
     let best = searcher.courses(starts, work)?;
     if best.cost.0 < before {
-        least = searcher.raised(&best, searcher.tried(&best, least));
+        bound = searcher.raised(&best, bound);
+        bound = searcher.tried(&best, bound);
     }
-    Some((best, least))
+    Some((best, bound))
 }
 
 /// Orders that often do well: by length, width, area, girth, each longest first; rows of like parts.
@@ -310,6 +300,11 @@ fn split_orders(
 }
 
 impl Searcher<'_> {
+    /// No lay buys less or is shorter.
+    const fn done(&self, found: &Found) -> bool {
+        found.cost.0 <= self.least.0 && found.cost.1 <= self.least.1
+    }
+
     fn raised(&self, found: &Found, bound: Bound) -> Bound {
         raised(self.instance, self.forms, Length::from_nm(found.cost.0), bound, self.limits)
     }
