@@ -66,9 +66,15 @@ impl Browser {
 
     fn call(&self, method: &str, path: &str, body: &Value) -> Value {
         let body = if method == "GET" { String::new() } else { body.to_string() };
-        let answer =
+        let ask = || {
             send(self.at, method, path, &[("Content-Type", "application/json")], body.as_bytes())
-                .unwrap();
+        };
+        // The driver drops a line now and then, before it has heard anything.
+        let dropped = |e: std::io::Error| match e.kind() {
+            std::io::ErrorKind::ConnectionReset => ask(),
+            _ => Err(e),
+        };
+        let answer = ask().or_else(dropped).unwrap();
         let value: Value = serde_json::from_slice(&answer.body).unwrap();
         value["value"].clone()
     }
