@@ -177,7 +177,13 @@ fn strip(plan: &Plan, lay: &ClothLay, strip: &Strip, sheets: &mut Sheets) -> Val
         })
         .collect();
     let lines = lay::cuts(&lay.instance, strip).lines;
-    json!({ "face_down": face_down, "across": across, "lines": lines, "kept": kept, "title": title, "flaws": flaws, "scale": scale(one_in), "rows": rows, "cuts": cuts, "used": style.chalk(strip.length) })
+    let pinned: Vec<&str> = strip
+        .placements
+        .iter()
+        .filter(|p| lay.instance.pinned(strip.stock, p))
+        .map(|p| lay.parts[p.item].part.id.as_str())
+        .collect();
+    json!({ "face_down": face_down, "across": across, "lines": lines, "kept": kept, "pinned": pinned.join(", "), "title": title, "flaws": flaws, "scale": scale(one_in), "rows": rows, "cuts": cuts, "used": style.chalk(strip.length) })
 }
 
 /// Where a part's top lies on the roll.

@@ -106,8 +106,8 @@ fn grouped(text: &str) -> String {
 fn finished(plan: &Plan, piece: &Piece, made: &Developed) -> String {
     let style = &plan.job.style;
     let (w, h) = (style.chalk_number(made.finished.0), style.chalk(made.finished.1));
-    let thick =
-        ["boxed cushion", "shaped cushion", "waterfall cushion"].contains(&piece.kind.name());
+    let thick = ["boxed cushion", "shaped cushion", "waterfall cushion", "pad"]
+        .contains(&piece.kind.name());
     let foam = plan.job.foam_of(piece).filter(|_| thick);
     let mut text = match foam {
         Some(foam) => {

@@ -42,29 +42,29 @@ struct Trying<'a> {
 /// So many failures are remembered.
 const MOST_FAILED: usize = 3_000_000;
 
-/// Whether the tasks cannot be done up to the horizon with the capacity: true is certain. Looks at no
-/// more than `most` choices and until `stop`.
+/// Whether the tasks cannot be done up to the horizon with the capacity, true being certain; and how many
+/// choices were looked at: about `most` at most, and until `stop`.
 pub(crate) fn impossible(
     tasks: &[Task],
     horizon: i64,
     capacity: i64,
     most: u64,
     stop: &(dyn Fn() -> bool + Sync),
-) -> bool {
+) -> (bool, u64) {
     let area = |t: &Task| {
         let least = t.sizes.iter().map(|s| s.0 as i128 * s.1 as i128).min().unwrap_or(0);
         least * t.count as i128
     };
     let spare = i128::from(horizon) * i128::from(capacity) - tasks.iter().map(area).sum::<i128>();
     if spare < 0 {
-        return true;
+        return (true, 0);
     }
     let mut tasks = tasks.to_vec();
     // What needs most is hardest to find room for.
     tasks.sort_by_key(|t| std::cmp::Reverse(t.sizes.iter().map(|s| s.1).max()));
     let failed = HashSet::new();
     let mut trying = Trying { tasks, horizon, capacity, nodes: 0, most, stop, failed };
-    trying.from(0, &[], spare) == Outcome::Never
+    (trying.from(0, &[], spare) == Outcome::Never, trying.nodes)
 }
 
 impl Trying<'_> {
@@ -163,16 +163,20 @@ mod tests {
         Task { sizes: vec![(lasts, needs)], count }
     }
 
+    fn never(tasks: &[Task], horizon: i64, capacity: i64, most: u64) -> bool {
+        impossible(tasks, horizon, capacity, most, &|| false).0
+    }
+
     #[test]
     fn three_that_need_more_than_half_follow_one_another() {
         let tasks = [task(4, 6, 3)];
-        assert!(impossible(&tasks, 11, 10, 1000, &|| false));
-        assert!(!impossible(&tasks, 12, 10, 1000, &|| false));
+        assert!(never(&tasks, 11, 10, 1000));
+        assert!(!never(&tasks, 12, 10, 1000));
         // Stopped: nothing is certain.
-        assert!(!impossible(&tasks, 11, 10, 0, &|| false));
+        assert!(!never(&tasks, 11, 10, 0));
         // On their sides two lie beside each other.
         let turning = [Task { sizes: vec![(4, 6), (6, 4)], count: 3 }];
-        assert!(!impossible(&turning, 11, 10, 1000, &|| false));
+        assert!(!never(&turning, 11, 10, 1000));
     }
 
     /// Whether tasks can be done at whole times, by trying all.
@@ -198,7 +202,7 @@ mod tests {
             let tasks: Vec<Task> = sizes.iter().map(|&(w, h, n)| task(w, h, n)).collect();
             let all: Vec<(i64, i64)> =
                 sizes.iter().flat_map(|&(w, h, n)| std::iter::repeat_n((w, h), n)).collect();
-            let never = impossible(&tasks, horizon as i64, capacity, 10_000_000, &|| false);
+            let never = never(&tasks, horizon as i64, capacity, 10_000_000);
             prop_assert_eq!(never, !fits(&all, horizon, capacity, &mut vec![0; horizon]));
         }
     }

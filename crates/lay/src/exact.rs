@@ -103,17 +103,18 @@ pub(crate) fn fits(
     }
 }
 
-/// Whether the parts do not even fit if they may be cut into columns, or into rows.
+/// Whether the parts do not even fit if they may be cut into columns, or into rows; and how many choices
+/// were looked at.
 pub(crate) fn never_in_columns(
     instance: &Instance,
     forms: &Forms,
     length: i64,
     most: u64,
     stop: &(dyn Fn() -> bool + Sync),
-) -> bool {
+) -> (bool, u64) {
     let Reduced { kinds, xs, length } = match reduced(instance, forms, length) {
         Ok(reduced) => reduced,
-        Err(outcome) => return outcome == Outcome::Impossible,
+        Err(outcome) => return (outcome == Outcome::Impossible, 0),
     };
     let width = xs.last().copied().unwrap_or(0);
     let tasks = |turned: bool| -> Vec<Task> {
@@ -121,8 +122,12 @@ pub(crate) fn never_in_columns(
         let of = |k: &Kind| Task { sizes: k.sizes.iter().map(size).collect(), count: k.left };
         kinds.iter().map(of).collect()
     };
-    columns::impossible(&tasks(false), width, length, most, stop)
-        || columns::impossible(&tasks(true), length, width, most, stop)
+    let columns = columns::impossible(&tasks(false), width, length, most, stop);
+    if columns.0 {
+        return columns;
+    }
+    let rows = columns::impossible(&tasks(true), length, width, most, stop);
+    (rows.0, columns.1 + rows.1)
 }
 
 /// `Err` if that settles it.

@@ -61,6 +61,8 @@ pub(crate) struct Frontier<'a> {
     kinds: Kinds,
     /// States that may lie on cloth on hand.
     on_hand: Vec<bool>,
+    /// Steps gone through so far.
+    spent: AtomicU64,
     stop: &'a (dyn Fn() -> bool + Sync),
 }
 
@@ -73,7 +75,8 @@ impl<'a> Frontier<'a> {
         stop: &'a (dyn Fn() -> bool + Sync),
     ) -> Option<Self> {
         let kinds = chosen(instance, forms)?;
-        let mut frontier = Self { instance, forms, kinds, on_hand: Vec::new(), stop };
+        let spent = AtomicU64::new(0);
+        let mut frontier = Self { instance, forms, kinds, on_hand: Vec::new(), spent, stop };
         let states = frontier.kinds.states;
         let mut on_hand = vec![false; states];
         on_hand[0] = true;
@@ -144,9 +147,16 @@ impl<'a> Frontier<'a> {
         Reason::Beside { items: self.kinds.items.clone() }
     }
 
-    const fn strip(&self, stock: Stock, length: i64, most: u64) -> Strip<'_> {
-        let Self { instance, forms, ref kinds, stop, .. } = *self;
-        Strip { instance, forms, kinds, stock, length, most, spent: AtomicU64::new(0), stop }
+    /// Steps gone through so far.
+    pub fn spent(&self) -> u64 {
+        self.spent.load(Ordering::Relaxed)
+    }
+
+    /// `most` steps are allowed for it.
+    fn strip(&self, stock: Stock, length: i64, most: u64) -> Strip<'_> {
+        let Self { instance, forms, ref kinds, ref spent, stop, .. } = *self;
+        let most = spent.load(Ordering::Relaxed) + most;
+        Strip { instance, forms, kinds, stock, length, most, spent, stop }
     }
 }
 
@@ -206,8 +216,9 @@ struct Strip<'a> {
     kinds: &'a Kinds,
     stock: Stock,
     length: i64,
+    /// Steps that may have been gone through by the end.
     most: u64,
-    spent: AtomicU64,
+    spent: &'a AtomicU64,
     stop: &'a (dyn Fn() -> bool + Sync),
 }
 
@@ -234,6 +245,9 @@ impl Strip<'_> {
                 return false;
             }
             let mut grid = Grid::new(&shapes, self.flaws(), self.length, level);
+            if grid.cells.len() * self.kinds.states > MOST_LISTS {
+                return false;
+            }
             if !upwards {
                 grid = grid.turned();
             }
@@ -291,7 +305,7 @@ impl Strip<'_> {
         // What its table took.
         let cells = grid.cells.len() as u64;
         self.spent.fetch_add(cells * cells / 4, Ordering::Relaxed);
-        let Self { kinds, most, ref spent, stop, .. } = *self;
+        let Self { kinds, most, spent, stop, .. } = *self;
         Question { kinds, grid, laid, upwards, before, most, spent, stop }.pass()
     }
 }
@@ -301,6 +315,9 @@ const COARSE: u32 = 3;
 
 /// Heights are counted in micrometres of 32 bits.
 const LONGEST: i64 = 1_000_000_000 * MICROMETRE;
+
+/// Lists of pairs, for each state and cell, that a pass may keep.
+const MOST_LISTS: usize = 6_000_000;
 
 /// So fine that the table of pairs of cells stays small.
 const MOST_CELLS: usize = 1200;

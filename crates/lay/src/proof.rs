@@ -1,11 +1,12 @@
 //! Whether any lay buys less than one that was found.
 
-use crate::bound::{Bound, Reason};
+use crate::bound::{Bound, Reason, least};
 use crate::form::Forms;
 use crate::frontier::Frontier;
 use crate::stacked::stacked;
 use crate::{Instance, Limits, exact, fill};
 use geometry::Length;
+use std::cell::Cell;
 
 /// What a skyline costs, in looks of the placing.
 const SKYLINE: u64 = 100;
@@ -25,7 +26,10 @@ const TRIALS: usize = 12;
 /// That no lay buys less than `purchase`, if it can be shown with a share of the work allowed.
 pub fn no_less(instance: &Instance, purchase: Length, limits: &Limits) -> Option<Bound> {
     let forms = Forms::of(instance, 0);
-    Ruling::new(instance, &forms, limits).out(longest(instance, purchase), 1)
+    let ruling = Ruling::new(instance, &forms, limits);
+    let plain = least(instance, false);
+    let promising = ruling.columns || ruling.first().is_some_and(|b| b.length > plain.length);
+    promising.then(|| ruling.out(longest(instance, purchase), 1)).flatten()
 }
 
 /// The longest lay that buys less than `purchase`.
@@ -41,6 +45,8 @@ struct Ruling<'a> {
     columns: bool,
     frontier: Option<Frontier<'a>>,
     steps: u64,
+    /// Choices of columns and rows looked at.
+    nodes: Cell<u64>,
     limits: &'a Limits<'a>,
 }
 
@@ -50,7 +56,7 @@ impl<'a> Ruling<'a> {
         let columns = fill::applies(instance, forms) && instance.copies() <= exact::MOST_PARTS;
         let frontier =
             (!columns).then(|| Frontier::new(instance, forms, steps, limits.stop)).flatten();
-        Self { instance, forms, columns, frontier, steps, limits }
+        Self { instance, forms, columns, frontier, steps, nodes: Cell::new(0), limits }
     }
 
     /// That every lay is longer than `longest`, if it can be shown with a share of the work.
@@ -60,8 +66,10 @@ impl<'a> Ruling<'a> {
             return None;
         }
         if self.columns {
-            let nodes = (limits.work / 4 / SKYLINE / share).max(FEW_NODES);
-            let never = exact::never_in_columns(instance, forms, longest.nm(), nodes, limits.stop);
+            let nodes = (limits.work / 16 / SKYLINE / share).max(FEW_NODES);
+            let (never, looked) =
+                exact::never_in_columns(instance, forms, longest.nm(), nodes, limits.stop);
+            self.nodes.set(self.nodes.get() + looked);
             return never.then(|| self.over(longest, Reason::Columns));
         }
         let frontier = self.frontier.as_ref()?;
@@ -72,8 +80,14 @@ impl<'a> Ruling<'a> {
     /// What coarse cells show at once.
     fn first(&self) -> Option<Bound> {
         let frontier = self.frontier.as_ref()?;
-        let least = frontier.least(self.steps / 8);
+        let least = frontier.least(self.steps / 4);
         (least > 0).then(|| self.over(Length::from_nm(least - 1), frontier.reason()))
+    }
+
+    /// Work done, in looks of the placing.
+    fn spent(&self) -> u64 {
+        let steps = self.frontier.as_ref().map_or(0, Frontier::spent);
+        self.nodes.get() * SKYLINE + steps * FRONTIER
     }
 
     fn over(&self, longest: Length, reason: Reason) -> Bound {
@@ -88,22 +102,28 @@ const fn steps(work: u64) -> u64 {
     if steps < FEW_STEPS { FEW_STEPS } else { steps }
 }
 
-/// A bound raised as far towards what was found as steps of the purchase can be ruled out.
+/// A bound raised as far towards what was found as steps of the purchase can be ruled out, and the work
+/// that took.
 pub(crate) fn raised(
     instance: &Instance,
     forms: &Forms,
     found: Length,
     bound: Bound,
     limits: &Limits,
-) -> Bound {
+) -> (Bound, u64) {
     let step = instance.buying.step;
     let purchase = |bound: &Bound| instance.buying.purchase(bound.length);
     if purchase(&bound) >= found {
-        return bound;
+        return (bound, 0);
     }
     let ruling = Ruling::new(instance, forms, limits);
-    let first = ruling.first().filter(|first| purchase(first) > purchase(&bound));
-    let mut bound = first.unwrap_or(bound);
+    let mut bound = match ruling.first() {
+        Some(first) if first.length > bound.length => first,
+        _ if ruling.columns => bound,
+        // Where coarse cells tell less than areas and widths do, finer ones hardly tell more; and what
+        // they took is too little to count.
+        _ => return (bound, 0),
+    };
     // First whether the next step less can be ruled out at all, then half of what is open.
     let (mut open, mut next) = (found, found);
     for trial in 0..TRIALS {
@@ -115,14 +135,14 @@ pub(crate) fn raised(
             break;
         }
         next = next.max(above);
-        match ruling.out(longest(instance, next), if trial == 0 { 4 } else { 16 }) {
+        match ruling.out(longest(instance, next), if trial == 0 { 2 } else { 16 }) {
             Some(raised) => bound = raised,
             None => open = next - step,
         }
         let between = (open - purchase(&bound)).steps_up(step);
         next = purchase(&bound) + step * (between + 1).div_euclid(2);
     }
-    bound
+    (bound, ruling.spent())
 }
 
 /// How many of each item may best lie on hand, most promising first; none if that cannot be told.

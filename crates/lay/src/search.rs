@@ -227,17 +227,33 @@ fn search(
     if work == 0 || searcher.done(&best) || best.order.genes.len() < 2 {
         return Some((best, bound.clone()));
     }
-    let mut bound = searcher.raised(&best, bound.clone());
+    // Once no lay can buy less, a shorter one only leaves a larger remnant.
+    let mut work = if best.cost.0 <= searcher.least.0 { work / 10 } else { work };
+    let rectangles = fill::applies(instance, forms);
+    if rectangles {
+        // Those that leave nothing over are soon found, if there are any.
+        best = searcher.filled(best, work / 10);
+        if searcher.done(&best) {
+            return Some((best, bound.clone()));
+        }
+        work -= work / 10;
+    }
+    let (mut bound, proving) = searcher.raised(&best, bound.clone());
     // Where so few parts are laid that all lays can be tried, searching may be in vain.
     bound = searcher.tried(&best, bound);
     if bound.reason == Reason::Tried {
         return Some((best, bound));
     }
+    let open = best.cost.0 > searcher.least.0;
     searcher.least = (instance.buying.purchase(bound.length).nm(), bound.length.nm(), 0);
-    // Once no lay can buy less, a shorter one only leaves a larger remnant.
-    let mut work = if best.cost.0 <= searcher.least.0 { work / 10 } else { work };
+    searcher.spent.fetch_add(proving, Ordering::Relaxed);
+    // The few steps always allowed may be more than a small search.
+    work -= proving.min(work / 4);
+    if open && best.cost.0 <= searcher.least.0 {
+        work /= 10;
+    }
     let before = best.cost.0;
-    if fill::applies(instance, forms) {
+    if rectangles {
         // Parts that would fill the cloth to the bound are worth most of the work.
         let full = matches!(bound.reason, Reason::Area | Reason::Columns);
         let filling = if full { work / 10 * 9 } else { work / 2 };
@@ -250,7 +266,7 @@ fn search(
     }
     let best = searcher.courses(starts, work)?;
     if best.cost.0 < before {
-        bound = searcher.raised(&best, bound);
+        bound = searcher.raised(&best, bound).0;
         bound = searcher.tried(&best, bound);
     }
     Some((best, bound))
@@ -305,7 +321,7 @@ impl Searcher<'_> {
         found.cost.0 <= self.least.0 && found.cost.1 <= self.least.1
     }
 
-    fn raised(&self, found: &Found, bound: Bound) -> Bound {
+    fn raised(&self, found: &Found, bound: Bound) -> (Bound, u64) {
         raised(self.instance, self.forms, Length::from_nm(found.cost.0), bound, self.limits)
     }
 

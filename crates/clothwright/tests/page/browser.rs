@@ -4,7 +4,7 @@
 use crate::http::send;
 use crate::served::Served;
 use serde_json::{Value, json};
-use std::net::{SocketAddr, TcpListener, TcpStream};
+use std::net::{SocketAddr, TcpListener};
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
@@ -25,28 +25,40 @@ impl Drop for Browser {
 }
 
 impl Browser {
+    /// A driver that answers; `None` where there is none. Another may take its port first: then again.
+    fn driver() -> Option<(Child, SocketAddr)> {
+        for _ in 0..5 {
+            let port = TcpListener::bind("127.0.0.1:0").ok()?.local_addr().ok()?.port();
+            let driver = Command::new("chromedriver")
+                .arg(format!("--port={port}"))
+                .stdout(Stdio::null())
+                .stderr(Stdio::null())
+                .spawn();
+            let Ok(mut driver) = driver else {
+                assert!(
+                    std::env::var_os("CLOTHWRIGHT_TEST_BROWSER").is_none(),
+                    "chromedriver is not installed"
+                );
+                eprintln!("no chromedriver: the browser is not tested");
+                return None;
+            };
+            let at = SocketAddr::from(([127, 0, 0, 1], port));
+            let begun = Instant::now();
+            while begun.elapsed() < Duration::from_secs(20) && driver.try_wait().ok()?.is_none() {
+                if send(at, "GET", "/status", &[], &[]).is_ok_and(|answer| answer.code == 200) {
+                    return Some((driver, at));
+                }
+                std::thread::sleep(Duration::from_millis(50));
+            }
+            let _ = driver.kill();
+            let _ = driver.wait();
+        }
+        panic!("chromedriver does not answer");
+    }
+
     /// A fresh browser of a window size, or `None` where there is none.
     fn start(width: u32, height: u32) -> Option<Self> {
-        let port = TcpListener::bind("127.0.0.1:0").ok()?.local_addr().ok()?.port();
-        let driver = Command::new("chromedriver")
-            .arg(format!("--port={port}"))
-            .stdout(Stdio::null())
-            .stderr(Stdio::null())
-            .spawn();
-        let Ok(driver) = driver else {
-            assert!(
-                std::env::var_os("CLOTHWRIGHT_TEST_BROWSER").is_none(),
-                "chromedriver is not installed"
-            );
-            eprintln!("no chromedriver: the browser is not tested");
-            return None;
-        };
-        let at = SocketAddr::from(([127, 0, 0, 1], port));
-        let begun = Instant::now();
-        while TcpStream::connect(at).is_err() {
-            assert!(begun.elapsed() < Duration::from_secs(20), "chromedriver does not answer");
-            std::thread::sleep(Duration::from_millis(50));
-        }
+        let (driver, at) = Self::driver()?;
         let mut browser = Self { driver, at, session: String::new() };
         let asked = json!({ "capabilities": { "alwaysMatch": {
             "goog:loggingPrefs": { "browser": "ALL" },

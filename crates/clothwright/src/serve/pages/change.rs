@@ -349,6 +349,10 @@ pub async fn option(
     Path(id): Path<i64>,
     Form(form): Form<Offered>,
 ) -> Answer {
+    if form.from == form.to {
+        let what = format!("choose a cloth other than {} to put beside it", form.from);
+        return Err(Trouble::Input(what));
+    }
     let lines = text::option(&form.name, &form.from, &form.to);
     let note = format!("option {}", form.name);
     let done =

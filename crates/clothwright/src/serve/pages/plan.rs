@@ -133,6 +133,8 @@ fn options(id: i64, plan: &Plan) -> Markup {
     let money = |d| trade::money::show(d);
     let used: Vec<&str> =
         plan.lays.cloths.iter().map(|lay| plan.job.cloths[lay.cloth].name.as_str()).collect();
+    let names = || plan.job.cloths.iter().map(|cloth| cloth.name.as_str());
+    let first_other = names().find(|name| used.first() != Some(name));
     html! {
         @if !plan.choices.is_empty() {
             table.money #options { caption { "Options for the customer" }
@@ -150,7 +152,9 @@ fn options(id: i64, plan: &Plan) -> Markup {
                 form.row hx-post=(format!("/job/{id}/option")) hx-include="#base" hx-swap="none" {
                     label { "Called" input name="name" required; }
                     label { "Instead of" select name="from" { @for name in &used { option value=(name) { (name) } } } }
-                    label { "this" select name="to" { @for cloth in &plan.job.cloths { option value=(cloth.name) { (cloth.name) } } } }
+                    label { "this" select name="to" {
+                        @for name in names() { option value=(name) selected[first_other == Some(name)] { (name) } }
+                    } }
                     button { "Put it beside" }
                 }
             }
