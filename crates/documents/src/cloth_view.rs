@@ -44,7 +44,7 @@ pub fn cloth(plan: &Plan, lay: &ClothLay, sheets: &mut Sheets) -> Value {
         "buys": lay.purchase > Length::ZERO,
         "least": style.chalk(lay.answer.bound.length), "proven": lay.answer.proven,
         "least_buy": lay.least_purchase.show(cloth.unit),
-        "why": reason(lay, &lay.answer.bound.reason),
+        "why": reason(lay, &lay.answer.bound.reason, style),
         "forgives": style.show(lay.forgives.round_down(style.mark)),
         "forgives_nothing": lay.forgives.round_down(style.mark) == Length::ZERO,
         "compared": compared,
@@ -65,7 +65,7 @@ pub fn repeat(pattern: &Pattern, style: &Style) -> String {
 }
 
 /// Why no lay can be shorter, in words.
-pub fn reason(lay: &ClothLay, reason: &Reason) -> String {
+pub fn reason(lay: &ClothLay, reason: &Reason, style: &Style) -> String {
     let name = |item: usize| {
         let part = &lay.parts[item].part;
         format!("{} {}", part.id, part.name)
@@ -95,7 +95,12 @@ pub fn reason(lay: &ClothLay, reason: &Reason) -> String {
         Reason::Abreast { alone, beside, abreast, repeats } => {
             let mut text = Vec::new();
             if !alone.is_empty() {
-                text.push(format!("nothing else of these fits beside {}", names(alone)));
+                let sum = too_wide(lay, alone, beside).map(|(a, b, usable)| {
+                    let number = |length| style.number(length);
+                    format!(": {} + {} > {}", number(a), number(b), number(usable))
+                });
+                let sum = sum.unwrap_or_default();
+                text.push(format!("nothing else of these fits beside {}{sum}", names(alone)));
             }
             if !beside.is_empty() {
                 text.push(format!("{} lie at most {abreast} abreast", names(beside)));
@@ -106,6 +111,21 @@ pub fn reason(lay: &ClothLay, reason: &Reason) -> String {
             text.join("; ")
         }
     }
+}
+
+/// The widths of the narrowest part that lies alone and of the narrowest other, and the usable width they
+/// exceed; `None` if it takes more than their widths to see that they do not lie side by side.
+fn too_wide(lay: &ClothLay, alone: &[usize], beside: &[usize]) -> Option<(Length, Length, Length)> {
+    let across = |item: usize| {
+        let item = &lay.instance.items[item];
+        item.turns.iter().map(|&turn| item.shape.turned(turn).bounds().width()).min()
+    };
+    let first = alone.iter().copied().min_by_key(|&item| across(item))?;
+    let again = lay.instance.items[first].count > 1;
+    let others = alone.iter().chain(beside).copied().filter(|&item| again || item != first);
+    let (a, b) = (across(first)?, others.filter_map(across).min()?);
+    let usable = lay.instance.buying.right - lay.instance.buying.left;
+    (a + b > usable).then_some((a, b, usable))
 }
 
 fn strip(plan: &Plan, lay: &ClothLay, strip: &Strip, sheets: &mut Sheets) -> Value {
