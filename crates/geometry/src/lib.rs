@@ -7,6 +7,7 @@
 mod arc;
 mod convex;
 mod fit;
+mod flatten;
 mod frustum;
 mod grow;
 mod length;
