@@ -339,7 +339,7 @@ fn part_entry(plan: &Plan, developed: usize, part: &Part) -> PartEntry {
         workings: part
             .workings
             .iter()
-            .map(|w| format!("{}: {}", w.what, w.formula(&plan.job.style)))
+            .map(|w| format!("{}: {}", w.what, w.sentence(&plan.job.style)))
             .collect(),
     }
 }

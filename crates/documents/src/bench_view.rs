@@ -115,7 +115,7 @@ pub fn bench(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
                 .workings
                 .iter()
                 .chain(cloth.iter().flat_map(|p| &p.workings))
-                .map(|w| json!([w.what, w.formula(style)]))
+                .map(|w| json!([w.what, w.sentence(style)]))
                 .collect();
             let mut unique: Vec<Value> = Vec::new();
             for working in workings {

@@ -141,18 +141,20 @@ fn strip(plan: &Plan, lay: &ClothLay, strip: &Strip, sheets: &mut Sheets) -> Val
         .map(|(i, p)| {
             let laid = &lay.parts[p.item];
             let bounds = lay.instance.items[p.item].shape.turned(p.turn).bounds().moved(p.at);
-            let from = |nm: i64| style.chalk_number(Length::from_nm(nm));
-            let (w, h) = laid.part.size();
+            let stretch = |low: i64, high: i64| {
+                let (near, far) = style.stretch(Length::from_nm(low), Length::from_nm(high - low));
+                format!("{near} – {far}")
+            };
             json!({
                 "order": i + 1, "id": laid.part.id, "name": part_name(&laid.part),
                 "piece": plan.developed[laid.developed].label,
-                "from_end": format!("{} – {}", from(bounds.low.y), from(bounds.high.y)),
+                "from_end": stretch(bounds.low.y, bounds.high.y),
                 "from_left": if face_down {
-                    format!("{} – {}", from(width - bounds.high.x), from(width - bounds.low.x))
+                    stretch(width - bounds.high.x, width - bounds.low.x)
                 } else {
-                    format!("{} – {}", from(bounds.low.x), from(bounds.high.x))
+                    stretch(bounds.low.x, bounds.high.x)
                 },
-                "size": format!("{} × {}", style.cut_number(w), style.cut_number(h)),
+                "size": laid.part.printed(style),
                 "top": top_of(p.turn),
             })
         })
@@ -166,7 +168,7 @@ fn strip(plan: &Plan, lay: &ClothLay, strip: &Strip, sheets: &mut Sheets) -> Val
             format!("{} ({})", hand.name, style.show(hand.length))
         }
     };
-    let length = |l: Length| style.chalk_number(l);
+    let length = |l: Length| style.number(style.place(l));
     let remnants = remnants::kept(lay);
     let here = || remnants.iter().filter(|k| lay.answer.lay.strips[k.strip].stock == strip.stock);
     // A cut right across must not go through what is to be kept.

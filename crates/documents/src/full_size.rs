@@ -89,12 +89,11 @@ fn label(plan: &Plan, wanted: &Wanted) -> Vec<String> {
             && plan.developed.iter().flat_map(|d| &d.parts).any(|p| {
                 p.hand == Some("right") && p.name == part.name && p.material == part.material
             });
-    let (w, h) = part.size();
     let mut lines = vec![
         format!("{} {}", part.id, part.name),
         wanted.piece.to_string(),
         format!("cut {} of {}", part.count, part.material),
-        format!("{} × {}", plan.job.style.cut_number(w), plan.job.style.cut(h)),
+        format!("{} {}", part.printed(&plan.job.style), plan.job.style.unit.sign()),
     ];
     if paired {
         lines.push(format!("left; turn over for {} right", part.count));

@@ -393,9 +393,8 @@ fn name_part(
     let (w, h) = (b.x - a.x, b.y - a.y);
     let centre = a.middle(b);
     let style = &plan.job.style;
-    let (pw, ph) = laid.part.size();
     let id = format!("{}. {}", index + 1, laid.part.id);
-    let size = format!("{} × {}", style.cut_number(pw), style.cut_number(ph));
+    let size = laid.part.printed(style);
     let name = match laid.part.hand {
         Some(hand) => format!("{} {hand}", laid.part.name),
         None => laid.part.name.clone(),
@@ -530,7 +529,7 @@ fn ruler(
         // Along the lower edge of the paper, whichever selvedge that is.
         let lower = if view.axes == Axes::RollRightFaceDown { 0.0 } else { width };
         let at = view.at(Point::new(lower, stop.mm()));
-        let text = style.chalk_number(stop);
+        let text = style.number(style.place(stop));
         let half = text_width(&text, look.size) / 2.0 + look.size * 0.3;
         let Some(level) = (0..2).find(|&l| at.x - half > last_end[l]) else { continue };
         last_end[level] = at.x + half;

@@ -40,7 +40,8 @@ pub fn draw(style: &Style, part: &Part, width: f64, height: f64) -> (f64, Drawin
     let size = 2.9;
     let p = |x: f64, y: f64| view.at(Point::new(x, y));
     let sized = |outline: &Path| Outline::solid(outline.clone()).size();
-    let (cut_w, cut_h) = sized(&part.outline.outer);
+    let (cut_w, cut_h) = part.size();
+    let (shown_w, shown_h) = part.printed_size(style);
     if let Some(board) = board {
         let (b_low, b_high) = board.bounds();
         let (bw, bh) = sized(board);
@@ -62,8 +63,8 @@ pub fn draw(style: &Style, part: &Part, width: f64, height: f64) -> (f64, Drawin
         }
     }
     let off = if framed { 12.5 } else { 5.5 };
-    drawing.dimension(p(low.x, low.y), p(high.x, low.y), -off, size, &style.cut_number(cut_w));
-    drawing.dimension(p(low.x, low.y), p(low.x, high.y), off, size, &style.cut_number(cut_h));
+    drawing.dimension(p(low.x, low.y), p(high.x, low.y), -off, size, &style.number(shown_w));
+    drawing.dimension(p(low.x, low.y), p(low.x, high.y), off, size, &style.number(shown_h));
     (one_in, drawing)
 }
 

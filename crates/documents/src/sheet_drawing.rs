@@ -52,8 +52,7 @@ pub fn draw(
             }
         }
         let centre = a.middle(b);
-        let lines =
-            [laid.part.id.clone(), format!("{} × {}", style.cut_number(bw), style.cut_number(bh))];
+        let lines = [laid.part.id.clone(), laid.part.printed(style)];
         let (bw, bh) = (b.x - a.x, b.y - a.y);
         let upright = bh > bw && text_width(&lines[1], size) > bw - 1.0;
         let room = if upright { bh } else { bw };

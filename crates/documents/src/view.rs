@@ -270,10 +270,9 @@ fn sheet_plans(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
                 .parts
                 .iter()
                 .map(|laid| {
-                    let (w, h) = laid.part.size();
                     json!({
                         "id": laid.part.id, "count": laid.part.count, "piece": plan.developed[laid.developed].label,
-                        "size": format!("{} × {}", style.cut_number(w), style.cut(h)),
+                        "size": format!("{} {}", laid.part.printed(style), style.unit.sign()),
                         "shaped": laid.part.outline.outer.nodes.len() != 4,
                         "holes": laid.part.outline.holes.len(),
                     })
@@ -297,13 +296,12 @@ fn part_list(plan: &Plan) -> Vec<Value> {
     let style = &plan.job.style;
     laid_parts(plan)
         .map(|(lay, laid)| {
-            let (w, h) = laid.part.size();
             json!({
                 "id": laid.part.id, "name": part_name(&laid.part), "count": laid.part.count,
                 "piece": plan.developed[laid.developed].label,
-                "size": format!("{} × {}", style.cut_number(w), style.cut(h)),
+                "size": format!("{} {}", laid.part.printed(style), style.unit.sign()),
                 "cloth": plan.job.cloths[lay.cloth].name,
-                "workings": laid.part.workings.iter().map(|w| json!([w.what, w.formula(style)])).collect::<Vec<_>>(),
+                "workings": laid.part.workings.iter().map(|w| json!([w.what, w.sentence(style)])).collect::<Vec<_>>(),
             })
         })
         .collect()

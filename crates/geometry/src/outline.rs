@@ -382,6 +382,36 @@ impl Outline {
         Self { outer: change(&self.outer), holes: self.holes.iter().map(change).collect() }
     }
 
+    /// Whether it is a whole disc, with or without a hole.
+    pub fn is_round(&self) -> bool {
+        let (w, h) = self.size();
+        let all_round = self.outer.nodes.iter().all(|node| node.bulge > 0.0);
+        all_round && (w - h).abs() < Length::from_nm(1000) && !self.outer.nodes.is_empty()
+    }
+
+    /// The outer path let out in the middle by so much in x and y: what lies right of the middle moves
+    /// right, what lies above it moves up. Where the box starts at the origin it still does; elsewhere
+    /// both halves move apart. Arcs across the middle change; the caller looks at the size.
+    #[must_use]
+    pub fn widened(&self, x: Length, y: Length) -> Self {
+        let (low, high) = self.outer.bounds();
+        let middle = low.middle(high);
+        let moved = |at: f64, middle: f64, low: f64, by: Length| {
+            let before = if low.abs() < 1e-9 { Length::ZERO } else { by.share(2) };
+            match at - middle {
+                off if off > 1e-6 => at + (by - before).mm(),
+                off if off < -1e-6 => at - before.mm(),
+                _ => at,
+            }
+        };
+        let mut outline = self.clone();
+        for node in &mut outline.outer.nodes {
+            node.at.x = moved(node.at.x, middle.x, low.x, x);
+            node.at.y = moved(node.at.y, middle.y, low.y, y);
+        }
+        outline
+    }
+
     /// Width and height of the box that holds it.
     pub fn size(&self) -> (Length, Length) {
         let (low, high) = self.outer.bounds();

@@ -26,7 +26,8 @@ impl Instance {
 }
 
 impl Divided {
-    fn renamed(&self, bound: &Bound) -> Bound {
+    /// A bound of the smaller question in the words of the whole.
+    pub fn whole(&self, bound: &Bound) -> Bound {
         let names = |items: &[usize]| items.iter().map(|&i| self.items[i]).collect();
         let reason = match &bound.reason {
             Reason::Longest { item } => Reason::Longest { item: self.items[*item] },
@@ -44,23 +45,20 @@ impl Divided {
     }
 }
 
-/// The lay of both parts of a divided question; what the second needs is the least for the whole, as
-/// it was divided.
-pub fn together(first: (&Divided, &Answer), second: (&Divided, &Answer)) -> Answer {
-    let most = first.0.items.iter().chain(&second.0.items).max().map_or(0, |i| i + 1);
-    let mut copies = vec![0; most];
-    let mut lay = Lay::default();
-    for (divided, answer) in [first, second] {
-        for strip in &answer.lay.strips {
-            let mut strip = strip.clone();
-            for placement in &mut strip.placements {
-                placement.item = divided.items[placement.item];
-                placement.copy = copies[placement.item];
-                copies[placement.item] += 1;
-            }
-            lay.strips.push(strip);
-        }
+/// The lay of both parts of a divided question: what lies on hand, in the numbers of the whole, and the
+/// answer for the rest; what that needs is the least for the whole, as it was divided.
+pub fn with_first(first: Lay, (rest, answer): (&Divided, &Answer)) -> Answer {
+    let mut lay = first;
+    for strip in &answer.lay.strips {
+        let mut strip = strip.clone();
+        strip.placements.iter_mut().for_each(|p| p.item = rest.items[p.item]);
+        lay.strips.push(strip);
     }
-    let (divided, answer) = second;
-    Answer { lay, bound: divided.renamed(&answer.bound), order: Order::default(), ..answer.clone() }
+    let most = lay.strips.iter().flat_map(|s| &s.placements).map(|p| p.item + 1).max();
+    let mut copies = vec![0; most.unwrap_or(0)];
+    for placement in lay.strips.iter_mut().flat_map(|strip| &mut strip.placements) {
+        placement.copy = copies[placement.item];
+        copies[placement.item] += 1;
+    }
+    Answer { lay, bound: rest.whole(&answer.bound), order: Order::default(), ..answer.clone() }
 }

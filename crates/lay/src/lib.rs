@@ -34,7 +34,7 @@ mod verify;
 
 pub use bound::{Bound, Reason, least_length};
 pub use cutting::{Cuts, cross_cuts, cuts};
-pub use divided::{Divided, together};
+pub use divided::{Divided, with_first};
 pub use instance::{Buying, Instance, Item, Lay, OnHand, Placement, Rule, Stock, Strip};
 pub use leftover::{WORTH_KEEPING, leftover};
 pub use limits::{Limits, MOMENT, Progress};

@@ -2,7 +2,7 @@
 
 use crate::job::Job;
 use crate::money::decimal;
-use crate::part::{CornerHow, Developed, Stuff};
+use crate::part::{CornerHow, Developed, Part, Stuff};
 use crate::piece::{Condition, Fixing};
 use crate::rates::Class;
 use geometry::Length;
@@ -73,10 +73,13 @@ fn of_piece(job: &Job, index: usize, piece: &Developed) -> Vec<Task> {
     let q = &piece.quantities;
     let metres = |length: Length| decimal(length.mm() / 1000.0);
     let each = |n: usize| Decimal::from(n);
-    let parts = |stuff: Stuff| {
-        let total: usize = piece.parts.iter().filter(|p| p.stuff == stuff).map(|p| p.count).sum();
+    let some = |wanted: &dyn Fn(&Part) -> bool| {
+        let some = piece.parts.iter().filter(|p| wanted(p));
+        let total: usize = some.map(|p| p.count * p.cut_into).sum();
         each(total) / count.max(Decimal::ONE)
     };
+    let parts = |stuff: Stuff| some(&|p| p.stuff == stuff && !p.is_small());
+    let small = some(&Part::is_small);
     // Each part counts as one cut already.
     let joined = piece.parts.iter().filter(|p| piece.widths.iter().any(|w| w.of(&p.id)));
     let counted: usize = joined.map(|p| p.count).sum();
@@ -96,7 +99,7 @@ fn of_piece(job: &Job, index: usize, piece: &Developed) -> Vec<Task> {
     add(
         "lay out and cut cloth",
         Class::Fabrication,
-        minutes.cut_part * (parts(Stuff::Cloth) + widths),
+        minutes.cut_part * (parts(Stuff::Cloth) + widths) + minutes.cut_strip * small,
     );
     add("sew", Class::Fabrication, minutes.seam_metre * metres(q.seam));
     add("welt", Class::Fabrication, minutes.welt_metre * metres(q.welt));

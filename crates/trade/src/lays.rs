@@ -1,19 +1,24 @@
 //! Parts and stock to lays: each cloth, foam and board is laid on its own.
 
+mod claims;
+pub mod own_cloth;
 pub mod pins;
+pub mod starts;
 mod ways;
+mod welts;
 
+use self::own_cloth::OwnCloth;
+use self::starts::Starts;
 use self::ways::{First, cloth_lay, first_lays};
 use crate::develop::seam;
 use crate::fault::Fault;
 use crate::job::Job;
 use crate::material::{Cloth, Direction, SheetGoods};
-use crate::own_cloth::{self, OwnCloth};
 pub use crate::part::LaidPart;
 use crate::part::{Developed, Line, Meaning, Motif, Part, Stuff, Turning};
 use geometry::{Length, Polygon, Spot};
 use lay::sheets::{self, Cutting};
-use lay::{Answer, Buying, Instance, Item, Limits, OnHand, Rule};
+use lay::{Answer, Bound, Buying, Instance, Item, Limits, OnHand, Rule};
 use rust_decimal::Decimal;
 
 /// One way of laying a cloth, for comparison.
@@ -38,14 +43,21 @@ pub struct ClothLay {
     pub parts: Vec<LaidPart>,
     /// The question.
     pub instance: Instance,
-    /// The question before welt strips were cut in two, if they were: what the pieces ask for.
+    /// The question before strips were divided otherwise and the worst start of the pattern taken: what
+    /// the pieces ask for.
     pub asked: Instance,
     /// The answer.
     pub answer: Answer,
     /// To buy.
     pub purchase: Length,
-    /// No lay buys less.
+    /// No lay buys less, however the parts that the program divided were divided.
     pub least_purchase: Length,
+    /// The least with those parts divided as they are, where that is more.
+    pub as_divided: Option<Bound>,
+    /// Where the pattern's start is not known: what is bought at the best start, and for any.
+    pub starts: Option<Starts>,
+    /// Lays from which it is worked out how much parts may grow.
+    pub(crate) forgiving: Vec<(Instance, Answer)>,
     /// How much every part may grow before the purchase does.
     pub forgives: Length,
     /// Ways compared, where the cloth allows more than one.
@@ -199,39 +211,54 @@ fn lay_one_way(
 ) -> Result<ClothLay, Vec<Fault>> {
     let cloth = &job.cloths[index];
     let parts = fitting_all(job, index, developed, direction)?;
-    let instance = instance(cloth, &parts, direction);
-    let answer = lay::lay(&instance, limits).map_err(|item| {
+    lay_parts(job, index, developed, direction, parts, limits).map_err(|(item, parts)| {
         let laid = &parts[item];
         vec![no_place(job, cloth, &developed[laid.developed], &laid.part, direction)]
-    })?;
-    let mut answer = answer;
-    let mut whole = None;
-    if cloth.customers_own
-        && answer.lay.new_length() > Length::ZERO
-        && let Some((divided, taken)) =
-            own_cloth::whole_pieces_first(job, developed, &parts, &instance, limits)
-    {
-        answer = divided;
-        whole = Some(taken);
-    }
-    let purchase = answer.lay.purchase(&instance.buying);
-    let least_purchase = instance.buying.purchase(answer.bound.length);
-    let own = cloth
-        .customers_own
-        .then(|| own_cloth::given(developed, &parts, &answer, purchase, whole.as_deref()));
-    Ok(ClothLay {
+    })
+}
+
+/// Lays parts of a cloth; `Err` names one that has no place, and gives the parts back.
+fn lay_parts(
+    job: &Job,
+    index: usize,
+    developed: &[Developed],
+    direction: Direction,
+    parts: Vec<LaidPart>,
+    limits: &Limits,
+) -> Result<ClothLay, (usize, Vec<LaidPart>)> {
+    let cloth = &job.cloths[index];
+    let asked = instance(cloth, &parts, direction);
+    let (laid, own) = match cloth.customers_own {
+        true => match own_cloth::laid(job, developed, cloth, &parts, &asked, limits) {
+            Ok((laid, own)) => (laid, Some(own)),
+            Err(item) => return Err((item, parts)),
+        },
+        false => match starts::laid(cloth, &asked, limits) {
+            Ok(laid) => (laid, None),
+            Err(item) => return Err((item, parts)),
+        },
+    };
+    let purchase = laid.answer.lay.purchase(&laid.instance.buying);
+    let least_purchase = laid.instance.buying.purchase(laid.answer.bound.length);
+    // First answers come at once; how much they forgive is told with better ones.
+    let mut lay = ClothLay {
         cloth: index,
         direction,
         parts,
-        asked: instance.clone(),
-        instance,
-        answer,
+        asked,
+        forgiving: laid.forgiving,
+        instance: laid.instance,
+        answer: laid.answer,
         purchase,
         least_purchase,
+        as_divided: None,
+        starts: laid.starts,
         forgives: Length::ZERO,
         compared: Vec::new(),
         own,
-    })
+    };
+    claims::weigh(&mut lay);
+    Ok(lay)
 }
 
 /// Every part cut from a cloth, pieced where it is too wide for it.
@@ -288,10 +315,12 @@ fn fitting(
         return Ok(vec![part.clone()]);
     }
     let seam = own.allowances.seam;
-    let at_most = if halved { (w + seam * 2).share(2) + Length::from_nm(1) } else { usable };
+    let mark = job.style.mark;
+    // Joined down the middle although it would fit.
+    let at_most = if halved { w - Length::from_nm(1) } else { usable };
     if (part.may_seam || halved)
         && upright
-        && let Some(mut pieces) = seam::pieced(part, at_most.min(usable), seam)
+        && let Some(mut pieces) = seam::pieced(part, at_most.min(usable), seam, mark)
     {
         for (i, piece) in pieces.iter_mut().enumerate() {
             piece.id = format!("{}{}", part.id, i + 1);
@@ -406,18 +435,25 @@ fn instance(cloth: &Cloth, parts: &[LaidPart], way: Direction) -> Instance {
             }
         })
         .collect();
+    let held = parts.iter().any(|laid| laid.part.motif != Motif::Free);
+    let repeat = cloth.pattern.as_ref().filter(|_| held).and_then(|pattern| pattern.length);
     let on_hand = cloth
         .on_hand
         .iter()
         .map(|remnant| {
             let width = remnant.width.unwrap_or(cloth.width);
+            let origin = cloth.motif_of(remnant);
+            // Where its pattern starts is not known: up to a repeat is cut off until it starts as the lay
+            // has it.
+            let lost = repeat.filter(|_| origin.is_none()).unwrap_or_default();
+            let assumed = cloth.pattern.as_ref().map(|p| Spot::new(p.origin.x, 0));
             OnHand {
                 name: remnant.id.clone(),
                 left: cloth.selvedge,
                 right: width - cloth.selvedge,
-                length: remnant.length,
+                length: (remnant.length - lost).max(Length::ZERO),
                 flaws: remnant.flaws.clone(),
-                origin: remnant.motif,
+                origin: origin.or(assumed),
             }
         })
         .collect();

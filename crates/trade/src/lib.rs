@@ -29,8 +29,6 @@ pub mod part;
 
 pub mod develop;
 
-pub mod own_cloth;
-
 pub mod lays;
 
 pub mod remnants;

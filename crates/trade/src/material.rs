@@ -77,6 +77,11 @@ pub struct Cloth {
     pub direction: Direction,
     /// Its motifs.
     pub pattern: Option<Pattern>,
+    /// Where the first motif lies was measured along the roll, on a length that is here; else the
+    /// pattern's origin says nothing of it.
+    pub start_measured: bool,
+    /// Where the first motif lies across the roll was measured; else it is taken to be in the middle.
+    pub across_measured: bool,
     /// Brought by the customer: `on_hand` is all there is.
     pub customers_own: bool,
     /// Lengths on hand.
@@ -90,6 +95,18 @@ pub struct Cloth {
 }
 
 impl Cloth {
+    /// Whether it is known where the pattern will start on a length that is bought. Of the customer's own
+    /// cloth what was measured is the length that is here; more of it starts anywhere.
+    pub fn start_is_known(&self) -> bool {
+        self.start_measured && !self.customers_own
+    }
+
+    /// Where the first motif of a length on hand lies, if that was measured.
+    pub fn motif_of(&self, remnant: &Remnant) -> Option<Spot> {
+        let own = self.pattern.as_ref().filter(|_| self.customers_own && self.start_measured);
+        remnant.motif.or(own.map(|pattern| pattern.origin))
+    }
+
     /// The width that may be used.
     pub fn usable(&self) -> Length {
         self.width - self.selvedge * 2

@@ -1,8 +1,9 @@
 //! One flat shape to cut, and what a piece takes besides.
 
 use crate::fault::Fault;
+use crate::kind::WeltGrain;
 use crate::material::Direction;
-use crate::working::Working;
+use crate::working::{Gives, Style, Working};
 use geometry::{Length, Outline, Path, Point};
 
 /// What a part is cut from.
@@ -124,6 +125,14 @@ pub struct Part {
     pub seen: bool,
     /// How many come from one cut block: two wedges from one.
     pub from_one: usize,
+    /// What of it is seen once it is on, if no line on it tells; a motif hangs on its middle.
+    pub face: Option<Path>,
+    /// Welt: how it may be divided into strips.
+    pub strips: Option<Box<Strips>>,
+    /// Cut again into so many once it is off the roll: bias strips.
+    pub cut_into: usize,
+    /// Divided as the program chose, and might be divided otherwise: what of it, mm2, there is in any case.
+    pub divided: Option<f64>,
 }
 
 impl Part {
@@ -144,6 +153,10 @@ impl Part {
             may_seam: false,
             seen: false,
             from_one: 1,
+            face: None,
+            strips: None,
+            cut_into: 1,
+            divided: None,
         }
     }
 
@@ -159,11 +172,126 @@ impl Part {
         number.is_some_and(|n| !n.is_empty() && n.bytes().all(|b| b.is_ascii_digit()))
     }
 
+    /// A strip of welt or the cover of a button: cut in less time than a panel.
+    pub fn is_small(&self) -> bool {
+        self.strips.is_some() || self.name == BUTTON_COVER
+    }
+
+    /// Middle of what is seen of it: of the board's edge, of the seam line, or of the whole.
+    pub fn seen_middle(&self) -> Point {
+        let line = |meaning: Meaning| {
+            self.marks.iter().find_map(|mark| match &mark.line {
+                Line::Closed(path) if mark.meaning == meaning => Some(path),
+                _ => None,
+            })
+        };
+        let seen = self.face.as_ref().or_else(|| line(Meaning::BoardEdge));
+        let seen = seen.or_else(|| line(Meaning::Stitch)).unwrap_or(&self.outline.outer);
+        let (low, high) = seen.bounds();
+        low.middle(high)
+    }
+
     /// Width and height of its box.
     pub fn size(&self) -> (Length, Length) {
         self.outline.size()
     }
+
+    /// Width and height as they are printed: cloth up to the next mark, foam and board to the nearest.
+    pub fn printed_size(&self, style: &Style) -> (Length, Length) {
+        let (w, h) = self.size();
+        match self.stuff {
+            Stuff::Cloth => (style.up(w), style.up(h)),
+            Stuff::Foam | Stuff::Board => (style.place(w), style.place(h)),
+        }
+    }
+
+    /// The same in words: `24 7/8 × 23 1/4`.
+    pub fn printed(&self, style: &Style) -> String {
+        let (w, h) = self.printed_size(style);
+        format!("{} × {}", style.number(w), style.number(h))
+    }
+
+    /// Notes where a measure comes from; what gave the same size before is a step on the way now.
+    pub fn explain(&mut self, working: Working) {
+        let replaced = |earlier: Gives| match working.gives {
+            Gives::Step => false,
+            Gives::Both => earlier != Gives::Step,
+            now => earlier == now,
+        };
+        for earlier in &mut self.workings {
+            if replaced(earlier.gives) {
+                earlier.gives = Gives::Step;
+            }
+        }
+        self.workings.push(working);
+    }
+
+    /// The same with where its measures come from.
+    #[must_use]
+    pub fn explained(mut self, workings: impl IntoIterator<Item = Working>) -> Self {
+        workings.into_iter().for_each(|working| self.explain(working));
+        self
+    }
+
+    /// The same, as large as whole marks: what is chalked is what is laid, so that the size printed, the
+    /// marks along the roll and the place agree. A part shaped so that its middle cannot be widened
+    /// keeps its size.
+    #[must_use]
+    pub fn chalked(mut self, style: &Style) -> Self {
+        let (w, h) = self.size();
+        let (wide, high) = (style.up(w), style.up(h));
+        if (wide, high) == (w, h) {
+            return self;
+        }
+        let outline = self.outline.widened(wide - w, high - h);
+        if outline.size() != (wide, high) {
+            return self;
+        }
+        self.outline = outline;
+        for working in &mut self.workings {
+            let size = match working.gives {
+                Gives::Width => wide,
+                Gives::Height | Gives::Both => high,
+                Gives::Step => continue,
+            };
+            if working.result != size {
+                *working = working.clone().up_to(style.mark);
+            }
+        }
+        self
+    }
 }
+
+/// The width of a welt strip is `2 n + pi (cord + cloth)`, of one for two cords side by side
+/// `3 n + 2 pi (cord + cloth)`: both cords wrapped, and the tail that closes the back.
+///
+/// Source: circumference of the covered cord plus both allowances, geometry; gives the trade's
+/// 1 1/2 in for 5/32 cord and 1/2 in allowances (a working upholsterer's instruction page), and about
+/// 3 in for two of them, common practice, no source.
+///
+/// What welt of one kind takes: how it may be divided into strips is settled where it is laid.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Strips {
+    /// All runs of one piece with their laps.
+    pub run: Working,
+    /// Of a strip.
+    pub width: Working,
+    /// How strips lie on the cloth.
+    pub grain: WeltGrain,
+    /// Lost at each join.
+    pub join: Length,
+    /// No strip is shorter.
+    pub shortest: Length,
+    /// Usable width of the cloth.
+    pub usable: Length,
+    /// What is chalked.
+    pub mark: Length,
+    /// How many pieces the run is for.
+    pub pieces: usize,
+}
+
+/// What the cover of a button is called.
+pub const BUTTON_COVER: &str = "button cover";
 
 /// A part as it is laid: pieced if it had to be.
 #[derive(Clone, Debug, PartialEq)]

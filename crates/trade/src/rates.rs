@@ -37,6 +37,8 @@ pub struct Allowances {
     pub cord: Length,
     /// Extra welt for each run: start, end and lap.
     pub welt_lap: Length,
+    /// No strip of welt is cut shorter.
+    pub welt_shortest: Length,
     /// Turned in at a cut-out.
     pub cut_out_turn: Length,
     /// Relief cuts of a cut-out stop this far short of its corners.
@@ -84,6 +86,7 @@ impl Allowances {
             boxing_lap: pick(64, 25.0),
             cord: pick(10, 4.0),
             welt_lap: pick(6 * 64, 150.0),
+            welt_shortest: pick(15 * 64, 400.0),
             cut_out_turn: pick(48, 20.0),
             cut_out_stop: pick(8, 4.0),
             build_up: pick(4, 2.0),
@@ -116,6 +119,8 @@ pub struct Minutes {
     pub glue_m2: Decimal,
     /// Lay out, mark and cut one part of cloth.
     pub cut_part: Decimal,
+    /// Mark and cut one strip of welt or one button cover.
+    pub cut_strip: Decimal,
     /// Staple a metre of cover.
     pub staple_metre: Decimal,
     /// A square corner.
@@ -158,6 +163,7 @@ impl Default for Minutes {
             foam: m(6),
             glue_m2: m(12),
             cut_part: m(6),
+            cut_strip: m(2),
             staple_metre: m(6),
             square_corner: m(3),
             round_corner: m(6),

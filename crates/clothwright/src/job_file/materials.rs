@@ -41,7 +41,10 @@ pub fn cloth(mut t: Table, unit: Unit) -> Cloth {
     }
     let width = t.length("width", unit);
     let direction = t.choice("direction", &DIRECTIONS).unwrap_or(Direction::UpTheRoll);
-    let pattern = t.table("repeat").and_then(|r| pattern(r, unit, width));
+    let (pattern, measured) = match t.table("repeat") {
+        Some(repeat) => pattern(repeat, unit, width),
+        None => (None, Measured::default()),
+    };
     let on_hand = t.tables("on_hand").into_iter().map(|r| remnant(r, unit)).collect::<Vec<_>>();
     if customers_own && on_hand.is_empty() {
         t.wrong(
@@ -81,6 +84,8 @@ pub fn cloth(mut t: Table, unit: Unit) -> Cloth {
         flaws_under: t.flag("flaws_under", false),
         direction,
         pattern,
+        start_measured: measured.along,
+        across_measured: measured.across,
         customers_own,
         on_hand,
         flaws: flaws(&mut t, unit),
@@ -91,7 +96,16 @@ pub fn cloth(mut t: Table, unit: Unit) -> Cloth {
     cloth
 }
 
-fn pattern(mut t: Table, unit: Unit, cloth: Length) -> Option<Pattern> {
+/// Whether the first motif's place was given, along the roll and across it.
+#[derive(Clone, Copy, Default)]
+struct Measured {
+    along: bool,
+    across: bool,
+}
+
+/// A pattern. What of the first motif's place is left out is not known: along the roll any start is
+/// planned for; across it a motif is taken to lie on the middle of the cloth.
+fn pattern(mut t: Table, unit: Unit, cloth: Length) -> (Option<Pattern>, Measured) {
     let length = t.opt_length("length", unit, Sort::Positive).filter(|l| *l > Length::ZERO);
     let width = t.opt_length("width", unit, Sort::Positive).filter(|l| *l > Length::ZERO);
     let drop = t
@@ -116,22 +130,31 @@ fn pattern(mut t: Table, unit: Unit, cloth: Length) -> Option<Pattern> {
     if width.is_some_and(|w| w > cloth) && cloth > Length::ZERO {
         t.wrong("width", "repeat-wider-than-cloth", "the width repeat is wider than the cloth", "leave the width repeat out if only one motif lies across the cloth, or check the measure");
     }
-    let first = t.lengths("first", unit, Sort::OrZero);
-    let origin = match first[..] {
-        [] => Spot::default(),
-        [x, y] => Spot::new(x.nm(), y.nm()),
-        _ => {
-            t.wrong(
-                "first",
-                "not-a-place",
-                "`first` is two lengths",
-                "from the left selvedge and from the cut end: [\"3\", \"5 1/2\"]",
-            );
-            Spot::default()
-        }
-    };
+    let both = t.lengths("first", unit, Sort::OrZero);
+    let mut across = t.opt_length("first_across", unit, Sort::OrZero);
+    let mut along = t.opt_length("first_along", unit, Sort::OrZero);
+    match both[..] {
+        [] => {}
+        [x, y] if across.is_none() && along.is_none() => (across, along) = (Some(x), Some(y)),
+        [_, _] => t.wrong(
+            "first",
+            "two-places",
+            "`first` gives both places of the first motif already",
+            "take out `first_across` and `first_along`, or give those instead",
+        ),
+        _ => t.wrong(
+            "first",
+            "not-a-place",
+            "`first` is two lengths",
+            "from the left selvedge and from the cut end: [\"3\", \"5 1/2\"]; or give one alone as `first_across` or `first_along`",
+        ),
+    }
     t.finish();
-    (length.is_some() || width.is_some()).then_some(Pattern { length, width, drop, origin })
+    let measured = Measured { along: along.is_some(), across: across.is_some() };
+    let x = across.unwrap_or_else(|| if width.is_some() { cloth.share(2) } else { Length::ZERO });
+    let origin = Spot::new(x.nm(), along.unwrap_or_default().nm());
+    let pattern = Pattern { length, width, drop, origin };
+    ((length.is_some() || width.is_some()).then_some(pattern), measured)
 }
 
 fn remnant(mut t: Table, unit: Unit) -> Remnant {

@@ -1,12 +1,13 @@
 //! Cushions with six flat faces that are not all rectangles: the wedge, and the cushion against a side
 //! that leans. Every face is laid flat with its true lengths.
 
+use super::cover::grown_box;
 use super::strips::{pieced, rectangle};
 use super::{Ask, Sewn, welt};
 use crate::fault::Fault;
 use crate::kind::{Lean, LeaningSide, Sloped, Wedge, Welt};
 use crate::part::{Mark, Meaning, Motif, Part, Quantities, Stuff};
-use crate::working::{Term, Working};
+use crate::working::{Working, of};
 use geometry::{Length, Outline, Path, Point, grow};
 
 /// Left to right, front to back, up; millimetres.
@@ -45,7 +46,11 @@ fn flat(face: [Place; 4]) -> [Point; 4] {
 fn part(ask: &Ask, name: &str, points: &[Point], grown: &[f64]) -> Part {
     let seam_line = Path::straight(points);
     let cut = grow(&seam_line, grown);
-    let mut part = Part::new(name, Stuff::Cloth, ask.cloth, Outline::solid(cut));
+    let alike = grown.iter().all(|g| *g == grown[0]);
+    let by: Vec<Length> = grown[..usize::from(alike)].iter().map(|g| Length::from_mm(*g)).collect();
+    let [wide, high] = grown_box(["cut width", "cut height"], &seam_line, &cut, &by);
+    let mut part = Part::new(name, Stuff::Cloth, ask.cloth, Outline::solid(cut))
+        .explained([wide.width(), high.height()]);
     part.marks.push(Mark::closed(Meaning::Stitch, seam_line));
     part
 }
@@ -55,7 +60,7 @@ fn strip_pieced(ask: &Ask, part: Part) -> Vec<Part> {
     if !part.outline.outer.flatten().is_upright_rectangle() || part.size().0 <= ask.usable {
         return vec![part];
     }
-    let mut pieces = pieced(part, ask.usable, ask.build.allowances.seam).0;
+    let mut pieces = pieced(part, ask.usable, &ask.build).0;
     pieces.iter_mut().for_each(|p| p.marks.clear());
     pieces
 }
@@ -90,20 +95,9 @@ pub fn wedge(ask: &Ask, wedge: &Wedge) -> Result<Sewn, Vec<Fault>> {
             "choose a foam at least as thick as the thick end, or glue two sheets and enter them as one",
         )]);
     }
-    let slant = Length::from_mm(libm::hypot(d, b - f));
-    let workings = vec![Working::new(
-        "top, front to back along the slant",
-        vec![
-            Term::Text("√("),
-            Term::Length(wedge.depth),
-            Term::Text("² + ("),
-            Term::Length(wedge.back),
-            Term::Text(" - "),
-            Term::Length(wedge.front),
-            Term::Text(")²)"),
-        ],
-        slant.round_even(super::boxed::TENTH),
-    )];
+    let rise = of(wedge.back.max(wedge.front)) - of(wedge.back.min(wedge.front));
+    let slant = (of(wedge.depth).squared() + rise.squared()).root();
+    let workings = vec![Working::of("top, front to back along the slant", slant)];
     let (mut parts, quantities) = sewn(ask, &block, wedge.zip, wedge.welt, workings);
     let two_from_one = wedge.front + wedge.back <= thickness;
     add_foam(ask, &mut parts, (wedge.width, wedge.depth), |foam| {
@@ -152,24 +146,15 @@ pub fn sloped(ask: &Ask, sloped: &Sloped) -> Result<Sewn, Vec<Fault>> {
     let bottom = [[x0, 0.0, 0.0], [x1, 0.0, 0.0], [x1, y1, 0.0], [x0, y1, 0.0]];
     let block = Block { bottom, top: top_corners };
     let less = Length::from_mm(lean);
-    let tenth = super::boxed::TENTH;
+    let lean = less.abs().round_even(super::boxed::TENTH);
+    let bottom = match less < Length::ZERO {
+        true => of(top) + of(lean),
+        false => of(top) - of(lean),
+    };
+    let high = (of(thickness).squared() + of(lean).squared()).root();
     let workings = vec![
-        Working::new(
-            "bottom, towards the leaning side",
-            vec![Term::Length(top), Term::Text(" - "), Term::Length(less.round_even(tenth))],
-            (top - less).round_even(tenth),
-        ),
-        Working::new(
-            "leaning boxing, finished height",
-            vec![
-                Term::Text("√("),
-                Term::Length(thickness),
-                Term::Text("² + "),
-                Term::Length(less.abs().round_even(tenth)),
-                Term::Text("²)"),
-            ],
-            Length::from_mm(libm::hypot(t, lean)).round_even(tenth),
-        ),
+        Working::of("bottom, towards the leaning side", bottom),
+        Working::of("leaning boxing, finished height", high),
     ];
     let (mut parts, quantities) = sewn(ask, &block, sloped.zip, sloped.welt, workings);
     // Cut from the larger face; the slope is sawn off.
@@ -199,10 +184,8 @@ fn add_foam(
     let over = ask.build.allowances.foam_oversize;
     let mut foam =
         Part::new("foam", Stuff::Foam, name, rectangle(width + over * 2, depth + over * 2));
-    foam.workings = vec![
-        Working::grown("foam width", width, &[over]),
-        Working::grown("foam depth", depth, &[over]),
-    ];
+    foam.explain(Working::grown("foam width", width, &[over]).width());
+    foam.explain(Working::grown("foam depth", depth, &[over]).height());
     change(&mut foam);
     parts.push(foam);
 }
@@ -213,7 +196,7 @@ fn sewn(ask: &Ask, block: &Block, zip: bool, welt: Welt, workings: Vec<Working>)
     let n = a.seam.mm();
     let top = flat(block.top);
     let mut top_part = part(ask, "top panel", &top, &[n; 4]).seen();
-    top_part.workings = workings;
+    top_part.workings.splice(0..0, workings);
     // From below, so that left and right change places.
     let bottom = flat([block.bottom[1], block.bottom[0], block.bottom[3], block.bottom[2]]);
     let mut bottom_part = part(ask, "bottom panel", &bottom, &[n; 4]);

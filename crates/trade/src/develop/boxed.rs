@@ -1,10 +1,11 @@
 //! Boxed cushions of any outline: rectangle, tapered, T, L, round, ring, fitted.
 
+use super::cover::grown_box;
 use super::strips::{joined_at_corners, pieced, pieced_odd, strip};
 use super::{Ask, Sewn, welt};
 use crate::kind::Welt;
 use crate::part::{Mark, Meaning, Motif, Part, Quantities, Stuff};
-use crate::working::{Term, Working};
+use crate::working::{Formula, Working, of};
 use geometry::{Length, Outline, Path, Run, grow};
 
 /// Measures of a boxed cushion.
@@ -53,15 +54,13 @@ pub fn boxed(ask: &Ask, cushion: &Boxed, thickness: Length) -> Sewn {
     top.marks.extend(holes.iter().map(|hole| Mark::closed(Meaning::Stitch, hole.clone())));
     top.marks.extend(notches(&seam_line, a.seam));
     let size = |path: &Path| Outline::solid(path.clone()).size();
-    let (from, to) = (size(finished), top.size());
-    for (what, from, to) in [("cut width", from.0, to.0), ("cut depth", from.1, to.1)] {
-        let mut terms = vec![Term::Length(from)];
-        if a.snug > Length::ZERO {
-            terms.extend([Term::Text(" - "), Term::Length(a.snug)]);
-        }
-        terms.extend([Term::Text(" + 2 × "), Term::Length(a.seam)]);
-        top.workings.push(Working::new(what, terms, to));
+    let from = size(finished);
+    if a.snug > Length::ZERO {
+        top.explain(Working::of("width along the seam", of(from.0) - of(a.snug)));
+        top.explain(Working::of("depth along the seam", of(from.1) - of(a.snug)));
     }
+    let [wide, deep] = grown_box(["cut width", "cut depth"], &seam_line, &top.outline.outer, &[a.seam]);
+    top = top.explained([wide.width(), deep.height()]);
     let mut bottom =
         Part { name: "bottom panel".into(), motif: Motif::Free, seen: false, ..top.clone() };
     bottom.material = ask.under.unwrap_or(ask.cloth).into();
@@ -80,24 +79,15 @@ pub fn boxed(ask: &Ask, cushion: &Boxed, thickness: Length) -> Sewn {
     let zip_run = zip_side.map(|side| (side + zip_return * 2).min(perimeter));
     let mut parts = vec![top, bottom];
     let boxing_height = thickness + a.seam * 2;
-    let laps = zip_run.map_or(Length::ZERO, |_| a.boxing_lap * 2);
-    let boxing_run = perimeter - zip_run.unwrap_or(Length::ZERO) + laps + a.seam * 2;
-    let boxing_run = boxing_run.round_up(a.cut_step);
-    let mut boxing = strip("boxing", ask.cloth, boxing_run, boxing_height);
-    let mut terms = vec![Term::Length(perimeter.round_even(TENTH))];
-    if let Some(run) = zip_run {
-        terms.extend([
-            Term::Text(" - "),
-            Term::Length(run.round_even(TENTH)),
-            Term::Text(" + 2 × "),
-            Term::Length(a.boxing_lap),
-        ]);
-    }
-    terms.extend([Term::Text(" + 2 × "), Term::Length(a.seam)]);
-    boxing.workings = vec![
-        Working::new("boxing length", terms, boxing_run),
-        Working::grown("boxing width", thickness, &[a.seam]),
-    ];
+    let around = of(perimeter.round_even(TENTH));
+    let open = match zip_run {
+        Some(run) => (around - of(run.round_even(TENTH))).and_twice(&[a.boxing_lap]),
+        None => around,
+    };
+    let length = Working::of("boxing length", open + 2 * of(a.seam)).up_to(a.cut_step).width();
+    let boxing_run = length.result;
+    let boxing = strip("boxing", ask.cloth, boxing_run, boxing_height)
+        .explained([length, Working::grown("boxing width", thickness, &[a.seam]).height()]);
     let at_corners =
         cushion.zip.filter(|z| !round && *z > 0 && boxing_run > ask.usable).and_then(|z| {
             let sum = |from: usize, to: usize| Length::from_mm(sides[from..to].iter().sum());
@@ -105,26 +95,20 @@ pub fn boxed(ask: &Ask, cushion: &Boxed, thickness: Length) -> Sewn {
             // Each side goes on to lap the zip strip, which comes round the corner to meet it.
             let to_zip = |way: Length| way - zip_return + a.boxing_lap;
             let (right, left) = (to_zip(sum(1, z)), to_zip(sum(z + 1, sides.len())));
-            joined_at_corners(&boxing, (front, right, left), ask.usable, a.seam)
+            joined_at_corners(&boxing, (front, right, left), ask.usable, &ask.build)
         });
     let (pieces, mut joins) = match at_corners {
         Some(pieces) => (pieces, 2),
-        None => pieced_odd(boxing, ask.usable, a.seam),
+        None => pieced_odd(boxing, ask.usable, &ask.build),
     };
     parts.extend(pieces);
     for hole in &holes {
-        let run = (Length::from_mm(hole.perimeter()) + a.seam * 2).round_up(a.cut_step);
-        let mut inner = strip("boxing of the hole", ask.cloth, run, boxing_height);
-        inner.workings = vec![Working::new(
-            "boxing of the hole",
-            vec![
-                Term::Length(Length::from_mm(hole.perimeter()).round_even(TENTH)),
-                Term::Text(" + 2 × "),
-                Term::Length(a.seam),
-            ],
-            run,
-        )];
-        let (pieces, more) = pieced(inner, ask.usable, a.seam);
+        let across = Outline::solid(hole.clone()).size().0;
+        let run = Working::of("boxing of the hole", Formula::Pi * of(across) + 2 * of(a.seam));
+        let run = run.up_to(a.cut_step).width();
+        let inner = strip("boxing of the hole", ask.cloth, run.result, boxing_height)
+            .explained([run, Working::grown("boxing width", thickness, &[a.seam]).height()]);
+        let (pieces, more) = pieced(inner, ask.usable, &ask.build);
         parts.extend(pieces);
         joins += more + 1;
     }
@@ -146,13 +130,11 @@ pub fn boxed(ask: &Ask, cushion: &Boxed, thickness: Length) -> Sewn {
     parts.extend(welt);
     if let Some(name) = ask.foam {
         let grown = grow(finished, &even(finished, a.foam_oversize));
-        let mut part =
-            Part::new("foam", Stuff::Foam, name, Outline { outer: grown, holes: holes.clone() });
-        part.workings = vec![
-            Working::grown("foam width", from.0, &[a.foam_oversize]),
-            Working::grown("foam depth", from.1, &[a.foam_oversize]),
-        ];
-        parts.push(part);
+        let [wide, deep] =
+            grown_box(["foam width", "foam depth"], finished, &grown, &[a.foam_oversize]);
+        let outline = Outline { outer: grown, holes: holes.clone() };
+        let part = Part::new("foam", Stuff::Foam, name, outline);
+        parts.push(part.explained([wide.width(), deep.height()]));
     }
     // Both faces are sewn to the boxing, each welt is one more pass, and the strip's joins.
     let seam = (perimeter + round_holes) * (2 + welt_runs as i64)
@@ -175,33 +157,24 @@ pub fn boxed(ask: &Ask, cushion: &Boxed, thickness: Length) -> Sewn {
 /// A hundredth of a millimetre: as fine as a worked-out length is shown.
 pub const TENTH: Length = Length::from_nm(10_000);
 
-/// One half of a zip strip: half the thickness, a seam, and what is folded under beside the zip.
+/// One half of a zip strip.
 fn zip_half(ask: &Ask, run: Length, side: Length, thickness: Length) -> Part {
     let a = ask.build.allowances;
-    let width = (thickness.share(2) + a.seam + a.zip_turn).round_up(a.cut_step);
-    let length = (run + a.seam * 2).round_up(a.cut_step);
-    let mut half = strip("zip strip half", ask.cloth, length, width);
+    let side = side.round_even(TENTH);
+    let beyond = if run > side { (run - side).share(2).round_even(TENTH) } else { Length::ZERO };
+    let length = of(side).and_twice(&[beyond]).and_twice(&[a.seam]);
+    let length = Working::of("zip strip length", length).up_to(a.cut_step).width();
+    let width = zip_width(ask, thickness);
+    let mut half = strip("zip strip half", ask.cloth, length.result, width.result);
     half.count = 2;
-    let mut terms = vec![Term::Length(side.round_even(TENTH))];
-    if run > side {
-        terms.extend([Term::Text(" + 2 × "), Term::Length((run - side).share(2))]);
-    }
-    terms.extend([Term::Text(" + 2 × "), Term::Length(a.seam)]);
-    half.workings = vec![
-        Working::new("zip strip length", terms, length),
-        Working::new(
-            "zip strip width",
-            vec![
-                Term::Length(thickness),
-                Term::Text(" / 2 + "),
-                Term::Length(a.seam),
-                Term::Text(" + "),
-                Term::Length(a.zip_turn),
-            ],
-            width,
-        ),
-    ];
-    half
+    half.explained([length, width])
+}
+
+/// Half the thickness, a seam, and what is folded under beside the zip.
+pub fn zip_width(ask: &Ask, thickness: Length) -> Working {
+    let a = ask.build.allowances;
+    let width = of(thickness) / 2 + of(a.seam) + of(a.zip_turn);
+    Working::of("zip strip width", width).up_to(a.cut_step).height()
 }
 
 /// Short marks from the stitch line outwards: at the middle of each straight side and at each corner,

@@ -8,8 +8,8 @@ use super::strips::rectangle;
 use crate::fault::Fault;
 use crate::kind::{ButtonPlaces, Buttoned, Fullness};
 use crate::panel::{PanelShape, Side};
-use crate::part::{Mark, Meaning, Part, Stuff};
-use crate::working::{Term, Working};
+use crate::part::{BUTTON_COVER, Mark, Meaning, Part, Stuff};
+use crate::working::{Formula, Working, of};
 use geometry::{Arc, Length, Path, Point};
 
 /// Cloth over one diamond `s` long, buttons `p` deep; `None` where the arc is not possible.
@@ -98,9 +98,16 @@ pub fn develop(ask: &Ask, back: &Buttoned) -> Result<(Covered, Vec<Part>), Vec<F
     let a = ask.build.allowances;
     let reach = ask.build.reach(&Side::default());
     let beyond = back.border + reach;
-    let cloth_field = (on_cloth.0 * m as i64, on_cloth.1 * k as i64);
-    let cut = |field: Length| (field + beyond * 2).round_up(a.cut_step);
-    let size = (cut(cloth_field.0), cut(cloth_field.1));
+    let (wide, high) = match back.fullness {
+        Fullness::Added(wide, high) => (wide, high),
+        _ => (Length::ZERO, Length::ZERO),
+    };
+    let across = Direction { word: "across", board: back.width, diamonds: m as i64, more: wide };
+    let up = Direction { word: "high", board: back.height, diamonds: k as i64, more: high };
+    let [a0, a1, across] = across.workings(back, reach, a.cut_step);
+    let [h0, h1, up] = up.workings(back, reach, a.cut_step);
+    let size = (across.result, up.result);
+    let workings = vec![a0, a1, across.width(), h0, h1, up.height()];
     let spots = places(m, k, back.places, back.edge_buttons);
     let mut marks = grid_marks(&spots, on_cloth, (beyond, beyond), size);
     let (low, right, top) = (reach.mm(), (size.0 - reach).mm(), (size.1 - reach).mm());
@@ -109,7 +116,6 @@ pub fn develop(ask: &Ask, back: &Buttoned) -> Result<(Covered, Vec<Part>), Vec<F
         Meaning::BoardEdge,
         Path::straight(&edge.map(|(x, y)| Point::new(x, y))),
     ));
-    let workings = workings(back, (field, diamond, on_cloth, cloth_field), beyond, size);
     if let Some(cover) = parts.iter_mut().find(|p| p.stuff == Stuff::Cloth) {
         cover.outline = rectangle(size.0, size.1);
         cover.marks.clone_from(&marks);
@@ -144,13 +150,9 @@ pub fn develop(ask: &Ask, back: &Buttoned) -> Result<(Covered, Vec<Part>), Vec<F
 /// household page.
 pub fn button_covers(ask: &Ask, blank: Length, count: usize) -> Part {
     let outline = geometry::Outline::solid(Path::circle(blank));
-    let mut part = Part::new("button cover", Stuff::Cloth, ask.cloth, outline);
+    let mut part = Part::new(BUTTON_COVER, Stuff::Cloth, ask.cloth, outline);
     part.count = count;
-    part.workings = vec![Working::new(
-        "button cover",
-        vec![Term::Text("2 × "), Term::Length(blank.share(2).round_even(TENTH))],
-        blank.round_even(TENTH),
-    )];
+    part.explain(Working::of("button cover", 2 * of(blank.share(2))).both());
     part
 }
 
@@ -199,100 +201,36 @@ fn grid_marks(
     marks
 }
 
-type Grid = ((Length, Length), (Length, Length), (Length, Length), (Length, Length));
+/// How one direction of the grid came about.
+struct Direction {
+    word: &'static str,
+    board: Length,
+    diamonds: i64,
+    /// Added to each diamond, where the rule is a fixed addition.
+    more: Length,
+}
 
-fn workings(
-    back: &Buttoned,
-    (field, diamond, on_cloth, cloth_field): Grid,
-    beyond: Length,
-    size: (Length, Length),
-) -> Vec<Working> {
-    let mut all = Vec::new();
-    let rule = |s: Length, more: Length| match back.fullness {
-        Fullness::Arc => {
-            vec![
-                Term::Text("arc over "),
-                Term::Length(s),
-                Term::Text(", rise "),
-                Term::Length(back.depth),
-            ]
-        }
-        Fullness::Slant => vec![
-            Term::Text("2 × √(("),
-            Term::Length(s),
-            Term::Text(" / 2)² + "),
-            Term::Length(back.depth),
-            Term::Text("²)"),
-        ],
-        Fullness::Depth => vec![Term::Length(s), Term::Text(" + "), Term::Length(back.depth)],
-        Fullness::TwoDepths => {
-            vec![Term::Length(s), Term::Text(" + 2 × "), Term::Length(back.depth)]
-        }
-        Fullness::Added(..) => vec![Term::Length(s), Term::Text(" + "), Term::Length(more)],
-    };
-    let (wide, high) = match back.fullness {
-        Fullness::Added(wide, high) => (wide, high),
-        _ => (Length::ZERO, Length::ZERO),
-    };
-    for (word, board, n, field, one, cloth, more, total, cut) in [
-        (
-            "across",
-            back.width,
-            back.across,
-            field.0,
-            diamond.0,
-            on_cloth.0,
-            wide,
-            cloth_field.0,
-            size.0,
-        ),
-        (
-            "high",
-            back.height,
-            back.high,
-            field.1,
-            diamond.1,
-            on_cloth.1,
-            high,
-            cloth_field.1,
-            size.1,
-        ),
-    ] {
-        let even = |l: Length| l.round_even(TENTH);
-        all.push(Working::new(
-            format!("diamond {word}, on the board"),
-            vec![
-                Term::Text("("),
-                Term::Length(board),
-                Term::Text(" - 2 × "),
-                Term::Length(back.border),
-                Term::Text(") / "),
-                Term::Number(n as f64),
-            ],
-            even(one),
-        ));
-        all.push(Working::new(
-            format!("diamond {word}, on the cloth"),
-            rule(even(one), more),
-            even(cloth),
-        ));
-        all.push(Working::new(
-            format!("cut, {word}"),
-            vec![
-                Term::Number(n as f64),
-                Term::Text(" × "),
-                Term::Length(even(cloth)),
-                Term::Text(" + 2 × ("),
-                Term::Length(back.border),
-                Term::Text(" + "),
-                Term::Length(beyond - back.border),
-                Term::Text(")"),
-            ],
-            cut,
-        ));
-        debug_assert!(total <= cut && field > Length::ZERO);
+impl Direction {
+    /// Diamond on the board, on the cloth, and the cut, which is rounded up to `step`.
+    fn workings(&self, back: &Buttoned, reach: Length, step: Length) -> [Working; 3] {
+        let free = of(self.board) - 2 * of(back.border);
+        let what = |rest: &str| format!("diamond {}, {rest}", self.word);
+        let on_board = Working::of(what("on the board"), free / self.diamonds);
+        let s = on_board.result.round_even(TENTH);
+        let p = of(back.depth);
+        let on_cloth = match back.fullness {
+            Fullness::Arc => Formula::Arc(s, back.depth),
+            Fullness::Slant => 2 * ((of(s) / 2).squared() + p.squared()).root(),
+            Fullness::Depth => of(s) + p,
+            Fullness::TwoDepths => of(s) + 2 * p,
+            Fullness::Added(..) => of(s) + of(self.more),
+        };
+        let on_cloth = Working::of(what("on the cloth"), on_cloth);
+        let field = self.diamonds * of(on_cloth.result.round_even(TENTH));
+        let cut = field + 2 * (of(back.border) + of(reach));
+        let cut = Working::of(format!("cut, {}", self.word), cut).up_to(step);
+        [on_board, on_cloth, cut]
     }
-    all
 }
 
 /// A cover too wide for the cloth, in pieces joined on zigzag lines of buttons, where the joins hide in
@@ -306,19 +244,22 @@ fn joined(
     size: (Length, Length),
 ) -> Vec<Part> {
     let n = ask.build.allowances.seam;
-    let half = one.share(2);
+    let half = one.share(2).round_even(TENTH);
     // Columns of diamonds for each of `k` pieces, the outer ones with the border.
-    let widths = |k: usize| -> Vec<Length> {
+    let widths = |k: usize| -> Vec<Working> {
         (0..k)
             .map(|i| {
-                let columns = m * (i + 1) / k - m * i / k;
-                let left = if i == 0 { beyond } else { n };
-                let right = if i + 1 == k { beyond } else { half + n };
-                left + one * columns as i64 + right
+                let columns = (m * (i + 1) / k - m * i / k) as i64;
+                let left = if i == 0 { of(beyond) } else { of(n) };
+                let right = if i + 1 == k { of(beyond) } else { of(half) + of(n) };
+                let sum = left + columns * of(one.round_even(TENTH)) + right;
+                Working::of("joined along a zigzag of buttons", sum)
+                    .up_to(ask.build.allowances.cut_step)
+                    .width()
             })
             .collect()
     };
-    let Some(k) = (2..=m).find(|&k| widths(k).iter().all(|w| *w <= ask.usable)) else {
+    let Some(k) = (2..=m).find(|&k| widths(k).iter().all(|w| w.result <= ask.usable)) else {
         return parts;
     };
     let mut result = Vec::new();
@@ -330,14 +271,10 @@ fn joined(
         for (i, width) in widths(k).into_iter().enumerate() {
             let mut piece = part.clone();
             piece.name = format!("cover, {} of {k} from the left", i + 1);
-            piece.outline =
-                rectangle(width.round_up(ask.build.allowances.cut_step).min(ask.usable), size.1);
+            piece.outline = rectangle(width.result, size.1);
             piece.marks = Vec::new();
-            piece.workings.push(Working::new(
-                "joined along a zigzag of buttons: half a diamond and seams over",
-                vec![Term::Length(half.round_even(TENTH)), Term::Text(" + 2 × "), Term::Length(n)],
-                (half + n * 2).round_even(TENTH),
-            ));
+            piece.divided = Some((width.result - half - n * 2).mm() * size.1.mm());
+            piece.explain(width);
             result.push(piece);
         }
     }

@@ -10,22 +10,36 @@ use super::panel;
 use crate::fault::Fault;
 use crate::panel::{PanelShape, Side};
 use crate::part::{Mark, Meaning, Part};
-use crate::working::{Term, Working};
-use geometry::{Arc, Length, Outline, Path, Point};
+use crate::working::{Formula, Working, of};
+use super::boxed::TENTH;
+use geometry::{Length, Outline, Path, Point};
 
-/// Cloth over all channels, and over one.
+/// Cloth over all channels, and over one; `None` without channels.
 ///
 /// Source: arc from chord and rise, geometry; tucks common practice, no source.
 pub fn field(
     width: Length,
     channels: usize,
-    loft: Length,
+    rise: Length,
     tuck: Length,
 ) -> Option<(Length, Length)> {
     let n = i64::try_from(channels).ok().filter(|n| *n > 0)?;
-    let chord = width.mm() / n as f64;
-    let arc = Length::from_mm(Arc::over(chord, loft.mm()).ok()?.length());
+    let arc = Length::from_mm(over_channel(width.share(n), rise).value());
     Some((arc * n + tuck * (2 * (n - 1)), arc))
+}
+
+/// Cloth over one channel: the arc; where it rises higher than a half circle, straight down both sides.
+fn over_channel(chord: Length, rise: Length) -> Formula {
+    if rise * 2 <= chord {
+        return Formula::Arc(chord, rise);
+    }
+    Formula::Pi * of(chord) / 2 + 2 * (of(rise) - of(chord) / 2)
+}
+
+/// How far a channel rises over its valleys. In a valley the cloth is stapled to the board, so that it
+/// goes down all the foam, whatever loft was measured; a greater loft takes more filling.
+pub fn rise(loft: Length, foam: Length) -> Length {
+    if loft == Length::ZERO { loft } else { loft.max(foam) }
 }
 
 /// Measures of a channelled back.
@@ -57,7 +71,10 @@ pub fn develop(ask: &Ask, back: &Channelled) -> Result<(Covered, Vec<Part>), Vec
     let (divided, other) = if level { (height, width) } else { (width, height) };
     // Sewn strips have seams in place of tucks.
     let tuck = if strips { Length::ZERO } else { tuck };
-    let Some((field, arc)) = field(divided, channels, loft, tuck) else {
+    let half = divided.share(2 * channels.max(1) as i64);
+    let rise = rise(loft, ask.build.foam);
+    let too_high = loft > half && loft > ask.build.foam;
+    let Some((field, arc)) = field(divided, channels, rise, tuck).filter(|_| !too_high) else {
         return Err(vec![Fault::new(
             "loft-too-high",
             format!("{}.loft", ask.at),
@@ -74,8 +91,30 @@ pub fn develop(ask: &Ask, back: &Channelled) -> Result<(Covered, Vec<Part>), Vec
     let (mut covered, mut parts) = panel::develop(ask, &shape, &[], &[], &[])?;
     let a = ask.build.allowances;
     let reach = ask.build.reach(&Side::default());
-    let cut_divided = (field + reach * 2).round_up(a.cut_step);
-    let cut_other = other + reach * 2;
+    let (divided_word, other_word) =
+        if level { ("cut height", "cut width") } else { ("cut width", "cut height") };
+    let by = [ask.build.foam, ask.build.board, a.turn_under, a.trim];
+    let chord = divided.share(channels as i64);
+    let all = channels as i64 * of(arc.round_even(TENTH));
+    let field_sum = match tuck == Length::ZERO {
+        true => all,
+        false => all + (channels as i64 - 1) * (2 * of(tuck)),
+    };
+    let field_working = Working::of("field", field_sum);
+    let cut = Working::grown(divided_word, field_working.result, &by).up_to(a.cut_step);
+    let other_cut = Working::grown(other_word, other, &by);
+    let (cut, other_cut) = match level {
+        true => (cut.height(), other_cut.width()),
+        false => (cut.width(), other_cut.height()),
+    };
+    let (cut_divided, cut_other) = (cut.result, other_cut.result);
+    let workings = vec![
+        Working::of("each channel on the board", of(divided) / channels as i64),
+        Working::of("cloth over a channel", over_channel(chord, rise)),
+        field_working,
+        cut,
+        other_cut,
+    ];
     // u along the division, v along the channels.
     let place = |u: f64, v: f64| if level { Point::new(v, u) } else { Point::new(u, v) };
     let (low, top) = (-reach.mm(), other.mm() + reach.mm());
@@ -100,46 +139,6 @@ pub fn develop(ask: &Ask, back: &Channelled) -> Result<(Covered, Vec<Part>), Vec
     covered
         .marks
         .push(Mark::closed(Meaning::BoardEdge, rectangle(0.0, field.mm(), 0.0, other.mm())));
-    let (divided_word, other_word) =
-        if level { ("cut height", "cut width") } else { ("cut width", "cut height") };
-    let even = |l: Length| l.round_even(super::boxed::TENTH);
-    let cut = Working::grown(
-        format!("{divided_word}, rounded up"),
-        even(field),
-        &[ask.build.foam, ask.build.board, a.turn_under, a.trim],
-    );
-    let workings = vec![
-        Working::new(
-            "each channel on the board",
-            vec![Term::Length(divided), Term::Text(" / "), Term::Number(channels as f64)],
-            divided.share(channels as i64),
-        ),
-        Working::new(
-            "cloth over a channel (arc)",
-            vec![
-                Term::Text("chord "),
-                Term::Length(divided.share(channels as i64)),
-                Term::Text(", rise "),
-                Term::Length(loft),
-            ],
-            even(arc),
-        ),
-        Working::new(
-            "field",
-            vec![
-                Term::Number(channels as f64),
-                Term::Text(" × "),
-                Term::Length(even(arc)),
-                Term::Text(" + "),
-                Term::Number(channels.saturating_sub(1) as f64),
-                Term::Text(" × 2 × "),
-                Term::Length(tuck),
-            ],
-            even(field),
-        ),
-        Working { result: cut_divided, ..cut },
-        Working::grown(other_word, other, &[ask.build.foam, ask.build.board, a.turn_under, a.trim]),
-    ];
     if let Some(part) = parts.first_mut() {
         part.outline = Outline::solid(cover.clone());
         part.marks.clone_from(&covered.marks);
@@ -169,6 +168,20 @@ pub fn develop(ask: &Ask, back: &Channelled) -> Result<(Covered, Vec<Part>), Vec
     }
     covered.cover = cover;
     covered.workings = workings;
+    if rise > loft {
+        let style = &ask.build.style;
+        covered.warnings.push(Fault::new(
+            "channels-to-the-board",
+            format!("{}.loft", ask.at),
+            format!(
+                "the channels rise {} over foam of {}: the cover is reckoned {} deep, since it is stapled to the board in every valley",
+                style.show(loft),
+                style.show(ask.build.foam),
+                style.show(rise)
+            ),
+            "enter a thinner foam if the valleys do not go down to the board",
+        ));
+    }
     if loft == Length::ZERO {
         covered.warnings.push(Fault::new(
             "channels-flat",
@@ -235,14 +248,10 @@ fn joined(
             marks: Vec::new(),
             ..whole.clone()
         };
-        let terms = vec![
-            Term::Length(span.round_even(super::boxed::TENTH)),
-            Term::Text(" + "),
-            Term::Length(left),
-            Term::Text(" + "),
-            Term::Length(right),
-        ];
-        piece.workings.push(Working::new(format!("{name}, across the channels"), terms, width));
+        let sum = of(span.round_even(TENTH)) + of(left) + of(right);
+        let across = Working::of(format!("{name}, across the channels"), sum).up_to(a.cut_step);
+        piece.explain(if level { across.height() } else { across.width() });
+        piece.divided = (!strips).then(|| (arc * n as i64).mm() * along.mm());
         pieces.push(piece);
     }
     pieces
@@ -260,6 +269,9 @@ mod tests {
         let mm = Length::from_mm;
         let (_, arc) = field(inch(24.0), 6, inch(2.0), Length::ZERO).unwrap();
         assert!((arc.inches() - std::f64::consts::TAU).abs() < 1e-6);
+        // Deeper than a half circle it goes straight down: 2 pi + 2 x 1 (geometry).
+        let (_, deep) = field(inch(24.0), 6, inch(3.0), Length::ZERO).unwrap();
+        assert!((deep.inches() - std::f64::consts::TAU - 2.0).abs() < 1e-6);
         let (_, arc) = field(mm(800.0), 8, mm(25.0), Length::ZERO).unwrap();
         assert!((arc.mm() - 115.9).abs() < 0.05);
         assert_eq!(field(inch(24.0), 5, Length::ZERO, Length::ZERO).unwrap().0, inch(24.0));

@@ -6,7 +6,7 @@ use crate::fault::Fault;
 use crate::panel::{CutOut, Edge, Side};
 use crate::part::{CornerWork, CutOutWork, Mark, Meaning, Part, Quantities, Stuff};
 use crate::rates::Allowances;
-use crate::working::{Style, Term, Working};
+use crate::working::{Style, Working};
 use geometry::{Length, Outline, Path, Point, Run, grow};
 
 /// What lies under the cloth, and the allowances.
@@ -180,24 +180,32 @@ impl Build<'_> {
 
     /// How cut width and height came about.
     fn workings(&self, board: &Path, cover: &Path, sides: &[Side]) -> Vec<Working> {
-        let size = |path: &Path| Outline::solid(path.clone()).size();
-        let ((w, h), (cw, ch)) = (size(board), size(cover));
         let a = self.allowances;
-        let all_alike = sides.iter().all(|s| {
-            *s == Side::default()
-                || matches!(s, Side { edge: Edge::Lip(_), turn_under: None, over: Length::ZERO })
-        });
-        let one = |what: &str, from: Length, to: Length| {
-            let by = [self.foam, self.board, a.turn_under, a.trim];
-            let working = Working::grown(what, from, &by);
-            if all_alike && working.result == to {
-                return working;
-            }
-            let terms = vec![Term::Length(from), Term::Text(" + "), Term::Length(to - from)];
-            Working::new(format!("{what} (both edges together)"), terms, to)
-        };
-        vec![one("cut width", w, cw), one("cut height", h, ch)]
+        let over = |side: usize| sides.get(side).map_or(Length::ZERO, |s| s.over);
+        let by = |over: Length| [self.foam, self.board, over, a.turn_under, a.trim];
+        let what = ["cut width", "cut height"];
+        let [wide, _] = grown_box(what, board, cover, &by(over(1)));
+        let [_, high] = grown_box(what, board, cover, &by(over(0)));
+        vec![wide.width(), high.height()]
     }
+}
+
+/// How the box of a cut came about that has grown from another outline by the sum of `by`, and by more or
+/// less where edges differ or a corner is not square.
+pub fn grown_box(what: [&str; 2], from: &Path, to: &Path, by: &[Length]) -> [Working; 2] {
+    let ((low, high), (cut_low, cut_high)) = (from.bounds(), to.bounds());
+    let one = |what: &str, (low, high): (f64, f64), (cut_low, cut_high): (f64, f64)| {
+        let even: Length = by.iter().copied().sum();
+        let near = |grown: f64| {
+            let grown = Length::from_mm(grown);
+            if (grown - even).abs() < Length::from_nm(100) { even } else { grown }
+        };
+        Working::beyond(what, Length::from_mm(high - low), (near(low - cut_low), near(cut_high - high)), by)
+    };
+    [
+        one(what[0], (low.x, high.x), (cut_low.x, cut_high.x)),
+        one(what[1], (low.y, high.y), (cut_low.y, cut_high.y)),
+    ]
 }
 
 const fn side_of(run: Run) -> usize {

@@ -8,7 +8,7 @@ use crate::fault::Fault;
 use crate::kind::{Curved, CurvedFaces};
 use crate::panel::Side;
 use crate::part::{CornerHow, CornerWork, Mark, Meaning, Part, Stuff};
-use crate::working::{Term, Working};
+use crate::working::{Formula, Working, of};
 use geometry::{Arc, Length, Path, Point};
 
 /// Most widths of one face.
@@ -53,58 +53,57 @@ pub fn develop(ask: &Ask, back: &Curved) -> Result<Kit, Vec<Fault>> {
     // A straight back is the chord at any depth.
     let long =
         |off: f64| if back.rise == Length::ZERO { arc.chord } else { (radius + off) * angle };
+    let along = |what: &str, off: Length| {
+        let formula = if back.rise == Length::ZERO {
+            of(back.chord)
+        } else if off == Length::ZERO {
+            Formula::Arc(back.chord, back.rise)
+        } else {
+            let (arc, radius) = (Length::from_mm(long(0.0)), Length::from_mm(radius));
+            let of_radius = of(radius.round_even(TENTH));
+            let there = if off > Length::ZERO {
+                of_radius.clone() + of(off)
+            } else {
+                of_radius.clone() - of(off.abs())
+            };
+            of(arc.round_even(TENTH)) * there / of_radius
+        };
+        Working::of(format!("{what}, along the curve"), formula)
+    };
     let mut kit = Kit { finished: (back.chord, back.height), ..Kit::default() };
     let board_face = Length::from_mm(long(0.0)).round_even(TENTH);
-    kit.workings = vec![
-        Working::new(
-            "radius of the board's hollow face",
-            vec![
-                Term::Length(back.chord),
-                Term::Text("² / (8 × "),
-                Term::Length(back.rise),
-                Term::Text(") + "),
-                Term::Length(back.rise),
-                Term::Text(" / 2"),
-            ],
-            Length::from_mm(if radius.is_finite() { radius } else { 0.0 }).round_even(TENTH),
-        ),
-        Working::new("length along it", vec![Term::Text("arc")], board_face),
-    ];
-    if back.rise == Length::ZERO {
-        kit.workings.clear();
+    if back.rise > Length::ZERO {
+        let (c, h) = (of(back.chord), of(back.rise));
+        let radius = c.squared() / (8 * h.clone()) + h / 2;
+        kit.workings = vec![
+            Working::of("radius of the board's hollow face", radius),
+            along("board's hollow face", Length::ZERO),
+        ];
     }
-    let padded = |name: &str, off: Length, kit: &mut Kit| {
-        face(
-            ask,
-            back,
-            name,
-            Length::from_mm(long(off.mm())),
-            ask.build.reach(&Side::default()),
-            kit,
-        )
-    };
+    let reach = ask.build.reach(&Side::default());
+    let (hollow, bulge) = (along("inside", -f), along("outside", b + f));
     match back.faces {
-        CurvedFaces::Inside => padded("inside", -f, &mut kit)?,
-        CurvedFaces::Outside => padded("outside", b + f, &mut kit)?,
+        CurvedFaces::Inside => face(ask, back, "inside", hollow, reach, &mut kit),
+        CurvedFaces::Outside => face(ask, back, "outside", bulge, reach, &mut kit),
         CurvedFaces::Both => {
-            padded("inside", -f, &mut kit)?;
-            let plain = Length::from_mm(long(b.mm()));
-            let beyond = ask.build.allowances.tack_strip;
-            face(ask, back, "outside", plain, beyond, &mut kit)?;
-            kit.quantities.tack_strip = (plain + back.height) * 2;
+            face(ask, back, "inside", hollow, reach, &mut kit);
+            let plain = along("outside", b);
+            kit.quantities.tack_strip = (plain.result + back.height) * 2;
+            face(ask, back, "outside", plain, ask.build.allowances.tack_strip, &mut kit);
         }
     }
-    let flat = |length: f64, stuff: Stuff, name: &str, material: &str| {
-        let long = Length::from_mm(length).round_up(ask.build.allowances.cut_step);
-        Part::new(name, stuff, material, rectangle(long, back.height))
+    let step = ask.build.allowances.cut_step;
+    let flat = |off: Length, stuff: Stuff, name: &str, material: &str| {
+        let long = along(name, off).up_to(step).width();
+        Part::new(name, stuff, material, rectangle(long.result, back.height)).explained([long])
     };
     let outward = back.faces == CurvedFaces::Outside;
-    let middle_of_foam = if outward { (b + f.share(2)).mm() } else { -f.mm() / 2.0 };
+    let middle_of_foam = if outward { b + f.share(2) } else { -f.share(2) };
     if let Some(name) = ask.foam {
-        kit.parts.push(flat(long(middle_of_foam), Stuff::Foam, "foam", name));
+        kit.parts.push(flat(middle_of_foam, Stuff::Foam, "foam", name));
     }
     if let Some(name) = ask.board {
-        kit.parts.push(flat(long(b.mm() / 2.0), Stuff::Board, "board, to bend", name));
+        kit.parts.push(flat(b.share(2), Stuff::Board, "board, to bend", name));
     }
     let area = board_face.mm() * back.height.mm();
     let q = &mut kit.quantities;
@@ -121,53 +120,42 @@ pub fn develop(ask: &Ask, back: &Curved) -> Result<Kit, Vec<Fault>> {
     Ok(kit)
 }
 
-/// One face of `arc`, in equal widths, with `beyond` on every outer edge.
-fn face(
-    ask: &Ask,
-    back: &Curved,
-    name: &str,
-    arc: Length,
-    beyond: Length,
-    kit: &mut Kit,
-) -> Result<(), Vec<Fault>> {
+/// One face along the curve, in equal widths, with `beyond` on every outer edge.
+fn face(ask: &Ask, back: &Curved, name: &str, along: Working, beyond: Length, kit: &mut Kit) {
     let a = ask.build.allowances;
-    let widest = |k: usize| {
-        let share = arc.share(k as i64);
-        if k == 1 { share + beyond * 2 } else { share + a.seam + beyond.max(a.seam) }
+    let arc = along.result.round_even(TENTH);
+    let cut = |k: usize, which: &str, left: Length, right: Length| {
+        let sum = of(arc) / k as i64 + of(left) + of(right);
+        Working::of(format!("{name} cover{which}"), sum).up_to(a.cut_step).width()
     };
-    let fits = |k: &usize| widest(*k).round_up(a.cut_step) <= ask.usable;
+    let widest = |k: usize| match k {
+        1 => cut(1, "", beyond, beyond).result,
+        _ => cut(k, "", a.seam, beyond.max(a.seam)).result,
+    };
     let k = match back.panels {
-        Some(k) => k,
+        Some(k) => k.max(1),
         None if ask.railroads => 1,
-        None => (1..=MOST_PANELS).find(fits).unwrap_or(1),
+        None => (1..=MOST_PANELS).find(|&k| widest(k) <= ask.usable).unwrap_or(1),
     };
-    let k = k.max(1);
+    let height = Working::grown("cut height", back.height, &[beyond]).height();
+    let pieces: &[(&str, Length, Length, usize)] = match k {
+        1 => &[("", beyond, beyond, 1)],
+        2 => &[(", left width", beyond, a.seam, 1), (", right width", a.seam, beyond, 1)],
+        _ => &[
+            (", left width", beyond, a.seam, 1),
+            (", middle width", a.seam, a.seam, k - 2),
+            (", right width", a.seam, beyond, 1),
+        ],
+    };
     let share = arc.share(k as i64);
-    let height = back.height + beyond * 2;
-    let pieces: &[(&str, Length, usize)] = &match k {
-        1 => vec![("", share + beyond * 2, 1)],
-        2 => vec![
-            (", left width", share + beyond + a.seam, 1),
-            (", right width", share + beyond + a.seam, 1),
-        ],
-        _ => vec![
-            (", left width", share + beyond + a.seam, 1),
-            (", middle width", share + a.seam * 2, k - 2),
-            (", right width", share + beyond + a.seam, 1),
-        ],
-    };
-    for (which, width, count) in pieces {
-        let width = width.round_up(a.cut_step);
-        let mut part = Part::new(
-            format!("{name} cover{which}"),
-            Stuff::Cloth,
-            ask.cloth,
-            rectangle(width, height),
-        )
-        .seen();
-        part.count = *count;
-        let left =
-            if which.contains("middle") || which.contains("right") { a.seam } else { beyond };
+    for &(which, left, right, count) in pieces {
+        let width = cut(k, which, left, right);
+        let outline = rectangle(width.result, height.result);
+        let mut part = Part::new(format!("{name} cover{which}"), Stuff::Cloth, ask.cloth, outline)
+            .seen()
+            .explained([along.clone(), width, height.clone()]);
+        part.count = count;
+        part.divided = (k > 1 && back.panels.is_none()).then(|| share.mm() * height.result.mm());
         let (x0, x1) = (left.mm(), left.mm() + share.mm());
         let (y0, y1) = (beyond.mm(), (beyond + back.height).mm());
         let board = [(x0, y0), (x1, y0), (x1, y1), (x0, y1)];
@@ -176,28 +164,14 @@ fn face(
             Path::straight(&board.map(|(x, y)| Point::new(x, y))),
         ));
         let middle = (x0 + x1) / 2.0;
-        for (from, to) in [(0.0, 8.0), (height.mm(), height.mm() - 8.0)] {
+        let top = height.result.mm();
+        for (from, to) in [(0.0, 8.0), (top, top - 8.0)] {
             part.marks.push(Mark::open(
                 Meaning::Centre,
                 vec![Point::new(middle, from), Point::new(middle, to)],
             ));
         }
-        part.workings = vec![
-            Working::new(
-                format!("{name} face{which}"),
-                vec![
-                    Term::Length(arc.round_even(TENTH)),
-                    Term::Text(" / "),
-                    Term::Number(k as f64),
-                    Term::Text(" + "),
-                    Term::Length((width - share).round_even(TENTH)),
-                ],
-                width,
-            ),
-            Working::grown("cut height", back.height, &[beyond]),
-        ];
         kit.parts.push(part);
     }
-    kit.quantities.seam += height * (k as i64 - 1);
-    Ok(())
+    kit.quantities.seam += height.result * (k as i64 - 1);
 }

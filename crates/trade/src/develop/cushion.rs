@@ -5,7 +5,7 @@ use super::welt;
 use super::{Ask, Sewn};
 use crate::kind::Welt;
 use crate::part::{Mark, Meaning, Part, Quantities, Stuff};
-use crate::working::{Term, Working};
+use crate::working::{Formula, Working, of};
 use geometry::{Length, Outline, Path, Vector, grow};
 
 /// Two faces sewn edge to edge over a crowned filling.
@@ -25,13 +25,9 @@ pub fn knife_edge(
     let mut face = Part::new("front panel", Stuff::Cloth, ask.cloth, outline).seen();
     let seam_line = grow(&face.outline.outer, &[-a.seam.mm(); 4]);
     face.marks.push(Mark::closed(Meaning::Stitch, seam_line));
-    for (what, finished) in [("cut width", width), ("cut height", height)] {
-        let mut terms = vec![Term::Length(finished), Term::Text(" + 2 × "), Term::Length(a.seam)];
-        if crown > Length::ZERO {
-            terms.extend([Term::Text(" + "), Term::Length(crown)]);
-        }
-        face.workings.push(Working::new(what, terms, cut(finished)));
-    }
+    let sum = |finished: Length| (of(finished) + 2 * of(a.seam)).and(crown);
+    face.explain(Working::of("cut width", sum(width)).width());
+    face.explain(Working::of("cut height", sum(height)).height());
     let mut back = Part { name: "back panel".into(), seen: false, ..face.clone() };
     back.material = ask.under.unwrap_or(ask.cloth).into();
     let perimeter = (width + height) * 2;
@@ -66,23 +62,12 @@ pub fn bolster(
 ) -> Sewn {
     let a = ask.build.allowances;
     let round = Length::from_mm(diameter.mm() * std::f64::consts::PI);
-    let girth = (round + a.seam * 2).round_up(a.cut_step);
-    let mut body =
-        Part::new("body", Stuff::Cloth, ask.cloth, rectangle(length + a.seam * 2, girth));
+    let girth = Working::of("body round", Formula::Pi * of(diameter) + 2 * of(a.seam));
+    let girth = girth.up_to(a.cut_step).height();
+    let long = Working::grown("body length", length, &[a.seam]).width();
+    let outline = rectangle(long.result, girth.result);
+    let mut body = Part::new("body", Stuff::Cloth, ask.cloth, outline).explained([long, girth]);
     body.may_seam = ask.may_seam;
-    body.workings = vec![
-        Working::grown("body length", length, &[a.seam]),
-        Working::new(
-            "body round",
-            vec![
-                Term::Text("π × "),
-                Term::Length(diameter),
-                Term::Text(" + 2 × "),
-                Term::Length(a.seam),
-            ],
-            girth,
-        ),
-    ];
     let disc = Path::circle(diameter + a.seam * 2);
     let mut end = Part::new("end", Stuff::Cloth, ask.cloth, Outline::solid(disc));
     end.marks.push(Mark::closed(
@@ -90,7 +75,7 @@ pub fn bolster(
         Path::circle(diameter).moved(Vector::new(a.seam.mm(), a.seam.mm())),
     ));
     end.count = 2;
-    end.workings = vec![Working::grown("disc", diameter, &[a.seam])];
+    end.explain(Working::grown("disc", diameter, &[a.seam]).both());
     let ends = match welt_kind {
         Welt::None => 0,
         _ => 2,

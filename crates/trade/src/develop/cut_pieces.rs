@@ -6,7 +6,7 @@ use super::{Ask, Kit};
 use crate::kind::{CutEdge, CutPiece};
 use crate::part::{Part, Stuff};
 use crate::rates::Allowances;
-use crate::working::{Term, Working};
+use crate::working::{Working, of};
 use geometry::Length;
 
 /// What an edge adds.
@@ -36,20 +36,14 @@ pub fn develop(ask: &Ask, cuts: &[CutPiece]) -> Kit {
         let mut part =
             Part::new(cut.name.clone(), Stuff::Cloth, material, rectangle(size.0, size.1));
         part.seen = cut.shows;
-        let sum = |from: Length, a: Length, b: Length, to: Length, what: &str| {
-            let terms = vec![
-                Term::Length(from),
-                Term::Text(" + "),
-                Term::Length(a),
-                Term::Text(" + "),
-                Term::Length(b),
-            ];
-            Working::new(format!("{}, {what}", cut.name), terms, to)
+        let (x, y) = (left.mm(), bottom.mm());
+        let seen = rectangle(cut.width, cut.height).outer;
+        part.face = Some(seen.moved(geometry::Vector::new(x, y)));
+        let sum = |from: Length, low: Length, high: Length, what: &str| {
+            Working::of(format!("{}, {what}", cut.name), of(from) + of(low) + of(high))
         };
-        part.workings = vec![
-            sum(cut.width, left, right, size.0, "cut width (left, right)"),
-            sum(cut.height, bottom, top, size.1, "cut height (bottom, top)"),
-        ];
+        part.explain(sum(cut.width, left, right, "cut width (left, right)").width());
+        part.explain(sum(cut.height, bottom, top, "cut height (bottom, top)").height());
         let copies = cut.count as i64;
         for (i, edge) in cut.edges.iter().enumerate() {
             let long = if i % 2 == 0 { cut.width } else { cut.height };
@@ -68,7 +62,8 @@ pub fn develop(ask: &Ask, cuts: &[CutPiece]) -> Kit {
                 let name = format!("pull for {}", cut.name);
                 let mut pull = Part::new(name, Stuff::Cloth, cloth, outline);
                 pull.count = cut.count;
-                pull.workings = vec![Working::grown("pull, length", long, &[a.seam])];
+                pull.explain(Working::grown("pull, length", long, &[a.seam]).width());
+                pull.explain(Working::of("pull, height", of(a.pull) + of(a.seam)).height());
                 kit.parts.push(pull);
             }
         }

@@ -6,7 +6,7 @@ use crate::fault::Fault;
 use crate::kind::Headboard;
 use crate::panel::Side;
 use crate::part::{CornerHow, CornerWork, Mark, Meaning, Part, Stuff};
-use crate::working::{Term, Working};
+use crate::working::{Working, of};
 use geometry::{Length, Outline, Path, Point, grow};
 
 /// Develops a headboard of border face `k`.
@@ -55,20 +55,8 @@ pub fn develop(ask: &Ask, board: &Headboard) -> Result<Kit, Vec<Fault>> {
         at(inner, outer + field.1),
     ];
     cover.marks.push(Mark::closed(Meaning::BoardEdge, Path::straight(&face)));
-    cover.workings = vec![
-        Working::grown("field width", field.0, &[f, a.border_turn]),
-        Working::new(
-            "field height",
-            vec![
-                Term::Length(field.1),
-                Term::Text(" + "),
-                Term::Length(inner),
-                Term::Text(" + "),
-                Term::Length(outer),
-            ],
-            field.1 + inner + outer,
-        ),
-    ];
+    cover.explain(Working::grown("field width", field.0, &[f, a.border_turn]).width());
+    cover.explain(Working::of("field height", of(field.1) + of(inner) + of(outer)).height());
 
     let (wm, hm, km, ri, ro) = (w.mm(), h.mm(), k.mm(), inner.mm(), outer.mm());
     let p = Point::new;
@@ -85,39 +73,17 @@ pub fn develop(ask: &Ask, board: &Headboard) -> Result<Kit, Vec<Fault>> {
     ];
     let top_face = [p(km, 0.0), p(wm - km, 0.0), p(wm, km), p(0.0, km)];
     let mut strip = bordered(ask, "top border", &top, &[0.0, n, n, n, 0.0, n, n, n], &top_face);
-    let across = k + inner + outer;
-    let width_working = Working::new(
-        "border, cut across",
-        vec![
-            Term::Length(k),
-            Term::Text(" + "),
-            Term::Length(inner),
-            Term::Text(" + "),
-            Term::Length(outer),
-        ],
-        across,
-    );
-    strip.workings = vec![width_working.clone(), Working::grown("top border length", w, &[a.seam])];
+    let across = Working::of("border, cut across", of(k) + of(inner) + of(outer));
+    strip.explain(across.clone().height());
+    strip.explain(Working::grown("border along the top", w, &[a.seam]).width());
     // Side strip: x nought is the outer edge, the bottom turned under.
     let side =
         [p(-ro, -ro), p(km + ri, -ro), p(km + ri, hm - km), p(km, hm - km), p(0.0, hm), p(-ro, hm)];
     let side_face = [p(0.0, 0.0), p(km, 0.0), p(km, hm - km), p(0.0, hm)];
     let mut left = bordered(ask, "side border", &side, &[0.0, 0.0, n, n, n, 0.0], &side_face);
     left.hand = Some("left");
-    left.workings = vec![
-        width_working,
-        Working::new(
-            "side border length",
-            vec![
-                Term::Length(h),
-                Term::Text(" + "),
-                Term::Length(outer),
-                Term::Text(" + "),
-                Term::Length(a.seam),
-            ],
-            h + outer + a.seam,
-        ),
-    ];
+    let along = of(h) + of(outer) + of(a.seam);
+    left = left.explained([across.width(), Working::of("border along a side", along).height()]);
     let mut right = super::mirrored(&left);
     right.hand = Some("right");
     kit.parts = vec![cover, strip, left, right];
@@ -134,10 +100,8 @@ pub fn develop(ask: &Ask, board: &Headboard) -> Result<Kit, Vec<Fault>> {
             rectangle(wing + reach * 2, h + reach * 2),
         );
         inside.count = 2;
-        inside.workings = vec![
-            Working::grown("wing width", wing, &[reach]),
-            Working::grown("wing height", h, &[reach]),
-        ];
+        inside.explain(Working::grown("wing width", wing, &[reach]).width());
+        inside.explain(Working::grown("wing height", h, &[reach]).height());
         let strip = a.tack_strip;
         let mut outside = Part::new(
             "wing, outside",
@@ -146,7 +110,8 @@ pub fn develop(ask: &Ask, board: &Headboard) -> Result<Kit, Vec<Fault>> {
             rectangle(wing + strip * 2, h + strip * 2),
         );
         outside.count = 2;
-        outside.workings = vec![Working::grown("outside of a wing", wing, &[strip])];
+        outside.explain(Working::grown("outside of a wing, width", wing, &[strip]).width());
+        outside.explain(Working::grown("outside of a wing, height", h, &[strip]).height());
         kit.parts.extend([inside, outside]);
         staples += (wing + h) * 4;
         kit.quantities.tack_strip = (wing + h) * 4;

@@ -29,7 +29,7 @@ use crate::job::Job;
 use crate::kind::{Kind, WeltGrain};
 use crate::material::Direction;
 use crate::panel::PanelShape;
-use crate::part::{CornerWork, Developed, Line, Meaning, Motif, Part, Quantities, Stuff, Turning};
+use crate::part::{CornerWork, Developed, Line, Motif, Part, Quantities, Stuff, Turning};
 use crate::piece::{Condition, Hand, PatternRule, Piece};
 use crate::rates::Allowances;
 use crate::working::{Style, Working};
@@ -192,7 +192,7 @@ fn develop_piece(job: &Job, index: usize, piece: &Piece) -> Result<Vec<Developed
                     let covers = buttoned_back::button_covers(&ask, blank, buttons.count);
                     developed.parts.push(covers);
                 }
-                finish(piece, &made, &mut developed);
+                finish(piece, &made, &mut developed, &job.style);
                 result.push(developed);
             }
             Err(found) => faults.extend(found),
@@ -340,8 +340,7 @@ const fn height_of(kind: &Kind) -> Option<Length> {
 }
 
 /// What all kinds have in common: counts, hands, directions, pattern, dust cover.
-fn finish(piece: &Piece, made: &Made, developed: &mut Developed) {
-    let face = face_middle(developed);
+fn finish(piece: &Piece, made: &Made, developed: &mut Developed, style: &Style) {
     let (w, h) = developed.finished;
     if piece.dust_cover || piece.dust_cloth.is_some() {
         // An inch all round to turn in: common practice, no source.
@@ -356,7 +355,13 @@ fn finish(piece: &Piece, made: &Made, developed: &mut Developed) {
                 strips::rectangle(wide, high)
             };
             let mut part = Part::new("dust cover", Stuff::Cloth, cloth, outline);
-            part.workings = vec![Working::grown("dust cover", w, &[inch])];
+            let across = Working::grown("dust cover, width", w, &[inch]);
+            if round {
+                part.explain(across.both());
+            } else {
+                part.explain(across.width());
+                part.explain(Working::grown("dust cover, height", h, &[inch]).height());
+            }
             developed.parts.push(part);
         }
     }
@@ -381,6 +386,7 @@ fn finish(piece: &Piece, made: &Made, developed: &mut Developed) {
             part.turning = Turning::Direction(piece.direction);
         }
         if part.seen {
+            let face = part.seen_middle();
             part.motif = match &piece.pattern {
                 PatternRule::Free | PatternRule::Unsaid => Motif::Free,
                 PatternRule::Centred => Motif::Centred(face),
@@ -393,6 +399,14 @@ fn finish(piece: &Piece, made: &Made, developed: &mut Developed) {
     }
     let parts = std::mem::take(&mut developed.parts);
     for mut part in parts {
+        if part.strips.is_some() {
+            // Cut for all pieces of the line together, whichever hand they are.
+            developed.parts.push(welt::divided(part, developed.count));
+            continue;
+        }
+        if part.stuff == Stuff::Cloth {
+            part = part.chalked(style);
+        }
         let each = part.count;
         part.count = (each * developed.count).div_ceil(part.from_one);
         match piece.hand {
@@ -410,17 +424,6 @@ fn finish(piece: &Piece, made: &Made, developed: &mut Developed) {
         }
         developed.parts.push(part);
     }
-}
-
-/// Middle of the face in the part's coordinates.
-fn face_middle(developed: &Developed) -> Point {
-    developed.parts.iter().find(|p| p.stuff == Stuff::Cloth).map_or(Point::default(), |p| {
-        let board = p.marks.iter().find_map(|mark| match (&mark.line, mark.meaning) {
-            (Line::Closed(path), Meaning::BoardEdge) => Some(path),
-            _ => None,
-        });
-        cover::middle(board.unwrap_or(&p.outline.outer))
-    })
 }
 
 fn mirrored(part: &Part) -> Part {
@@ -442,7 +445,9 @@ fn mirrored(part: &Part) -> Part {
         Motif::Centred(p) => Motif::Centred(flip(p)),
         Motif::Matched(group, p) => Motif::Matched(group.clone(), flip(p)),
     };
-    Part { outline: part.outline.map(geometry::Path::mirrored), marks, motif, ..part.clone() }
+    let face = part.face.as_ref().map(geometry::Path::mirrored);
+    let outline = part.outline.map(geometry::Path::mirrored);
+    Part { outline, marks, motif, face, ..part.clone() }
 }
 
 /// The allowances a piece was developed with, for the take-off.

@@ -4,7 +4,7 @@ use super::strips::{pieced, rectangle, strip};
 use super::{Ask, Sewn, welt};
 use crate::kind::{Ottoman, Welt};
 use crate::part::{Mark, Meaning, Part, Quantities, Stuff};
-use crate::working::{Term, Working};
+use crate::working::{Formula, Working, of};
 use geometry::{Length, Outline, Path, Vector};
 use std::f64::consts::PI;
 
@@ -23,19 +23,8 @@ pub fn develop(ask: &Ask, ottoman: &Ottoman) -> Sewn {
     let (w, h) = (ottoman.width, ottoman.height);
     let under = a.turn_under + a.trim;
     let side_height = h + a.seam + under;
-    let height_working = |height: Length| {
-        Working::new(
-            "cut height of the side",
-            vec![
-                Term::Length(h),
-                Term::Text(" + "),
-                Term::Length(a.seam),
-                Term::Text(" + "),
-                Term::Length(under),
-            ],
-            height,
-        )
-    };
+    let height_working =
+        || Working::of("cut height of the side", of(h) + of(a.seam) + of(under)).height();
     let mut parts = Vec::new();
     let (round, joined, area) = match ottoman.depth {
         None => {
@@ -48,24 +37,13 @@ pub fn develop(ask: &Ask, ottoman: &Ottoman) -> Sewn {
             .seen();
             let stitch = Path::circle(w).moved(Vector::new(a.seam.mm(), a.seam.mm()));
             top.marks.push(Mark::closed(Meaning::Stitch, stitch));
-            top.workings = vec![Working::grown("disc", w, &[a.seam])];
+            top.explain(Working::grown("disc", w, &[a.seam]).both());
             let round = Length::from_mm(w.mm() * PI);
-            let run = (round + a.seam * 2).round_up(a.cut_step);
-            let mut band = strip("band", ask.cloth, run, side_height);
-            band.workings = vec![
-                Working::new(
-                    "band",
-                    vec![
-                        Term::Text("π × "),
-                        Term::Length(w),
-                        Term::Text(" + 2 × "),
-                        Term::Length(a.seam),
-                    ],
-                    run,
-                ),
-                height_working(side_height),
-            ];
-            let (bands, joins) = pieced(band, ask.usable, a.seam);
+            let run = Working::of("band", Formula::Pi * of(w) + 2 * of(a.seam));
+            let run = run.up_to(a.cut_step).width();
+            let band = strip("band", ask.cloth, run.result, side_height)
+                .explained([run, height_working()]);
+            let (bands, joins) = pieced(band, ask.usable, &ask.build);
             parts.push(top);
             parts.extend(bands);
             (round, side_height * (joins as i64 + 1), PI * w.mm() * w.mm() / 4.0)
@@ -79,10 +57,8 @@ pub fn develop(ask: &Ask, ottoman: &Ottoman) -> Sewn {
                 rectangle(w + a.seam * 2, long),
             )
             .seen();
-            main.workings = vec![
-                Working::grown("width", w, &[a.seam]),
-                Working::grown("front, top and back", d, &[h, under]),
-            ];
+            main.explain(Working::grown("width", w, &[a.seam]).width());
+            main.explain(Working::grown("front, top and back", d, &[h, under]).height());
             for y in [under + h, under + h + d] {
                 let ends = [0.0, (w + a.seam * 2).mm()];
                 main.marks.push(Mark::open(
@@ -92,24 +68,22 @@ pub fn develop(ask: &Ask, ottoman: &Ottoman) -> Sewn {
             }
             let mut end = side(ask, "end", d, side_height);
             end.count = 2;
-            end.workings = vec![Working::grown("end", d, &[a.seam]), height_working(side_height)];
+            end = end.explained([Working::grown("end", d, &[a.seam]).width(), height_working()]);
             parts.extend([main, end]);
             ((w + d) * 2, (d + h * 2) * 2, w.mm() * d.mm())
         }
         Some(d) => {
             let outline = rectangle(w + a.seam * 2, d + a.seam * 2);
-            let mut top = Part::new("top", Stuff::Cloth, ask.cloth, outline).seen();
-            top.workings = vec![
-                Working::grown("top width", w, &[a.seam]),
-                Working::grown("top depth", d, &[a.seam]),
-            ];
+            let top = Part::new("top", Stuff::Cloth, ask.cloth, outline).seen().explained([
+                Working::grown("top width", w, &[a.seam]).width(),
+                Working::grown("top depth", d, &[a.seam]).height(),
+            ]);
             parts.push(top);
             for (name, width) in [("front and back", w), ("end", d)] {
                 let mut part = side(ask, name, width, side_height);
                 part.count = 2;
-                part.workings =
-                    vec![Working::grown(name, width, &[a.seam]), height_working(side_height)];
-                parts.push(part);
+                let across = Working::grown(name, width, &[a.seam]).width();
+                parts.push(part.explained([across, height_working()]));
             }
             ((w + d) * 2, (w + d) * 2 + h * 4, w.mm() * d.mm())
         }

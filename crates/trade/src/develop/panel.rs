@@ -9,7 +9,7 @@ use super::{Ask, cut_out};
 use crate::fault::Fault;
 use crate::panel::{CutOut, Notch, PanelShape, Side};
 use crate::part::{Mark, Meaning, Part, Turning};
-use crate::working::{Term, Working};
+use crate::working::{Formula, Working, of};
 use geometry::{Arc, Length, Path, Point, Vector};
 
 /// What a covered board of any outline becomes.
@@ -111,9 +111,7 @@ fn over_crown(
     if crown == Length::ZERO {
         return Ok(Crown { sides: Vec::new(), workings: Vec::new() });
     }
-    let arc =
-        |chord: Length| Arc::over(chord.mm(), crown.mm()).map(|a| Length::from_mm(a.length()));
-    let (Ok(across), Ok(along)) = (arc(width), arc(depth)) else {
+    if [width, depth].iter().any(|chord| Arc::over(chord.mm(), crown.mm()).is_err()) {
         return Err(vec![Fault::new(
             "crown-too-high",
             format!("{}.crown", ask.at),
@@ -125,28 +123,16 @@ fn over_crown(
             ),
             "the crown is how far the middle stands above the edge of the filling",
         )]);
-    };
+    }
     let step = ask.build.allowances.cut_step;
-    let more = |arc: Length, chord: Length| ((arc - chord).share(2)).round_up(step.share(2));
-    let (x, y) = (more(across, width), more(along, depth));
-    let side = |over: Length| Side { over, ..Side::default() };
-    let working = |what: &str, chord: Length, more: Length| {
-        let terms = vec![
-            Term::Text("arc over "),
-            Term::Length(chord),
-            Term::Text(", rise "),
-            Term::Length(crown),
-            Term::Text(", each side"),
-        ];
-        Working::new(what, terms, more)
+    let more = |what: &str, chord: Length| {
+        let more = (Formula::Arc(chord, crown) - of(chord)) / 2;
+        Working::of(format!("{what}, more on each side"), more).up_to(step.share(2))
     };
-    Ok(Crown {
-        sides: vec![side(y), side(x), side(y), side(x)],
-        workings: vec![
-            working("crown across, more", width, x),
-            working("crown along, more", depth, y),
-        ],
-    })
+    let side = |over: Length| Side { over, ..Side::default() };
+    let (x, y) = (more("crown across", width), more("crown along", depth));
+    let sides = [y.result, x.result, y.result, x.result].map(side).to_vec();
+    Ok(Crown { sides, workings: vec![x, y] })
 }
 
 /// A seat's board from above, its front edge at the bottom.

@@ -3,7 +3,7 @@
 use crate::fault::Fault;
 use crate::kind::Run;
 use crate::rates::Allowances;
-use crate::working::{Style, Term, Working};
+use crate::working::{Rounding, Style, Working, of};
 use geometry::Length;
 
 /// One kind of section of a run.
@@ -42,11 +42,8 @@ pub fn sections(
     let build_up = allowances.build_up;
     let board = |finished: Length| (finished - build_up * 2).round_down(allowances.board_step);
     let board_working = |finished: Length| {
-        Working::new(
-            "board, rounded down",
-            vec![Term::Length(finished), Term::Text(" - 2 × "), Term::Length(build_up)],
-            board(finished),
-        )
+        Working::of("board", of(finished) - 2 * of(build_up))
+            .round(Rounding::Down(allowances.board_step))
     };
     if run.measured.is_empty() {
         let finished = (run.length - gaps).share(n.max(1));
@@ -58,22 +55,8 @@ pub fn sections(
                 "check the run's length, the number of sections and the gaps",
             ));
         }
-        let finished_working = Working::new(
-            "finished section",
-            vec![
-                Term::Text("("),
-                Term::Length(run.length),
-                Term::Text(" - 2 × "),
-                Term::Length(run.end_gap),
-                Term::Text(" - "),
-                Term::Number((n - 1) as f64),
-                Term::Text(" × "),
-                Term::Length(run.joint_gap),
-                Term::Text(") / "),
-                Term::Number(n as f64),
-            ],
-            finished,
-        );
+        let left = of(run.length) - 2 * of(run.end_gap) - (n - 1) * of(run.joint_gap);
+        let finished_working = Working::of("finished section", left / n);
         return Ok(vec![Section {
             label: String::new(),
             places: (0..run.sections).collect(),

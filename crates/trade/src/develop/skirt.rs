@@ -1,12 +1,11 @@
 //! Skirts: pleated all along, or flat with an inverted pleat at each corner.
 
-use super::boxed::TENTH;
 use super::strips::{pieced_odd, rectangle, strip};
 use super::{Ask, Kit};
 use crate::fault::Fault;
 use crate::kind::{Pleating, Skirt};
 use crate::part::{Mark, Meaning, Part, Quantities, Stuff};
-use crate::working::{Term, Working};
+use crate::working::{Working, of};
 use geometry::{Length, Point};
 
 /// Whole pleats on each side, as near the spacing as they come.
@@ -35,23 +34,12 @@ pub fn develop(ask: &Ask, skirt: &Skirt) -> Result<Kit, Vec<Fault>> {
     let run: Length = skirt.sides.iter().copied().sum();
     let (height, height_working) = if skirt.lined {
         let height = skirt.drop * 2 + a.seam * 2;
-        let terms = vec![
-            Term::Text("2 × "),
-            Term::Length(skirt.drop),
-            Term::Text(" + 2 × "),
-            Term::Length(a.seam),
-        ];
-        (height, Working::new("cut height, lined with itself", terms, height))
+        let sum = 2 * of(skirt.drop) + 2 * of(a.seam);
+        (height, Working::of("cut height, lined with itself", sum).height())
     } else {
         let height = skirt.drop + skirt.hem + a.seam;
-        let terms = vec![
-            Term::Length(skirt.drop),
-            Term::Text(" + "),
-            Term::Length(skirt.hem),
-            Term::Text(" + "),
-            Term::Length(a.seam),
-        ];
-        (height, Working::new("cut height", terms, height))
+        let sum = of(skirt.drop) + of(skirt.hem) + of(a.seam);
+        (height, Working::of("cut height", sum).height())
     };
     let mut kit = Kit { finished: (run, skirt.drop), ..Kit::default() };
     let mut seam = run;
@@ -69,34 +57,23 @@ pub fn develop(ask: &Ask, skirt: &Skirt) -> Result<Kit, Vec<Fault>> {
                 )]);
             }
             let count = total.steps_up(room).max(1);
-            let each = (total.share(count) + a.seam * 2).round_up(a.cut_step).min(ask.usable);
-            let mut part = strip("skirt width", ask.cloth, each, height).seen();
-            part.count = count as usize;
-            part.workings = vec![
-                Working::new(
-                    "cloth for all pleats",
-                    vec![
-                        Term::Length(run),
-                        Term::Text(" + "),
-                        Term::Number(number as f64),
-                        Term::Text(" pleats × 2 × "),
-                        Term::Length(depth),
-                    ],
-                    total.round_even(TENTH),
-                ),
-                Working::new(
-                    "each width",
-                    vec![
-                        Term::Length(total.round_even(TENTH)),
-                        Term::Text(" / "),
-                        Term::Number(count as f64),
-                        Term::Text(" + 2 × "),
-                        Term::Length(a.seam),
-                    ],
-                    each,
-                ),
+            let mark = ask.build.style.mark;
+            let width = |count: i64| {
+                let width = of(total) / count + 2 * of(a.seam);
+                Working::of("each width", width).up_to(a.cut_step).up_to(mark).width()
+            };
+            // Whole marks may take one width more.
+            let count = (count..=count + 1).find(|&n| width(n).result <= ask.usable);
+            let count = count.unwrap_or(1);
+            let each = width(count).result;
+            let what = format!("cloth for all {number} pleats");
+            let mut part = strip("skirt width", ask.cloth, each, height).seen().explained([
+                Working::of(what, of(run) + number * (2 * of(depth))),
+                width(count),
                 height_working,
-            ];
+            ]);
+            part.count = count as usize;
+            part.divided = Some(total.share(count).mm() * height.mm());
             part.marks = pleat_marks((spacing, depth), a.seam, each, height);
             kit.parts.push(part);
             // A ring: as many joins as widths.
@@ -118,10 +95,8 @@ pub fn develop(ask: &Ask, skirt: &Skirt) -> Result<Kit, Vec<Fault>> {
                     let ends = [0.0, height.mm()].map(|y| Point::new(x.mm(), y));
                     part.marks.push(Mark::open(Meaning::Fold, ends.to_vec()));
                 }
-                part.workings = vec![
-                    Working::grown("skirt side", side, &[fold, a.seam]),
-                    height_working.clone(),
-                ];
+                part.explain(Working::grown("skirt side", side, &[fold, a.seam]).width());
+                part.explain(height_working.clone());
                 if skirt.lined {
                     // The fold along its length is the hem.
                     let middle = height.share(2).mm();
@@ -131,7 +106,7 @@ pub fn develop(ask: &Ask, skirt: &Skirt) -> Result<Kit, Vec<Fault>> {
                 let (mut parts, joins) = if ask.railroads {
                     (vec![part], 0)
                 } else {
-                    pieced_odd(part, ask.usable, a.seam)
+                    pieced_odd(part, ask.usable, &ask.build)
                 };
                 if joins > 0 {
                     // Its folds are marked once it is joined.
@@ -143,7 +118,8 @@ pub fn develop(ask: &Ask, skirt: &Skirt) -> Result<Kit, Vec<Fault>> {
             let outline = rectangle(fold * 2 + a.seam * 2, height);
             let mut underlay = Part::new("corner underlay", Stuff::Cloth, ask.cloth, outline);
             underlay.count = skirt.sides.len();
-            underlay.workings = vec![Working::grown("underlay", fold * 2, &[a.seam])];
+            underlay.explain(Working::grown("underlay", fold * 2, &[a.seam]).width());
+            underlay.explain(height_working);
             kit.parts.push(underlay);
             seam += height * (skirt.sides.len() * 2) as i64 + run;
         }

@@ -1,7 +1,8 @@
 //! Rectangles and strips that many kinds are made of.
 
+use super::cover::Build;
 use crate::part::{Part, Stuff};
-use crate::working::{Term, Working};
+use crate::working::{Working, of};
 use geometry::{Length, Outline, Path};
 
 /// A strip: its length across the roll, so that its top and a nap run with the faces.
@@ -25,28 +26,31 @@ pub fn joined_at_corners(
     boxing: &Part,
     (front, right, left): (Length, Length, Length),
     usable: Length,
-    seam: Length,
+    build: &Build,
 ) -> Option<Vec<Part>> {
     let width = boxing.size().1;
-    let [front, right, left] = [front, right, left].map(|run| run + seam * 2);
-    if [front, right, left].iter().any(|l| *l > usable || *l <= seam * 2) {
+    let (seam, mark) = (build.allowances.seam, build.style.mark);
+    if [front, right, left].iter().any(|run| *run <= Length::ZERO) {
         return None;
     }
-    let piece = |name: &str, length: Length, count: usize| {
+    let [front, right, left] = [front, right, left].map(|run| {
+        Working::grown("boxing, joined at the front corners", run, &[seam]).up_to(mark).width()
+    });
+    if [&front, &right, &left].iter().any(|working| working.result > usable) {
+        return None;
+    }
+    let piece = |name: &str, working: Working, count: usize| {
         let mut piece = Part {
             name: name.into(),
-            outline: rectangle(length, width),
+            outline: rectangle(working.result, width),
             count: boxing.count * count,
             ..boxing.clone()
         };
-        piece.workings.push(Working::new(
-            format!("{name}, joined at the front corners"),
-            vec![Term::Length(length - seam * 2), Term::Text(" + 2 × "), Term::Length(seam)],
-            length,
-        ));
+        piece.divided = Some((working.result - seam * 2).mm() * width.mm());
+        piece.explain(working);
         piece
     };
-    let sides = if right == left {
+    let sides = if right.result == left.result {
         vec![piece("boxing, side", right, 2)]
     } else {
         vec![piece("boxing, right side", right, 1), piece("boxing, left side", left, 1)]
@@ -56,43 +60,34 @@ pub fn joined_at_corners(
 
 /// A strip longer than the cloth is wide, in equal lengths with a seam allowance at each join; how
 /// many joins.
-pub fn pieced(part: Part, usable: Length, seam: Length) -> (Vec<Part>, usize) {
-    in_lengths(part, usable, seam, 1)
+pub fn pieced(part: Part, usable: Length, build: &Build) -> (Vec<Part>, usize) {
+    in_lengths(part, usable, build, 1)
 }
 
 /// The same in an odd number of lengths, so that no join falls on the middle.
-pub fn pieced_odd(part: Part, usable: Length, seam: Length) -> (Vec<Part>, usize) {
-    in_lengths(part, usable, seam, 2)
+pub fn pieced_odd(part: Part, usable: Length, build: &Build) -> (Vec<Part>, usize) {
+    in_lengths(part, usable, build, 2)
 }
 
-fn in_lengths(part: Part, usable: Length, seam: Length, step: i64) -> (Vec<Part>, usize) {
+fn in_lengths(part: Part, usable: Length, build: &Build, step: i64) -> (Vec<Part>, usize) {
+    let (seam, mark) = (build.allowances.seam, build.style.mark);
     let (length, width) = part.size();
-    if length <= usable || usable <= seam * 2 {
+    if length <= usable || usable <= seam * 2 + mark {
         return (vec![part], 0);
     }
     // Each of k pieces is the kth share and a seam allowance at either end of a join.
-    let joins_needed = |k: i64| (length + seam * 2 * (k - 1)).nm().div_euclid(k) + 1;
+    let each = |k: i64| {
+        let all = of(length) + (k - 1) * (2 * of(seam));
+        Working::of(format!("in {k} lengths, joined"), all / k).up_to(mark)
+    };
     let mut k = 1 + step;
-    while Length::from_nm(joins_needed(k)) > usable {
+    while each(k).result > usable {
         k += step;
     }
-    let each = Length::from_nm(joins_needed(k)).round_up(Length::from_nm(100_000));
-    let each = each.min(usable);
-    let mut piece = Part { outline: rectangle(each, width), ..part };
+    let working = each(k);
+    let mut piece = Part { outline: rectangle(working.result, width), ..part };
     piece.count *= k as usize;
-    piece.workings.push(Working::new(
-        format!("in {k} lengths, joined"),
-        vec![
-            Term::Text("("),
-            Term::Length(length),
-            Term::Text(" + 2 × "),
-            Term::Length(seam),
-            Term::Text(" × "),
-            Term::Number((k - 1) as f64),
-            Term::Text(") / "),
-            Term::Number(k as f64),
-        ],
-        each,
-    ));
+    piece.divided = Some(length.share(k).mm() * width.mm());
+    piece.explain(working.width());
     (vec![piece], (k - 1) as usize)
 }

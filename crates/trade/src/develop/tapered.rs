@@ -1,11 +1,11 @@
 //! The tapered bolster: a cone frustum laid flat, and two discs.
 
-use super::boxed::TENTH;
+use super::cover::grown_box;
 use super::{Ask, Sewn, cushion, welt};
 use crate::fault::Fault;
 use crate::kind::{Tapered, Welt};
 use crate::part::{Mark, Meaning, Part, Quantities, Stuff};
-use crate::working::{Term, Working};
+use crate::working::{Formula, Working, count, of};
 use geometry::{Frustum, Length, Outline, Path, Vector, grow};
 use std::f64::consts::PI;
 
@@ -23,7 +23,7 @@ pub fn develop(ask: &Ask, bolster: &Tapered) -> Result<Sewn, Vec<Fault>> {
     let a = ask.build.allowances;
     let (large, small) = (bolster.large.max(bolster.small), bolster.large.min(bolster.small));
     let frustum = Frustum { large: large.mm(), small: small.mm(), height: bolster.length.mm() };
-    let (Some(sector), Some((outer, inner))) = (frustum.sector(), frustum.radii()) else {
+    let Some(sector) = frustum.sector() else {
         let measures = (bolster.length, bolster.large);
         return Ok(cushion::bolster(ask, measures, bolster.zip, bolster.welt));
     };
@@ -44,61 +44,34 @@ pub fn develop(ask: &Ask, bolster: &Tapered) -> Result<Sewn, Vec<Fault>> {
     let n = a.seam.mm();
     let seam_line = grounded(&sector);
     let body = grow(&seam_line, &vec![n; seam_line.nodes.len()]);
-    let mut part = Part::new("body", Stuff::Cloth, ask.cloth, Outline::solid(body));
+    let [wide, high] = grown_box(["cut width", "cut height"], &seam_line, &body, &[a.seam]);
+    let mut part = Part::new("body", Stuff::Cloth, ask.cloth, Outline::solid(body))
+        .explained([wide.width(), high.height()]);
     part.marks.push(Mark::closed(Meaning::Stitch, seam_line));
-    let chord =
-        |radius: f64| Length::from_mm(2.0 * radius * libm::sin(angle / 2.0)).round_even(TENTH);
-    let rise =
-        |radius: f64| Length::from_mm(radius * (1.0 - libm::cos(angle / 2.0))).round_even(TENTH);
-    let show = |x: f64| Length::from_mm(x).round_even(TENTH);
-    part.workings = vec![
-        Working::new(
-            "slant",
-            vec![
-                Term::Text("√("),
-                Term::Length(bolster.length),
-                Term::Text("² + (("),
-                Term::Length(large),
-                Term::Text(" - "),
-                Term::Length(small),
-                Term::Text(") / 2)²)"),
-            ],
-            show(frustum.slant()),
-        ),
-        Working::new(
-            "outer arc, on the stitch line",
-            vec![
-                Term::Text("radius "),
-                Term::Length(show(outer)),
-                Term::Text(", degrees "),
-                Term::Number(round(angle.to_degrees())),
-                Term::Text(", rise "),
-                Term::Length(rise(outer)),
-                Term::Text(", chord"),
-            ],
-            chord(outer),
-        ),
-    ];
-    if small > Length::ZERO {
-        part.workings.push(Working::new(
-            "inner arc, on the stitch line",
-            vec![
-                Term::Text("radius "),
-                Term::Length(show(inner)),
-                Term::Text(", rise "),
-                Term::Length(rise(inner)),
-                Term::Text(", chord"),
-            ],
-            chord(inner),
-        ));
+    let taper = of(large) - of(small);
+    let slant = of(bolster.length).squared() + (taper.clone() / 2).squared();
+    let slant = Working::of("slant", slant.root());
+    let half = (angle.to_degrees() / 2.0 * 1000.0).round() / 1000.0;
+    for (name, diameter) in [("outer arc", large), ("inner arc", small)] {
+        if diameter <= Length::ZERO {
+            continue;
+        }
+        let radius = of(diameter) * of(slant.result) / taper.clone();
+        let radius = Working::of(format!("{name}, radius on the stitch line"), radius);
+        let chord = 2 * of(radius.result) * Formula::Sine(half);
+        let rise = of(radius.result) * (count(1) - Formula::Cosine(half));
+        part.explain(radius);
+        part.explain(Working::of(format!("{name}, chord"), chord));
+        part.explain(Working::of(format!("{name}, rise over the chord"), rise));
     }
+    part.workings.insert(0, slant);
     let mut parts = vec![part];
     let disc = |diameter: Length, name: &str| {
         let cut = Path::circle(diameter + a.seam * 2);
         let mut end = Part::new(name, Stuff::Cloth, ask.cloth, Outline::solid(cut));
         let stitch = Path::circle(diameter).moved(Vector::new(n, n));
         end.marks.push(Mark::closed(Meaning::Stitch, stitch));
-        end.workings = vec![Working::grown("disc", diameter, &[a.seam])];
+        end.explain(Working::grown("disc", diameter, &[a.seam]).both());
         end
     };
     parts.push(disc(large, "end, larger"));
@@ -132,8 +105,4 @@ pub fn develop(ask: &Ask, bolster: &Tapered) -> Result<Sewn, Vec<Fault>> {
 fn grounded(path: &Path) -> Path {
     let low = path.bounds().0;
     path.moved(Vector::new(-low.x, -low.y))
-}
-
-fn round(x: f64) -> f64 {
-    (x * 1000.0).round() / 1000.0
 }

@@ -6,7 +6,7 @@ use crate::fault::Fault;
 use crate::kind::{Wall, WallFitting};
 use crate::panel::CutOut;
 use crate::rates::Allowances;
-use crate::working::{Term, Working};
+use crate::working::{Rounding, Working, of};
 use geometry::{Length, Path, Vector};
 
 /// The grid worked out.
@@ -64,36 +64,19 @@ pub fn develop(wall: &Wall, allowances: &Allowances, at: &str) -> Result<Grid, F
         }
     }
     pierced.sort_by_key(|p| (p.0.1, p.0.0));
-    let working = |what: &str, total: Length, n: usize, result: Length| {
-        Working::new(
-            what,
-            vec![
-                Term::Text("("),
-                Term::Length(total),
-                Term::Text(" - 2 × "),
-                Term::Length(wall.margin),
-                Term::Text(" - "),
-                Term::Number(n as f64 - 1.0),
-                Term::Text(" × "),
-                Term::Length(wall.gap),
-                Term::Text(") / "),
-                Term::Number(n as f64),
-            ],
-            result,
-        )
+    let working = |what: &str, total: Length, n: usize| {
+        let left = of(total) - 2 * of(wall.margin) - (n as i64 - 1) * of(wall.gap);
+        Working::of(what, left / n as i64)
     };
-    let less = |what: &str, from: Length, to: Length| {
-        Working::new(
-            what,
-            vec![Term::Length(from), Term::Text(" - 2 × "), Term::Length(allowances.build_up)],
-            to,
-        )
+    let less = |what: &str, from: Length| {
+        Working::of(what, of(from) - 2 * of(allowances.build_up))
+            .round(Rounding::Down(allowances.board_step))
     };
     let workings = vec![
-        working("finished width", wall.width, wall.columns, finished.0),
-        working("finished height", wall.height, wall.rows, finished.1),
-        less("core width", finished.0, core.0),
-        less("core height", finished.1, core.1),
+        working("finished width", wall.width, wall.columns),
+        working("finished height", wall.height, wall.rows),
+        less("core width", finished.0),
+        less("core height", finished.1),
     ];
     Ok(Grid { finished, core, pierced, straddling, workings })
 }

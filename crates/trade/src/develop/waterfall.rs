@@ -1,13 +1,14 @@
 //! The waterfall cushion: one panel from the back edge over the top, round the front and under the
 //! bottom to the back edge; two ends; a zip strip along the back.
 
+use super::boxed::zip_width;
 use super::strips::strip;
 use super::{Ask, Sewn, welt};
 use crate::fault::Fault;
 use crate::kind::{Waterfall, Welt};
 use crate::part::{Mark, Meaning, Part, Quantities, Stuff};
-use crate::working::{Term, Working};
-use geometry::{Corner, Length, Outline, Path, Point, grow};
+use crate::working::{Formula, Working, of};
+use geometry::{Corner, Length, Outline, Path, Point, Vector, grow};
 
 /// Develops a waterfall cushion of thickness `t`.
 ///
@@ -35,33 +36,17 @@ pub fn develop(ask: &Ask, cushion: &Waterfall, t: Length) -> Result<Sewn, Vec<Fa
     }
     let half_round = Length::from_mm(t.mm() * std::f64::consts::FRAC_PI_2);
     let run = if cushion.round { (d - t.share(2)) * 2 + half_round } else { d * 2 + t };
-    let long = (run + a.seam * 2).round_up(a.cut_step);
-    let mut main = strip("main panel", ask.cloth, w + a.seam * 2, long).seen();
-    let terms = if cushion.round {
-        vec![
-            Term::Text("2 × ("),
-            Term::Length(d),
-            Term::Text(" - "),
-            Term::Length(t.share(2)),
-            Term::Text(") + π × "),
-            Term::Length(t.share(2)),
-            Term::Text(" + 2 × "),
-            Term::Length(a.seam),
-        ]
+    let along = if cushion.round {
+        2 * (of(d) - of(t) / 2) + Formula::Pi * of(t) / 2
     } else {
-        vec![
-            Term::Text("2 × "),
-            Term::Length(d),
-            Term::Text(" + "),
-            Term::Length(t),
-            Term::Text(" + 2 × "),
-            Term::Length(a.seam),
-        ]
+        2 * of(d) + of(t)
     };
-    main.workings = vec![
-        Working::new("main panel, back edge to back edge", terms, long),
-        Working::grown("main panel width", w, &[a.seam]),
-    ];
+    let along = Working::of("main panel, back edge to back edge", along + 2 * of(a.seam));
+    let along = along.up_to(a.cut_step).up_to(ask.build.style.mark).height();
+    let across = Working::grown("main panel width", w, &[a.seam]).width();
+    let long = along.result;
+    let mut main = strip("main panel", ask.cloth, across.result, long).seen();
+    main = main.explained([along, across]);
     // The roll's top is the back edge of the top; from there down to the front.
     let (left, right) = (0.0, (w + a.seam * 2).mm());
     let from_top = |y: Length| long.mm() - a.seam.mm() - y.mm();
@@ -77,6 +62,10 @@ pub fn develop(ask: &Ask, cushion: &Waterfall, t: Length) -> Result<Sewn, Vec<Fa
     for y in [clock[0], clock[2]].map(from_top) {
         main.marks.push(Mark::open(Meaning::Fold, vec![Point::new(left, y), Point::new(right, y)]));
     }
+    // From above the top is seen, from the back seam to where it turns down.
+    let seen = super::strips::rectangle(w, top_run).outer;
+    let low = Vector::new(a.seam.mm(), from_top(top_run));
+    main.face = Some(seen.moved(low));
     let end_line = end_outline(d, t, cushion.round);
     let mut end = Part::new(
         "end",
@@ -97,29 +86,20 @@ pub fn develop(ask: &Ask, cushion: &Waterfall, t: Length) -> Result<Sewn, Vec<Fa
         end.marks.push(Mark::open(Meaning::Notch, vec![Point::new(x, y), tip]));
     }
     end.marks.push(Mark::closed(Meaning::Stitch, end_line.clone()));
-    end.workings = vec![
-        Working::grown("end length", d, &[a.seam]),
-        Working::grown("end height", t, &[a.seam]),
-    ];
+    end.explain(Working::grown("end length", d, &[a.seam]).width());
+    end.explain(Working::grown("end height", t, &[a.seam]).height());
     let mut parts = vec![main, end];
     if cushion.zip {
-        let height = (t.share(2) + a.seam + a.zip_turn).round_up(a.cut_step);
-        let mut half = strip("zip strip half", ask.cloth, w + a.seam * 2, height);
+        let height = zip_width(ask, t);
+        let mut half = strip("zip strip half", ask.cloth, w + a.seam * 2, height.result);
         half.count = 2;
-        half.workings = vec![Working::new(
-            "zip strip width",
-            vec![
-                Term::Length(t),
-                Term::Text(" / 2 + "),
-                Term::Length(a.seam),
-                Term::Text(" + "),
-                Term::Length(a.zip_turn),
-            ],
-            height,
-        )];
-        parts.push(half);
+        let length = Working::grown("zip strip length", w, &[a.seam]).width();
+        parts.push(half.explained([length, height]));
     } else {
-        parts.push(strip("back strip", ask.cloth, w + a.seam * 2, t + a.seam * 2));
+        let back = strip("back strip", ask.cloth, w + a.seam * 2, t + a.seam * 2);
+        let length = Working::grown("back strip length", w, &[a.seam]).width();
+        let height = Working::grown("back strip width", t, &[a.seam]).height();
+        parts.push(back.explained([length, height]));
     }
     let round_end = Length::from_mm(end_line.perimeter());
     let runs = match cushion.welt {
@@ -132,7 +112,10 @@ pub fn develop(ask: &Ask, cushion: &Waterfall, t: Length) -> Result<Sewn, Vec<Fa
         let over = a.foam_oversize;
         let outline = super::strips::rectangle(w + over * 2, d + over * 2);
         let name_of = if cushion.round { "foam, front rounded" } else { "foam" };
-        parts.push(Part::new(name_of, Stuff::Foam, name, outline));
+        parts.push(Part::new(name_of, Stuff::Foam, name, outline).explained([
+            Working::grown("foam width", w, &[over]).width(),
+            Working::grown("foam depth", d, &[over]).height(),
+        ]));
     }
     let quantities = Quantities {
         seam: round_end * (2 + runs.len() as i64)

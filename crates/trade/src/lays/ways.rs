@@ -1,15 +1,12 @@
 //! Which way a cloth is laid: up the roll, railroaded, or each part as it fits.
 
-use super::{ClothLay, Compared, instance, lay_one_way};
-use crate::develop::welt;
+use super::{ClothLay, Compared, claims, lay_one_way, starts, welts};
 use crate::fault::Fault;
 use crate::job::Job;
 use crate::material::{Cloth, Direction};
-use crate::money::decimal;
 use crate::part::Developed;
 use geometry::Length;
 use lay::{Limits, Reason};
-use rust_decimal::Decimal;
 
 /// The ways a cloth may be laid.
 const fn ways(cloth: &Cloth) -> &'static [Direction] {
@@ -80,18 +77,6 @@ fn among_ways(best: &mut ClothLay, other: &ClothLay) {
     best.answer.proven = best.purchase == best.least_purchase;
 }
 
-/// Shows that a way cannot buy less than `purchase`, if it can be shown.
-fn raise(lay: &mut ClothLay, purchase: Length, limits: &Limits) {
-    if purchase <= lay.least_purchase {
-        return;
-    }
-    if let Some(bound) = lay::no_less(&lay.instance, purchase, limits) {
-        lay.least_purchase = lay.instance.buying.purchase(bound.length);
-        lay.answer.bound = bound;
-        lay.answer.proven = lay.purchase == lay.least_purchase;
-    }
-}
-
 /// The part of a way's work that is done on every way alike; the rest goes to the most promising.
 const TRIAL: u64 = 4;
 
@@ -107,7 +92,7 @@ fn raise_all(ways: &mut [Way], limits: &Limits) {
     let Some(least) = laid.map(|lay| lay.purchase).min() else { return };
     for lay in ways.iter_mut().filter_map(|way| way.1.as_mut().ok()) {
         if lay.purchase > least {
-            raise(lay, least, limits);
+            claims::raise(lay, least, limits);
         }
     }
 }
@@ -186,54 +171,12 @@ pub(super) fn cloth_lay(
     for other in laid {
         among_ways(&mut best, &other);
     }
-    if let Some(shorter) = welt_from_waste(job, developed, &best, limits) {
-        best = shorter;
+    if let Some(cheaper) = welts::divided_otherwise(job, developed, &best, limits) {
+        best = cheaper;
     }
-    // First answers come at once; how much they forgive is told with better ones.
     if limits.work > 0 {
-        best.forgives = lay::forgives(&best.instance, &best.answer, limits.work);
+        best.forgives = starts::forgives(&best.forgiving, limits.work);
     }
     best.compared = if compared.len() > 1 { compared } else { Vec::new() };
     Ok(best)
-}
-
-/// The lay with its welt strips cut in two, if that buys less by more than the cutting costs.
-fn welt_from_waste(
-    job: &Job,
-    developed: &[Developed],
-    best: &ClothLay,
-    limits: &Limits,
-) -> Option<ClothLay> {
-    if best.answer.proven || best.own.is_some() || limits.work == 0 || (limits.stop)() {
-        return None;
-    }
-    let mut more = 0;
-    let mut parts = best.parts.clone();
-    for laid in &mut parts {
-        let allowances = &job.pieces[developed[laid.developed].piece].allowances;
-        if let Some(half) = welt::halved(&laid.part, allowances) {
-            more += half.count - laid.part.count;
-            laid.part = half;
-        }
-    }
-    if more == 0 {
-        return None;
-    }
-    let instance = instance(&job.cloths[best.cloth], &parts, best.direction);
-    let answer = lay::lay(&instance, limits).ok()?;
-    let purchase = answer.lay.purchase(&instance.buying);
-    // Of the strips as they are now: with other strips less could do.
-    let least_purchase = instance.buying.purchase(answer.bound.length);
-    let cloth = &job.cloths[best.cloth];
-    let saved = cloth.price * decimal((best.purchase - purchase).in_unit(cloth.unit));
-    let work =
-        job.rates.minutes.cut_part * Decimal::from(more) / Decimal::from(60) * job.rates.hour;
-    (purchase < best.purchase && saved >= work).then(|| ClothLay {
-        parts,
-        instance,
-        answer,
-        purchase,
-        least_purchase,
-        ..best.clone()
-    })
 }

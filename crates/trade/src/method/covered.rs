@@ -164,10 +164,10 @@ pub fn board(job: &Job, about: &Piece, piece: &Developed) -> Step {
                 format!("Cut {} from {thickness}.", size(style, part))
             } else {
                 format!(
-                    "Cut from {thickness} to its outline: {}; {} × {} over all (full-size template {}).",
+                    "Cut from {thickness} to its outline: {}; {} {} over all (full-size template {}).",
                     piece.outline,
-                    style.cut_number(part.size().0),
-                    style.cut(part.size().1),
+                    part.printed(style),
+                    style.unit.sign(),
                     part.id
                 )
             };

@@ -93,11 +93,15 @@ fn named(piece: &Developed, stuff: Stuff) -> Option<&Part> {
 
 /// A part's size, and what its outline is if that is no rectangle.
 fn size(style: &Style, part: &Part) -> String {
-    let (w, h) = part.size();
+    let (w, h) = part.printed_size(style);
     let outer = &part.outline.outer;
-    let box_size = format!("{} × {}", style.cut_number(w), style.cut(h));
-    if outer.nodes.iter().all(|n| n.bulge > 0.0) && (w - h).abs() < style.mark {
-        return format!("a circle {} across", style.cut(w));
+    let box_size = format!("{} × {}", style.number(w), style.show(h));
+    if part.outline.is_round() {
+        let hole = part.outline.holes.first().map_or(String::new(), |hole| {
+            let across = style.place(geometry::Outline::solid(hole.clone()).size().0);
+            format!(" with a hole {} across in the middle", style.show(across))
+        });
+        return format!("a circle {} across{hole}", style.show(w));
     }
     if outer.flatten().is_upright_rectangle() || part.stuff == Stuff::Cloth {
         return box_size;

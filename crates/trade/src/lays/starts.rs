@@ -1,0 +1,227 @@
+//! Where the pattern starts on a length is not known when the cloth is ordered: what is bought must do
+//! for every start.
+//!
+//! A lay for the start `p`, moved up the roll by `d`, is a lay for the start `p + d`: that much is cut off
+//! first. So lays for a few starts do for all of them, and the worst start is the one just before the
+//! next that is known. The start is the first motif's distance from the cut end; a repeat further on the
+//! cloth is the same again.
+
+use crate::material::Cloth;
+use geometry::{Length, Spot};
+use lay::{Answer, Instance, Limits, Rule, Stock};
+
+/// By how much every part may grow before what is bought does, by the lays that are needed for it.
+pub(super) fn forgives(needed: &[(Instance, Answer)], work: u64) -> Length {
+    needed.iter().map(|(i, answer)| lay::forgives(i, answer, work)).min().unwrap_or_default()
+}
+
+/// What was found of a cloth whose pattern may start anywhere.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Starts {
+    /// To buy at the best start looked at.
+    pub best: Length,
+    /// To buy so that it is enough at every start: what is ordered.
+    pub worst: Length,
+}
+
+/// A question answered for every start of the pattern.
+pub(super) struct Laid {
+    /// The question at the worst start.
+    pub instance: Instance,
+    /// Its lay.
+    pub answer: Answer,
+    /// `None` where the start makes no difference or is known.
+    pub starts: Option<Starts>,
+    /// Lays that all have to forgive that parts come out larger.
+    pub forgiving: Vec<(Instance, Answer)>,
+}
+
+/// Starts looked at: with a search, and for first lays.
+const MOST: (usize, usize) = (8, 4);
+
+/// The part of the work that goes on the first start; the others share the rest.
+const FIRST: u64 = 2;
+
+/// Whether the start of a pattern matters to a question: something is held to motifs, or runs on from one
+/// length to another.
+pub(super) fn matters(instance: &Instance) -> Option<Length> {
+    let repeat = instance.pattern.as_ref()?.length?;
+    let held = |rule: &Rule| match rule {
+        Rule::Free => false,
+        Rule::Centred(_) => true,
+        Rule::Matched { .. } => !instance.on_hand.is_empty() || instance.buying.roll.is_some(),
+    };
+    instance.items.iter().any(|item| held(&item.rule)).then_some(repeat)
+}
+
+/// Lays a cloth for its start as measured, or for every start.
+pub(super) fn laid(cloth: &Cloth, asked: &Instance, limits: &Limits) -> Result<Laid, usize> {
+    // Parts and flaws put where they are, from a cut end that lies on the table, belong to one start.
+    let delivered = !asked.pins.is_empty() || !asked.buying.flaws.is_empty();
+    match matters(asked) {
+        Some(repeat) if !cloth.start_is_known() && !delivered => any_start(asked, repeat, limits),
+        _ => {
+            let answer = lay::lay(asked, limits)?;
+            let forgiving = vec![(asked.clone(), answer.clone())];
+            Ok(Laid { instance: asked.clone(), answer, starts: None, forgiving })
+        }
+    }
+}
+
+/// A lay that may begin at its start or anywhere later, up to a repeat.
+struct Known {
+    start: i64,
+    instance: Instance,
+    answer: Answer,
+    length: Length,
+}
+
+fn any_start(asked: &Instance, repeat: Length, limits: &Limits) -> Result<Laid, usize> {
+    let mut asked = asked.clone();
+    // What is cut off must be on the roll too.
+    asked.buying.roll = asked.buying.roll.map(|roll| roll - repeat);
+    let at = |start: i64, work: u64| -> Result<Known, usize> {
+        let mut instance = asked.clone();
+        if let Some(pattern) = &mut instance.pattern {
+            pattern.origin.y = start.rem_euclid(repeat.nm());
+        }
+        let answer = lay::lay(&instance, &Limits { work, ..*limits })?;
+        Ok(lowered(instance, answer))
+    };
+    let first = at(0, limits.work / FIRST)?;
+    let new = first.answer.lay.strips.iter().filter(|s| matches!(s.stock, Stock::New(_))).count();
+    if new == 0 {
+        let forgiving = vec![(first.instance.clone(), first.answer.clone())];
+        let Known { instance, answer, .. } = first;
+        return Ok(Laid { instance, answer, starts: None, forgiving });
+    }
+    if new > 1 {
+        return Ok(each_by_a_repeat(first, repeat));
+    }
+    let most = if limits.work > 0 { MOST.0 } else { MOST.1 };
+    let share = limits.work / FIRST / (most as u64 - 1);
+    let buying = asked.buying.clone();
+    let mut least = first.answer.bound.length;
+    let mut known = vec![first];
+    while known.len() < most && !(limits.stop)() {
+        let (worst, gap) = worst(&known, repeat);
+        let length = known[worst].length + gap;
+        if buying.purchase(length) <= buying.purchase(least) {
+            break;
+        }
+        let middle = known[worst].start + gap.nm() / 2;
+        let next = at(middle, share)?;
+        least = least.max(next.answer.bound.length);
+        if next.answer.lay.strips.iter().filter(|s| matches!(s.stock, Stock::New(_))).count() != 1 {
+            break;
+        }
+        known.push(next);
+    }
+    Ok(for_every_start(&known, repeat, least, limits))
+}
+
+/// The lay moved down to the cut end, as far as its lowest part allows, with its start.
+fn lowered(mut instance: Instance, mut answer: Answer) -> Known {
+    let lowest = |instance: &Instance, answer: &Answer| {
+        let new = answer.lay.strips.iter().filter(|s| matches!(s.stock, Stock::New(_)));
+        let low = new.flat_map(|strip| &strip.placements).map(|p| {
+            instance.items[p.item].shape.turned(p.turn).bounds().moved(p.at).low.y
+        });
+        low.min().unwrap_or(0)
+    };
+    let low = lowest(&instance, &answer);
+    shift(&mut answer, Length::from_nm(-low));
+    let mut start = 0;
+    if let Some(pattern) = &mut instance.pattern {
+        pattern.origin.y -= low;
+        start = pattern.origin.y;
+    }
+    let length = answer.lay.new_length();
+    Known { start, instance, answer, length }
+}
+
+fn shift(answer: &mut Answer, by: Length) {
+    let new = answer.lay.strips.iter_mut().filter(|s| matches!(s.stock, Stock::New(_)));
+    for strip in new {
+        strip.length = strip.length + by;
+        for placement in &mut strip.placements {
+            placement.at = placement.at.plus(Spot::new(0, by.nm()));
+        }
+    }
+}
+
+/// For the place just before each known start the lay that serves it with least cloth, and how far that
+/// lay is moved up for it.
+fn serving(known: &[Known], repeat: Length) -> Vec<(usize, Length)> {
+    let on = |from: &Known, to: &Known| match (to.start - from.start).rem_euclid(repeat.nm()) {
+        0 => repeat,
+        on => Length::from_nm(on),
+    };
+    let best = |to: &Known| {
+        let all = known.iter().map(|from| on(from, to)).enumerate();
+        all.min_by_key(|&(from, on)| known[from].length + on)
+    };
+    known.iter().filter_map(best).collect()
+}
+
+/// The place before a start that takes most.
+fn worst(known: &[Known], repeat: Length) -> (usize, Length) {
+    let all = serving(known, repeat).into_iter();
+    all.max_by_key(|&(lay, on)| known[lay].length + on).unwrap_or((0, repeat))
+}
+
+fn for_every_start(known: &[Known], repeat: Length, least: Length, limits: &Limits) -> Laid {
+    let (at, gap) = worst(known, repeat);
+    // Just before the next start that is known.
+    let on = gap - Length::from_nm(1);
+    let (mut instance, mut answer) = (known[at].instance.clone(), known[at].answer.clone());
+    shift(&mut answer, on);
+    if let Some(pattern) = &mut instance.pattern {
+        pattern.origin.y = (pattern.origin.y + on.nm()).rem_euclid(repeat.nm());
+    }
+    let buying = &instance.buying;
+    let bought = |known: &Known| buying.purchase(known.length);
+    let best = known.iter().map(bought).min().unwrap_or_default();
+    let worst = answer.lay.purchase(buying);
+    let mut bound = lay::least_length(&instance);
+    if bound.length < least {
+        bound = known
+            .iter()
+            .map(|k| k.answer.bound.clone())
+            .max_by_key(|bound| bound.length)
+            .unwrap_or(bound);
+    }
+    if buying.purchase(bound.length) < worst
+        && limits.work > 0
+        && let Some(raised) = lay::no_less(&instance, worst, limits)
+    {
+        bound = raised;
+    }
+    answer.proven = buying.purchase(bound.length) == worst;
+    answer.bound = bound;
+    let forgiving = serving(known, repeat).into_iter().map(|(lay, on)| {
+        let mut instance = known[lay].instance.clone();
+        instance.buying.trim = instance.buying.trim + on;
+        (instance, known[lay].answer.clone())
+    });
+    let forgiving = forgiving.collect();
+    Laid { instance, answer, starts: Some(Starts { best, worst }), forgiving }
+}
+
+/// Several lengths start anywhere, each for itself: a whole repeat more of each.
+fn each_by_a_repeat(known: Known, repeat: Length) -> Laid {
+    let Known { instance, mut answer, .. } = known;
+    let best = answer.lay.purchase(&instance.buying);
+    let before = answer.clone();
+    shift(&mut answer, repeat);
+    let worst = answer.lay.purchase(&instance.buying);
+    answer.proven = worst == instance.buying.purchase(answer.bound.length);
+    let mut longer = instance.clone();
+    longer.buying.trim = longer.buying.trim + repeat;
+    Laid {
+        instance,
+        answer,
+        starts: Some(Starts { best, worst }),
+        forgiving: vec![(longer, before)],
+    }
+}
