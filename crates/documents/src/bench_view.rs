@@ -29,7 +29,7 @@ fn cloth_parts(plan: &Plan, index: usize) -> Vec<&Part> {
     plan.developed[index]
         .parts
         .iter()
-        .filter(|p| p.stuff == Stuff::Cloth && p.hand != Some("right"))
+        .filter(|p| p.stuff == Stuff::Cloth && !plan.developed[index].is_twin(p))
         .map(|p| as_laid(p.id.as_str()).unwrap_or(p))
         .collect()
 }
@@ -52,7 +52,7 @@ fn pictures(plan: &Plan, index: usize) -> Vec<(String, Option<f64>, Drawing)> {
             _ => (66.0, 50.0),
         };
         let (one_in, drawing) = part_drawing::draw(style, part, w, h);
-        let paired = made.parts.iter().any(|p| p.hand == Some("right"));
+        let paired = made.parts.iter().any(|p| made.is_twin(p));
         let mirror = if part.hand == Some("left") && paired {
             "; the right one is its mirror image"
         } else {

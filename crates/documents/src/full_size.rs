@@ -4,7 +4,7 @@
 use crate::drawing::{Anchor, Drawing, Ink, Step, text_width};
 use crate::part_drawing;
 use geometry::{Length, Point, Unit, Vector};
-use trade::part::{Part, Stuff};
+use trade::part::{Developed, Part, Stuff};
 use trade::plan::Plan;
 
 /// Not printed on along every edge of an office printer's sheet, mm.
@@ -24,21 +24,21 @@ pub struct Wanted<'a> {
     /// The part.
     pub part: &'a Part,
     /// Its piece.
-    pub piece: &'a str,
+    pub piece: &'a Developed,
 }
 
 /// Parts whose shape a rectangle does not tell, or those named; of a mirrored pair the left one.
 pub fn wanted<'a>(plan: &'a Plan, ids: &[String]) -> Vec<Wanted<'a>> {
     plan.developed
         .iter()
-        .flat_map(|d| d.parts.iter().map(move |part| Wanted { part, piece: d.label.as_str() }))
+        .flat_map(|piece| piece.parts.iter().map(move |part| Wanted { part, piece }))
         .filter(|w| {
             if !ids.is_empty() {
                 return ids.contains(&w.part.id);
             }
             let plain = w.part.outline.holes.is_empty()
                 && w.part.outline.outer.flatten().is_upright_rectangle();
-            !plain && w.part.hand != Some("right")
+            !plain && !w.piece.is_twin(w.part)
         })
         .collect()
 }
@@ -84,14 +84,11 @@ pub fn drawn(plan: &Plan, wanted: &Wanted) -> Drawing {
 
 fn label(plan: &Plan, wanted: &Wanted) -> Vec<String> {
     let part = wanted.part;
-    let paired =
-        part.hand == Some("left")
-            && plan.developed.iter().flat_map(|d| &d.parts).any(|p| {
-                p.hand == Some("right") && p.name == part.name && p.material == part.material
-            });
+    let twin = |p: &Part| p.name == part.name && wanted.piece.is_twin(p);
+    let paired = part.hand == Some("left") && wanted.piece.parts.iter().any(twin);
     let mut lines = vec![
         format!("{} {}", part.id, part.name),
-        wanted.piece.to_string(),
+        wanted.piece.label.clone(),
         format!("cut {} of {}", part.count, part.material),
         format!("{} {}", part.printed(&plan.job.style), plan.job.style.unit.sign()),
     ];
@@ -190,7 +187,7 @@ fn sheet(
         "{} {} — {} — sheet {} of {} across by {} down",
         wanted.part.id,
         wanted.part.name,
-        wanted.piece,
+        wanted.piece.label,
         sheet_name(column, row),
         grid.columns,
         grid.rows
@@ -220,7 +217,11 @@ fn first_sheet(plan: &Plan, wanted: &Wanted, grid: &Grid, paper: Paper) -> Drawi
         Point::new(left, 31.0),
         4.0,
         Anchor::Start,
-        format!("{} — full-size template on {} sheets", wanted.piece, grid.columns * grid.rows),
+        format!(
+            "{} — full-size template on {} sheets",
+            wanted.piece.label,
+            grid.columns * grid.rows
+        ),
     );
     for (i, line) in [
         "Print at 100 %: no fitting to the page, no scaling.",

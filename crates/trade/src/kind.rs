@@ -11,6 +11,8 @@ pub enum ZipSide {
     Back,
     /// The left end.
     Left,
+    /// The right end.
+    Right,
     /// No zip: sewn shut.
     None,
 }

@@ -29,6 +29,8 @@ pub mod part;
 
 pub mod develop;
 
+pub mod mirror;
+
 pub mod lays;
 
 pub mod remnants;

@@ -379,6 +379,14 @@ pub struct Quantities {
     pub fills: usize,
 }
 
+impl Developed {
+    /// Whether a part is the mirror image of another of the same piece: drawn once, turned over for it.
+    pub fn is_twin(&self, part: &Part) -> bool {
+        let left = |other: &Part| other.hand == Some("left") && other.name == part.name;
+        part.hand == Some("right") && self.parts.iter().any(left)
+    }
+}
+
 /// A piece (or one section or panel of it) developed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Developed {

@@ -440,10 +440,7 @@ mod tests {
         let style = Style::usual(Unit::Inch);
         let working = Working::of("length", of(inch(53.625)) + of(inch(0.1))).up_to(inch(0.0625));
         assert_eq!(working.result, inch(53.75));
-        assert_eq!(
-            working.sentence(&style),
-            "53 5/8 + 0.1 = 53.725, up to the next 1/16: 53 3/4"
-        );
+        assert_eq!(working.sentence(&style), "53 5/8 + 0.1 = 53.725, up to the next 1/16: 53 3/4");
         // Of two roundings the one that decides is told.
         let twice = working.up_to(inch(0.5));
         assert_eq!(twice.result, inch(54.0));

@@ -93,7 +93,12 @@ fn welt(t: &mut Table) -> Welt {
 
 fn boxed_cushion(t: &mut Table, unit: Unit, in_run: bool) -> Kind {
     let front = width(t, "width", unit, in_run);
-    let zip = [("back", ZipSide::Back), ("left", ZipSide::Left), ("none", ZipSide::None)];
+    let zip = [
+        ("back", ZipSide::Back),
+        ("left", ZipSide::Left),
+        ("right", ZipSide::Right),
+        ("none", ZipSide::None),
+    ];
     Kind::BoxedCushion {
         front,
         back: t.opt_length("back_width", unit, Sort::Positive).unwrap_or(front),

@@ -16,8 +16,87 @@ const MOST: usize = 20_000;
 /// Pieces without a priority come last.
 const LAST: usize = 1000;
 
+/// Every `[[piece]]`, those that mirror another after what they mirror; the places in the file of those
+/// that could be read.
+pub fn all(
+    tables: Vec<Table>,
+    unit: Unit,
+    usual: &Allowances,
+    pieces: &mut Vec<Piece>,
+) -> Vec<usize> {
+    let mut read: Vec<Option<Piece>> = Vec::new();
+    let mut images = Vec::new();
+    for (i, table) in tables.into_iter().enumerate() {
+        if table.has("mirror_of") {
+            images.push((i, table));
+            read.push(None);
+            continue;
+        }
+        let before = table.faults();
+        let (piece, after) = piece(table, unit, usual);
+        read.push((after == before).then_some(piece));
+    }
+    for (i, table) in images {
+        read[i] = image(table, &read);
+    }
+    let numbers = (0..read.len()).filter(|&i| read[i].is_some()).collect();
+    pieces.extend(read.into_iter().flatten());
+    numbers
+}
+
+/// A piece that is the mirror image of another.
+fn image(mut t: Table, read: &[Option<Piece>]) -> Option<Piece> {
+    let before = t.faults();
+    let name = t.text("name");
+    let of = t.text("mirror_of");
+    let place = t.opt_text("place");
+    let count = t.count("count", 1, MOST);
+    let cloth = t.opt_text("cloth");
+    let hours = t.decimal("hours_each", 0, 10_000);
+    let priority = t.count("priority", 1, LAST);
+    let (note, found) = (t.text_or_empty("note"), t.text_or_empty("found"));
+    let source = read.iter().flatten().find(|piece| piece.name == of && piece.name != name);
+    let image = source.and_then(Piece::mirrored);
+    match (source, &image) {
+        (None, _) => t.wrong(
+            "mirror_of",
+            "unknown-piece",
+            format!("there is no piece called `{of}` to mirror"),
+            "name a piece that is measured itself",
+        ),
+        (Some(source), _) if source.hand == Hand::Pair => t.wrong(
+            "mirror_of",
+            "mirror-of-a-pair",
+            format!("`{of}` is a pair: it has its mirror images already"),
+            "raise its `count`, or measure one piece with hand = \"left\"",
+        ),
+        (Some(_), None) => t.wrong(
+            "mirror_of",
+            "cannot-be-mirrored",
+            format!("what is measured of `{of}` does not tell its mirror image"),
+            "measure this piece itself, with its own kind",
+        ),
+        _ => {}
+    }
+    let after = t.faults();
+    t.finish();
+    let image = image.filter(|_| after == before)?;
+    Some(Piece {
+        count: count.unwrap_or(image.count),
+        place: place.unwrap_or(image.place),
+        cloth: cloth.or(image.cloth),
+        hours_each: hours.or(image.hours_each),
+        priority: priority.unwrap_or(image.priority),
+        typed: vec![("mirror image of".into(), of)],
+        name,
+        note,
+        found,
+        ..image
+    })
+}
+
 /// A `[[piece]]`, and how many faults the file has after it.
-pub fn piece(mut t: Table, unit: Unit, usual: &Allowances) -> (Piece, usize) {
+fn piece(mut t: Table, unit: Unit, usual: &Allowances) -> (Piece, usize) {
     let name = t.text("name");
     let words: Vec<(&'static str, Reader)> = KINDS.to_vec();
     let reader = t.choice("kind", &words);

@@ -102,15 +102,7 @@ pub fn job(mut root: Table) -> (Job, Vec<usize>) {
         };
         t.finish();
     }
-    let mut numbers = Vec::new();
-    for (i, table) in root.tables("piece").into_iter().enumerate() {
-        let before = table.faults();
-        let file = pieces::piece(table, unit, &allowances);
-        if file.1 == before {
-            numbers.push(i);
-            job.pieces.push(file.0);
-        }
-    }
+    let numbers = pieces::all(root.tables("piece"), unit, &allowances, &mut job.pieces);
     job.extra = root.tables("labour").into_iter().map(labour).collect();
     job.travel = root.table("travel").map(|mut t| {
         let travel = Travel {

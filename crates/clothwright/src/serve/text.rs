@@ -289,12 +289,63 @@ pub enum Move {
     Down,
 }
 
+impl Move {
+    /// Where an entry of a list of `count` stands once the one at `index` is moved so; `None` if it is gone.
+    fn moved(self, index: usize, count: usize, entry: usize) -> Option<usize> {
+        let other = match self {
+            Self::Copy => return Some(if entry > index { entry + 1 } else { entry }),
+            Self::Remove if entry == index => return None,
+            Self::Remove => return Some(if entry > index { entry - 1 } else { entry }),
+            Self::Up => index.checked_sub(1),
+            Self::Down => Some(index + 1).filter(|next| *next < count),
+        };
+        Some(match other {
+            Some(other) if entry == index => other,
+            Some(other) if entry == other => index,
+            _ => entry,
+        })
+    }
+}
+
+/// Parts pinned on cloths keep their piece when pieces change places; pins of a piece that is gone go too.
+fn pins_follow(document: &mut DocumentMut, to: impl Fn(usize) -> Option<usize>) {
+    let renamed = |tag: &str| -> Option<String> {
+        let digits = tag.find(|c: char| !c.is_ascii_digit()).unwrap_or(tag.len());
+        let Ok(number) = tag[..digits].parse::<usize>() else { return Some(tag.into()) };
+        Some(format!("{}{}", to(number.checked_sub(1)?)? + 1, &tag[digits..]))
+    };
+    let Some(cloths) = document.get_mut("cloth").and_then(Item::as_array_of_tables_mut) else {
+        return;
+    };
+    for cloth in cloths.iter_mut() {
+        match cloth.get_mut("pin") {
+            Some(Item::ArrayOfTables(pins)) => {
+                for pin in pins.iter_mut() {
+                    let tag = pin.get("part").and_then(Item::as_str).and_then(&renamed);
+                    pin.insert("part", value(tag.unwrap_or_default()));
+                }
+                pins.retain(|pin| pin.get("part").and_then(Item::as_str) != Some(""));
+            }
+            Some(Item::Value(Value::Array(pins))) => {
+                for pin in pins.iter_mut().filter_map(Value::as_inline_table_mut) {
+                    let tag = pin.get("part").and_then(Value::as_str).and_then(&renamed);
+                    pin.insert("part", tag.unwrap_or_default().into());
+                }
+                let part = |pin: &Value| pin.as_inline_table()?.get("part")?.as_str().map(str::len);
+                pins.retain(|pin| part(pin) != Some(0));
+            }
+            _ => {}
+        }
+    }
+}
+
 /// The text with one of a list copied, removed or moved.
 pub fn change(text: &str, list: &str, index: usize, what: Move) -> Result<String, Refused> {
     let mut document = parsed(text)?;
     let all = tables(&mut document, list)?;
     let mut tables: Vec<Table> = all.iter().cloned().collect();
-    if index >= tables.len() {
+    let count = tables.len();
+    if index >= count {
         return Err(Refused(format!("there is no {list} {}", index + 1)));
     }
     match what {
@@ -318,6 +369,9 @@ pub fn change(text: &str, list: &str, index: usize, what: Move) -> Result<String
     for mut table in tables {
         table.set_position(None);
         fresh.push(table);
+    }
+    if list == "piece" {
+        pins_follow(&mut document, |piece| what.moved(index, count, piece));
     }
     if fresh.is_empty() {
         document.remove(list);
@@ -431,6 +485,33 @@ mod tests {
             push(&text, "cloth.7.on_hand", &[]).is_err()
                 && push(&text, "cloth.0.name", &[]).is_err()
         );
+    }
+
+    #[test]
+    fn pins_follow_their_pieces() {
+        let text = "[[cloth]]\nname = \"C\"\npin = [{ part = \"1A\", x = \"0\" }, { part = \"3B2\" }]\n\
+                    [[cloth]]\nname = \"D\"\n[[cloth.pin]]\npart = \"2A\"\n\
+                    [[piece]]\nname = \"P\"\n[[piece]]\nname = \"Q\"\n[[piece]]\nname = \"R\"\n";
+        // Whatever is done, a pin names the place at which its own piece stands now.
+        let pins = |text: &str| -> Vec<String> {
+            let places = ["cloth.0.pin.0.part", "cloth.0.pin.1.part", "cloth.1.pin.0.part"];
+            places.iter().map(|path| get(text, path)).filter(|tag| !tag.is_empty()).collect()
+        };
+        let named = |text: &str, tag: &str| {
+            let place: usize = tag[..1].parse().unwrap();
+            get(text, &format!("piece.{}.name", place - 1))
+        };
+        assert_eq!(pins(text), ["1A", "3B2", "2A"]);
+        for what in [Move::Copy, Move::Up, Move::Down] {
+            for index in 0..3 {
+                let after = change(text, "piece", index, what).unwrap();
+                let now: Vec<String> = pins(&after).iter().map(|tag| named(&after, tag)).collect();
+                assert_eq!(now, ["P", "R", "Q"], "{what:?} {index}: {after}");
+            }
+        }
+        let fewer = change(text, "piece", 0, Move::Remove).unwrap();
+        assert_eq!(pins(&fewer), ["2B2", "1A"]);
+        assert_eq!(pins(&change(text, "piece", 1, Move::Remove).unwrap()), ["1A", "2B2"]);
     }
 
     #[test]

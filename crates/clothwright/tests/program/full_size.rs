@@ -281,12 +281,19 @@ fn a_job_prints_in_the_other_unit_from_the_same_numbers() {
     metric.style = trade::working::Style::usual(geometry::Unit::Millimetre);
     let (a, b) =
         (plan(&read.job, &Limits::quick(1)).unwrap(), plan(&metric, &Limits::quick(1)).unwrap());
-    // The same parts to the nanometre, the same lays; only the writing differs.
+    // The same parts but for the mark they are chalked at.
     for (x, y) in a.developed.iter().zip(&b.developed) {
-        assert!(x.parts.iter().zip(&y.parts).all(|(p, q)| p.outline == q.outline && p.id == q.id));
-    }
-    for (x, y) in a.lays.cloths.iter().zip(&b.lays.cloths) {
-        assert_eq!(x.answer.lay, y.answer.lay);
+        assert_eq!(x.finished, y.finished);
+        for (p, q) in x.parts.iter().zip(&y.parts) {
+            assert_eq!(p.id, q.id);
+            // How welt is divided hangs on what is chalked.
+            if p.strips.is_some() {
+                continue;
+            }
+            let ((w, h), (v, g)) = (p.size(), q.size());
+            let mark = read.job.style.mark.max(metric.style.mark);
+            assert!((w - v).abs() <= mark && (h - g).abs() <= mark, "{} {}", p.id, p.name);
+        }
     }
     let (inch, mm) = (
         trade::method::steps(&a.job, &a.developed[0]),

@@ -193,13 +193,23 @@ proptest! {
         let list: Vec<String> = runs.iter().map(|s| format!("\"{s:.3}\"")).collect();
         let grain = ["cross", "straight", "bias"][grain];
         let welt = made(&format!("kind = \"welt\"\nruns = [{}]\ndouble = {double}\nwelt_grain = \"{grain}\"", list.join(", ")));
-        let strip = part(&welt, "welt strip");
-        // Joined on the slant each join takes two allowances times root 2.
-        let joins = (strip.count as f64 - 1.0) * 2.0_f64.sqrt();
-        let made = strip.count as f64 * strip.size().0.inches() - joins;
-        let run: f64 = runs.iter().sum();
-        // What is rounded away is less than the cutting step of each strip.
-        prop_assert!(made >= run - 0.01 && made < run + strip.count as f64 * 0.1, "{made} for {run}");
+        // Each run laps by six inches.
+        let run: f64 = runs.iter().sum::<f64>() + 6.0 * runs.len() as f64;
+        if grain == "bias" {
+            // The block is never less than the area of the strips that make the run.
+            let block = part(&welt, "bias block for welt");
+            let width = block.workings.iter().find(|w| w.what == "strip width").unwrap().result.inches();
+            prop_assert!(block.outline.area() / 645.16 >= run * width);
+            let joined = block.workings.iter().find(|w| w.what.ends_with("joined")).unwrap();
+            prop_assert!(joined.result.inches() >= run - 0.01, "{} for {run}", joined.result);
+        } else {
+            let strip = part(&welt, "welt strip");
+            // Laid across each other and sewn from corner to corner, a join takes a strip's width.
+            let (length, width) = strip.size();
+            let made = strip.count as f64 * length.inches() - (strip.count as f64 - 1.0) * width.inches();
+            // What is rounded away is less than a mark of each strip.
+            prop_assert!(made >= run - 0.01 && made < run + strip.count as f64 * 0.1, "{made} for {run}");
+        }
     }
 
     #[test]

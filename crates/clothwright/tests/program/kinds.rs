@@ -9,6 +9,7 @@ const HEAD: &str = r#"
 [job]
 name = "Test"
 unit = "in"
+mark = "0.0001"
 [[cloth]]
 name = "Plain"
 width = "400"
@@ -348,8 +349,8 @@ fn skirts_count_their_layers() {
         "kind = \"skirt\"\nsides = [\"60 cm\"]\ndrop = \"20 cm\"\nlined = true\npleats = \"corner\"\nfold = \"11 cm\"\nallowances = { seam = \"12.5 mm\" }",
     );
     let side = part(&flat, "skirt side").size();
-    assert_eq!((side.0.mm(), side.1.mm()), (600.0 + 220.0 + 25.0, 425.0));
-    assert_eq!(part(&flat, "corner underlay").size().0.mm(), 245.0);
+    near((side.0.mm(), side.1.mm()), (600.0 + 220.0 + 25.0, 425.0), 0.003);
+    near((part(&flat, "corner underlay").size().0.mm(), 0.0), (245.0, 0.0), 0.003);
     // A tailored skirt: 250 round, 45 in cloth: 6 widths; drop 18, hem 2, seam 1/2: 20 1/2 high (an
     // extension text works 250 / 45 to 6).
     assert_eq!((250.0_f64 / 45.0).ceil(), 6.0);
@@ -421,15 +422,8 @@ fn double_welt_is_about_three_inches() {
     let double = made("kind = \"welt\"\nruns = [\"120\"]\ndouble = true");
     let width = size(&double, "welt strip").1;
     assert!((2.5..=3.25).contains(&width), "{width}");
-    assert_eq!(double.quantities.welt, Length::from_inches(240.0));
-    // Single: pi 4 mm + 2 x 12 mm = 36.6 mm without the cloth's own thickness (worked in the trade).
-    let single = trade::develop::welt::strip_width(
-        Length::from_mm(4.0),
-        Length::ZERO,
-        Length::from_mm(12.0),
-        Length::from_nm(1),
-    );
-    assert!((single.mm() - 36.566).abs() < 1e-3);
+    // Two cords, each run with its lap of 6.
+    assert_eq!(double.quantities.welt, Length::from_inches(252.0));
 }
 
 #[test]
@@ -443,8 +437,9 @@ fn bias_welt_is_no_longer_than_the_tables_allow() {
         clothwright::job_file::read(&format!("{head}{lines}"))
     };
     let made = trade::plan::check(&at("54", "700").job).unwrap().remove(0);
-    let strip = part(&made, "welt strip");
-    assert!(strip.size().0.inches() <= 76.368 && strip.size().0.inches() > 60.0);
+    let block = part(&made, "bias block for welt");
+    let longest = block.workings.iter().find(|w| w.what == "longest strip").unwrap();
+    assert!(longest.result.inches() <= 76.368 && longest.result.inches() > 15.0);
     // A 36 in square yields at most 648 in of 2 in bias (sewing teaching pages): a run of 648 on 36 in cloth
     // cannot lie on less than 36 in of it.
     let plan = trade::plan::plan(&at("36", "648").job, &lay::Limits::quick(1)).unwrap();

@@ -59,7 +59,8 @@ pub fn boxed(ask: &Ask, cushion: &Boxed, thickness: Length) -> Sewn {
         top.explain(Working::of("width along the seam", of(from.0) - of(a.snug)));
         top.explain(Working::of("depth along the seam", of(from.1) - of(a.snug)));
     }
-    let [wide, deep] = grown_box(["cut width", "cut depth"], &seam_line, &top.outline.outer, &[a.seam]);
+    let [wide, deep] =
+        grown_box(["cut width", "cut depth"], &seam_line, &top.outline.outer, &[a.seam]);
     top = top.explained([wide.width(), deep.height()]);
     let mut bottom =
         Part { name: "bottom panel".into(), motif: Motif::Free, seen: false, ..top.clone() };

@@ -5,41 +5,28 @@
 //! each arc 159.945, field 8 x 159.945 + 7 x 2 x 6 = 1363.56.
 
 use super::Ask;
+use super::boxed::TENTH;
 use super::cover::Covered;
 use super::panel;
 use crate::fault::Fault;
 use crate::panel::{PanelShape, Side};
 use crate::part::{Mark, Meaning, Part};
 use crate::working::{Formula, Working, of};
-use super::boxed::TENTH;
-use geometry::{Length, Outline, Path, Point};
+use geometry::{Arc, Length, Outline, Path, Point};
 
-/// Cloth over all channels, and over one; `None` without channels.
+/// Cloth over all channels, and over one.
 ///
 /// Source: arc from chord and rise, geometry; tucks common practice, no source.
 pub fn field(
     width: Length,
     channels: usize,
-    rise: Length,
+    loft: Length,
     tuck: Length,
 ) -> Option<(Length, Length)> {
     let n = i64::try_from(channels).ok().filter(|n| *n > 0)?;
-    let arc = Length::from_mm(over_channel(width.share(n), rise).value());
+    let chord = width.mm() / n as f64;
+    let arc = Length::from_mm(Arc::over(chord, loft.mm()).ok()?.length());
     Some((arc * n + tuck * (2 * (n - 1)), arc))
-}
-
-/// Cloth over one channel: the arc; where it rises higher than a half circle, straight down both sides.
-fn over_channel(chord: Length, rise: Length) -> Formula {
-    if rise * 2 <= chord {
-        return Formula::Arc(chord, rise);
-    }
-    Formula::Pi * of(chord) / 2 + 2 * (of(rise) - of(chord) / 2)
-}
-
-/// How far a channel rises over its valleys. In a valley the cloth is stapled to the board, so that it
-/// goes down all the foam, whatever loft was measured; a greater loft takes more filling.
-pub fn rise(loft: Length, foam: Length) -> Length {
-    if loft == Length::ZERO { loft } else { loft.max(foam) }
 }
 
 /// Measures of a channelled back.
@@ -71,10 +58,7 @@ pub fn develop(ask: &Ask, back: &Channelled) -> Result<(Covered, Vec<Part>), Vec
     let (divided, other) = if level { (height, width) } else { (width, height) };
     // Sewn strips have seams in place of tucks.
     let tuck = if strips { Length::ZERO } else { tuck };
-    let half = divided.share(2 * channels.max(1) as i64);
-    let rise = rise(loft, ask.build.foam);
-    let too_high = loft > half && loft > ask.build.foam;
-    let Some((field, arc)) = field(divided, channels, rise, tuck).filter(|_| !too_high) else {
+    let Some((field, arc)) = field(divided, channels, loft, tuck) else {
         return Err(vec![Fault::new(
             "loft-too-high",
             format!("{}.loft", ask.at),
@@ -110,7 +94,7 @@ pub fn develop(ask: &Ask, back: &Channelled) -> Result<(Covered, Vec<Part>), Vec
     let (cut_divided, cut_other) = (cut.result, other_cut.result);
     let workings = vec![
         Working::of("each channel on the board", of(divided) / channels as i64),
-        Working::of("cloth over a channel", over_channel(chord, rise)),
+        Working::of("cloth over a channel", Formula::Arc(chord, loft)),
         field_working,
         cut,
         other_cut,
@@ -168,20 +152,6 @@ pub fn develop(ask: &Ask, back: &Channelled) -> Result<(Covered, Vec<Part>), Vec
     }
     covered.cover = cover;
     covered.workings = workings;
-    if rise > loft {
-        let style = &ask.build.style;
-        covered.warnings.push(Fault::new(
-            "channels-to-the-board",
-            format!("{}.loft", ask.at),
-            format!(
-                "the channels rise {} over foam of {}: the cover is reckoned {} deep, since it is stapled to the board in every valley",
-                style.show(loft),
-                style.show(ask.build.foam),
-                style.show(rise)
-            ),
-            "enter a thinner foam if the valleys do not go down to the board",
-        ));
-    }
     if loft == Length::ZERO {
         covered.warnings.push(Fault::new(
             "channels-flat",
@@ -269,9 +239,6 @@ mod tests {
         let mm = Length::from_mm;
         let (_, arc) = field(inch(24.0), 6, inch(2.0), Length::ZERO).unwrap();
         assert!((arc.inches() - std::f64::consts::TAU).abs() < 1e-6);
-        // Deeper than a half circle it goes straight down: 2 pi + 2 x 1 (geometry).
-        let (_, deep) = field(inch(24.0), 6, inch(3.0), Length::ZERO).unwrap();
-        assert!((deep.inches() - std::f64::consts::TAU - 2.0).abs() < 1e-6);
         let (_, arc) = field(mm(800.0), 8, mm(25.0), Length::ZERO).unwrap();
         assert!((arc.mm() - 115.9).abs() < 0.05);
         assert_eq!(field(inch(24.0), 5, Length::ZERO, Length::ZERO).unwrap().0, inch(24.0));

@@ -200,7 +200,12 @@ pub fn grown_box(what: [&str; 2], from: &Path, to: &Path, by: &[Length]) -> [Wor
             let grown = Length::from_mm(grown);
             if (grown - even).abs() < Length::from_nm(100) { even } else { grown }
         };
-        Working::beyond(what, Length::from_mm(high - low), (near(low - cut_low), near(cut_high - high)), by)
+        Working::beyond(
+            what,
+            Length::from_mm(high - low),
+            (near(low - cut_low), near(cut_high - high)),
+            by,
+        )
     };
     [
         one(what[0], (low.x, high.x), (cut_low.x, cut_high.x)),

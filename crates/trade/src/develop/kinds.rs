@@ -71,6 +71,7 @@ pub fn develop_one(ask: &Ask, piece: &Piece, made: &Made) -> Result<Developed, V
             let zip = match zip {
                 ZipSide::Back => Some(2),
                 ZipSide::Left => Some(3),
+                ZipSide::Right => Some(1),
                 ZipSide::None => None,
             };
             let shaped = Shaped { shape, zip, zip_length: None, welt: *welt };
@@ -110,7 +111,10 @@ pub fn develop_one(ask: &Ask, piece: &Piece, made: &Made) -> Result<Developed, V
         Kind::Skirt(skirt) => Ok(kit_piece(made, skirt::develop(ask, skirt)?)),
         Kind::CutPieces(cuts) => Ok(kit_piece(made, cut_pieces::develop(ask, cuts))),
         Kind::WeltRuns(welt) => {
-            let (parts, length) = welt::strips_of(ask, &welt.runs, welt.double);
+            // Each run starts, ends and laps.
+            let lap = ask.build.allowances.welt_lap;
+            let runs: Vec<Length> = welt.runs.iter().map(|run| *run + lap).collect();
+            let (parts, length) = welt::strips_of(ask, &runs, welt.double);
             let quantities = Quantities {
                 // Two cords go into double welt.
                 welt: if welt.double { length * 2 } else { length },

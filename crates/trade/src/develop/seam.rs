@@ -50,8 +50,7 @@ pub fn pieced(part: &Part, usable: Length, seam: Length, mark: Length) -> Option
     let mut strips: Vec<(&str, &Width, usize)> =
         widths.iter().map(|w| (w.name, w, w.count)).collect();
     if let [(_, middle, middles), (_, side, _)] = strips[..] {
-        strips =
-            vec![("left side", side, 1), ("middle", middle, middles), ("right side", side, 1)];
+        strips = vec![("left side", side, 1), ("middle", middle, middles), ("right side", side, 1)];
     }
     let all: Length = strips.iter().map(|s| s.1.working.result * s.2 as i64).sum();
     let total: usize = strips.iter().map(|s| s.2).sum();

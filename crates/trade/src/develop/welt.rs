@@ -187,7 +187,11 @@ impl Block {
             let size = (width, mark * steps);
             let shortest = strips.shortest.min(strips.total());
             let cut = bias_strips(size, strips.width.result, shortest);
-            (joined(&cut, strips.join) >= strips.total()).then_some(Self { size, slanted: false, cut })
+            (joined(&cut, strips.join) >= strips.total()).then_some(Self {
+                size,
+                slanted: false,
+                cut,
+            })
         };
         // Up in doubling steps, then down by halves: a higher block never gives less.
         let mut high = 1;
@@ -384,9 +388,8 @@ mod tests {
     fn strip_width_is_the_trades_inch_and_a_half() {
         // 5/32 in cord, 1/2 in allowances: 1.49, cut 1 1/2 (working upholsterer's page). 4 mm cord, 12 mm
         // allowances: 36.6 mm.
-        let width = |seam: Length, cord: Length| {
-            Working::of("w", 2 * of(seam) + Formula::Pi * of(cord))
-        };
+        let width =
+            |seam: Length, cord: Length| Working::of("w", 2 * of(seam) + Formula::Pi * of(cord));
         let inches = width(inch(0.5), inch(0.15625));
         assert!((inches.result.inches() - 1.4909).abs() < 5e-5);
         assert_eq!(inches.up_to(inch(0.0625)).result, inch(1.5));

@@ -70,8 +70,9 @@ pub(super) fn raise(lay: &mut ClothLay, purchase: Length, limits: &Limits) {
         return;
     }
     let bound = match settled(&lay.parts, &lay.instance) {
-        Some(settled) => lay::no_less(&settled.instance, purchase, limits)
-            .map(|bound| settled.whole(&bound)),
+        Some(settled) => {
+            lay::no_less(&settled.instance, purchase, limits).map(|bound| settled.whole(&bound))
+        }
         None => lay::no_less(&lay.instance, purchase, limits),
     };
     if let Some(bound) = bound {

@@ -172,7 +172,8 @@ impl Own<'_> {
     fn on_hand(&self, counts: &[usize], trials: &[u64]) -> Option<(Option<Lay>, Fails)> {
         let divided = self.asked.some(counts);
         let hand = &divided.instance.on_hand;
-        let longest = (0..hand.len()).max_by_key(|&i| (hand[i].length, hand[i].right - hand[i].left))?;
+        let longest =
+            (0..hand.len()).max_by_key(|&i| (hand[i].length, hand[i].right - hand[i].left))?;
         let question = as_if_bought(&divided.instance, longest);
         let length = hand[longest].length;
         let mut least = lay::least_length(&question).length;
@@ -235,7 +236,8 @@ impl Own<'_> {
     }
 
     fn units(&self) -> Vec<Unit> {
-        let mut units: Vec<Unit> = (0..self.developed.len()).flat_map(|d| self.units_of(d)).collect();
+        let mut units: Vec<Unit> =
+            (0..self.developed.len()).flat_map(|d| self.units_of(d)).collect();
         units.sort_by(|a, b| {
             let wanted = |u: &Unit| self.job.pieces[self.developed[u.developed].piece].priority;
             wanted(a).cmp(&wanted(b)).then(a.area.total_cmp(&b.area))
@@ -258,7 +260,10 @@ impl Own<'_> {
         // A pair inside one piece, arms for instance, is no pair of pieces.
         let apart = paired && left.iter().chain(&right).all(|(_, l)| l.part.count * 2 == count);
         if apart {
-            return [left, right].into_iter().map(|half| self.unit(d, half, count / 2, 1)).collect();
+            return [left, right]
+                .into_iter()
+                .map(|half| self.unit(d, half, count / 2, 1))
+                .collect();
         }
         match own.iter().all(|(_, laid)| laid.part.count % count == 0) {
             true => vec![self.unit(d, own, count, 1)],
@@ -269,7 +274,8 @@ impl Own<'_> {
     fn unit(&self, d: usize, own: Vec<(usize, &LaidPart)>, count: usize, pieces: usize) -> Unit {
         let items: Vec<(usize, usize)> =
             own.into_iter().map(|(item, laid)| (item, laid.part.count / count)).collect();
-        let area = items.iter().map(|&(item, n)| self.asked.items[item].shape.area_mm2() * n as f64);
+        let area =
+            items.iter().map(|&(item, n)| self.asked.items[item].shape.area_mm2() * n as f64);
         Unit { developed: d, count, pieces, area: area.sum(), items }
     }
 
@@ -299,7 +305,8 @@ impl Own<'_> {
         let shows = |i: usize| {
             let part = &self.parts[i].part;
             // Underneath, behind or in a seam: by what the trade calls them.
-            let hidden = ["zip strip", "bottom panel", "back panel", "outside", "dust cover", "underlay"];
+            let hidden =
+                ["zip strip", "bottom panel", "back panel", "outside", "dust cover", "underlay"];
             u8::from(!hidden.iter().any(|word| part.name.starts_with(word)))
         };
         let area = |i: usize| self.asked.items[i].shape.area_mm2() * counts[i] as f64;

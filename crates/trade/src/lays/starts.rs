@@ -124,9 +124,9 @@ fn any_start(asked: &Instance, repeat: Length, limits: &Limits) -> Result<Laid, 
 fn lowered(mut instance: Instance, mut answer: Answer) -> Known {
     let lowest = |instance: &Instance, answer: &Answer| {
         let new = answer.lay.strips.iter().filter(|s| matches!(s.stock, Stock::New(_)));
-        let low = new.flat_map(|strip| &strip.placements).map(|p| {
-            instance.items[p.item].shape.turned(p.turn).bounds().moved(p.at).low.y
-        });
+        let low = new
+            .flat_map(|strip| &strip.placements)
+            .map(|p| instance.items[p.item].shape.turned(p.turn).bounds().moved(p.at).low.y);
         low.min().unwrap_or(0)
     };
     let low = lowest(&instance, &answer);

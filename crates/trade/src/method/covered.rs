@@ -32,7 +32,7 @@ pub fn steps(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
                 &[BLADE, STAPLER],
             ));
         }
-        Kind::ChannelledBack { channels, level, strips, .. } => {
+        Kind::ChannelledBack { channels, level, strips, loft, .. } => {
             let divided = if level { piece.finished.1 } else { piece.finished.0 };
             let pitch = style.chalk(divided.share(channels.max(1) as i64));
             let centre = if channels % 2 == 1 {
@@ -41,10 +41,38 @@ pub fn steps(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
                 "a valley stands on the middle"
             };
             let way = if level { " level" } else { "" };
-            let make = if strips {
-                "Slit the foam along each valley almost to the board. Sew the strips together, the end channels outermost; lay each seam into its valley from the middle outwards and staple it through a strip of card, filling each channel with wadding before the next is closed."
+            let foam = job.foam_of(about).map_or(Length::ZERO, |f| f.thickness);
+            let slit = if foam == Length::ZERO {
+                String::new()
+            } else if loft < foam {
+                format!(
+                    "Slit the foam along each valley {} deep, no deeper: the cloth is cut for that. ",
+                    style.show(loft)
+                )
             } else {
-                "Slit the foam along each valley almost to the board. Mark the same valleys on the back of the cloth at their wider spacing, as drawn, from its middle outwards; where the cover is joined, the joins are valleys. Push the cloth's mark into each valley from the middle outwards and staple it through a strip of card, filling each channel with wadding as you go."
+                "Slit the foam along each valley down to the board. ".to_string()
+            };
+            let hold = if loft < foam {
+                "glue its edges together round the tuck, or stitch it through to the backing"
+            } else {
+                "staple it to the board through a strip of card"
+            };
+            let fill = if loft > foam {
+                format!(
+                    "; fill each channel with wadding, {} deep over the foam, before the next is closed",
+                    style.show(loft - foam)
+                )
+            } else {
+                String::new()
+            };
+            let make = if strips {
+                format!(
+                    "{slit}Sew the strips together, the end channels outermost; lay each seam into its valley from the middle outwards and {hold}{fill}."
+                )
+            } else {
+                format!(
+                    "{slit}Mark the same valleys on the back of the cloth at their wider spacing, as drawn, from its middle outwards; where the cover is joined, the joins are valleys. Push the cloth's mark into each valley from the middle outwards and {hold}{fill}."
+                )
             };
             steps.push(step(
                 "Channels",
