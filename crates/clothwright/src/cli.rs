@@ -16,7 +16,9 @@ use std::process::ExitCode;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 use trade::hints::Hint;
+use trade::lays::told;
 use trade::plan::Plan;
+use trade::price::{NO_RATE, Price};
 
 /// Plan an upholstery job, from tape measures to a job pack.
 #[derive(Parser)]
@@ -475,25 +477,14 @@ fn summary(plan: &Plan, hints: &[Hint], out: &Path) {
     println!("{}", job.name);
     for lay in &plan.lays.cloths {
         let cloth = &job.cloths[lay.cloth];
-        let proof = if lay.answer.proven {
-            "no lay can buy less".into()
-        } else {
-            format!("at least {} is needed", lay.least_purchase.show(cloth.unit))
-        };
-        match &lay.own {
-            Some(own) if own.missing > geometry::Length::ZERO => println!(
-                "  {}: customer's own, {} of {} parts; {} more needed",
-                cloth.name,
-                own.laid,
-                own.asked,
-                own.missing.show(cloth.unit)
-            ),
-            Some(_) => println!("  {}: customer's own, enough", cloth.name),
+        match told::own_cloth_says(job, lay) {
+            Some(own) => println!("  {}: {own}", cloth.name),
             None => println!(
-                "  {}: buy {} (lay {}; {proof})",
+                "  {}: buy {} (lay {}; {})",
                 cloth.name,
                 lay.purchase.show(cloth.unit),
-                job.style.chalk(lay.answer.lay.new_length())
+                job.style.cut(lay.answer.lay.new_length()),
+                told::claim(job, lay)
             ),
         }
     }
@@ -507,41 +498,33 @@ fn summary(plan: &Plan, hints: &[Hint], out: &Path) {
         println!("  {}: {n} sheet{}", goods.name, if n == 1 { "" } else { "s" });
     }
     let price = &plan.price;
-    println!(
-        "  {:.1} h; {} {} with tax, deposit {}",
-        price.hours,
-        job.currency,
-        trade::money::show(price.total),
-        trade::money::show(price.deposit)
-    );
+    let total = |price: &Price| match price.whole() {
+        Some(total) => format!("{} {}", job.currency, trade::money::show(total)),
+        None => NO_RATE.to_lowercase(),
+    };
+    let deposit = price.first().map(|d| format!(" with tax, deposit {}", trade::money::show(d)));
+    println!("  {:.1} h; {}{}", price.hours, total(price), deposit.unwrap_or_default());
     for (choice, other) in &plan.choices {
-        println!(
-            "  option {}: {} {}",
-            choice.name,
-            job.currency,
-            trade::money::show(other.price.total)
-        );
+        println!("  option {}: {}", choice.name, total(&other.price));
     }
     for hint in hints {
-        let cloths: Vec<String> = hint
-            .cloths
-            .iter()
-            .filter_map(|(name, before, after)| {
-                let unit = job.cloth(name)?.unit;
-                Some(format!("{name} {} instead of {}", after.show(unit), before.show(unit)))
-            })
-            .collect();
-        println!(
-            "  near miss: {}: {}; saves {} {} before tax; {}",
-            hint.what,
-            cloths.join(", "),
-            job.currency,
-            trade::money::show(hint.saves),
-            hint.gives_up
-        );
+        println!("  near miss: {}", near_miss(job, hint));
     }
     for warning in plan.warnings() {
         println!("  watch: {}: {}; {}", warning.about, warning.what, warning.remedy);
     }
     println!("pack: {}", out.display());
+}
+
+/// A near miss in a line.
+fn near_miss(job: &trade::job::Job, hint: &Hint) -> String {
+    let mut text = format!("{}: {}", hint.what, hint.effect(job));
+    if !hint.saves.is_zero() {
+        let saves = trade::money::show(hint.saves);
+        text += &format!("; saves {} {saves} before tax", job.currency);
+    }
+    if !hint.gives_up.is_empty() {
+        text += &format!("; {}", hint.gives_up);
+    }
+    text
 }

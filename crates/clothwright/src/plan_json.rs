@@ -141,8 +141,8 @@ struct PriceEntry {
     lines: Vec<PriceLine>,
     net: String,
     tax: String,
-    total: String,
-    deposit: String,
+    total: Option<String>,
+    deposit: Option<String>,
 }
 
 #[derive(Serialize)]
@@ -204,9 +204,14 @@ pub fn write(plan: &Plan, hints: &[Hint]) -> String {
         lays.extend(lay.answer.lay.strips.iter().map(|strip| cloth_entry(plan, lay, strip)));
     }
     for lay in &plan.lays.sheets {
-        parts.extend(lay.parts.iter().map(|laid| {
+        parts.extend(lay.parts.iter().zip(&lay.swapped).map(|(laid, &swapped)| {
             let mut entry = part_entry(plan, laid.developed, &laid.part);
-            entry.turns_deg = if lay_grain(plan, lay) { vec![0.0] } else { vec![0.0, 90.0] };
+            entry.turns_deg = match (lay_grain(plan, lay), swapped) {
+                // With the grain, whichever of its sides is the longer.
+                (true, false) => vec![0.0],
+                (true, true) => vec![90.0],
+                (false, _) => vec![0.0, 90.0],
+            };
             entry
         }));
         lays.extend(sheet_entries(plan, lay));
@@ -366,6 +371,7 @@ fn cloth_entry(plan: &Plan, lay: &ClothLay, strip: &Strip) -> LayEntry {
     let flaws = lay.instance.flaws(strip.stock).iter();
     let flaws = flaws.map(|f| [mm(f.low.x), mm(f.low.y), mm(f.high.x), mm(f.high.y)]).collect();
     let motif = lay.instance.motif(strip.stock);
+    let least = lay.least_of(strip);
     LayEntry {
         material: cloth.name.clone(),
         kind: "cloth",
@@ -374,9 +380,9 @@ fn cloth_entry(plan: &Plan, lay: &ClothLay, strip: &Strip) -> LayEntry {
         usable_mm: [left.mm(), right.mm()],
         length_mm: strip.length.mm(),
         stock_length_mm: stock_length,
-        least_possible_mm: if new { lay.answer.bound.length.mm() } else { 0.0 },
+        least_possible_mm: least.mm(),
         buy: quantity(if new { lay.instance.buying.purchase(strip.length) } else { Length::ZERO }),
-        least_buy: quantity(if new { lay.least_purchase } else { Length::ZERO }),
+        least_buy: quantity(lay.instance.buying.purchase(least)),
         proven: !new || lay.answer.proven,
         density: area / (strip.length.mm() * (right - left).mm()),
         forgives_mm: lay.forgives.mm(),
@@ -492,7 +498,7 @@ fn price_entry(plan: &Plan, price: &Price) -> PriceEntry {
             .collect(),
         net: money::show(price.net),
         tax: money::show(price.tax),
-        total: money::show(price.total),
-        deposit: money::show(price.deposit),
+        total: price.whole().map(money::show),
+        deposit: price.first().map(money::show),
     }
 }

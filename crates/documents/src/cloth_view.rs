@@ -5,7 +5,7 @@ use crate::view::{Sheets, part_name};
 use geometry::Length;
 use lay::{Pattern, Reason, Stock, Strip};
 use serde_json::{Value, json};
-use trade::lays::ClothLay;
+use trade::lays::{ClothLay, told};
 use trade::material::Direction;
 use trade::plan::Plan;
 use trade::remnants;
@@ -48,11 +48,8 @@ pub fn cloth(plan: &Plan, lay: &ClothLay, sheets: &mut Sheets) -> Value {
         "forgives": style.show(lay.forgives.round_down(style.mark)),
         "forgives_nothing": lay.forgives.round_down(style.mark) == Length::ZERO,
         "compared": compared,
-        "own": lay.own.as_ref().map(|own| json!({
-            "laid": own.laid, "asked": own.asked, "missing": own.missing.show(cloth.unit),
-            "enough": own.missing == Length::ZERO,
-            "left_over": own.left_over().join(", "),
-        })),
+        "claim": told::claim(&plan.job, lay),
+        "own": told::own_cloth_says(&plan.job, lay),
         "strips": strips,
     })
 }

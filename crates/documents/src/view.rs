@@ -6,12 +6,13 @@ use geometry::Length;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use trade::hints::Hint;
-use trade::lays::ClothLay;
+use trade::lays::{ClothLay, told};
 use trade::money;
 use trade::part::{Developed, Part, Stuff};
 use trade::piece::{Fixing, Piece};
 use trade::plan::Plan;
-use trade::price::Price;
+use trade::price::{NO_RATE, Price};
+use trade::rates::Rates;
 use trade::take_off::Source;
 use trade::working::Style;
 
@@ -36,7 +37,7 @@ pub fn view(plan: &Plan, hints: &[Hint]) -> (Value, BTreeMap<String, String>) {
     let data = json!({
         "job": {
             "name": job.name, "number": job.number, "date": job.date, "valid_until": job.valid_until,
-            "due": job.due, "currency": job.currency, "assumptions": job.assumptions,
+            "due": job.due, "currency": job.currency, "assumptions": assumptions(plan),
             "place": job.place_kind, "paper": if job.letter_paper { "us-letter" } else { "a4" },
             "unit": job.style.unit.sign(),
         },
@@ -56,15 +57,23 @@ pub fn view(plan: &Plan, hints: &[Hint]) -> (Value, BTreeMap<String, String>) {
         "warnings": plan.warnings().iter().map(|w| json!({ "about": w.about, "what": w.what, "remedy": w.remedy })).collect::<Vec<_>>(),
         "near_misses": hints.iter().map(|h| json!({
             "what": h.what, "gives_up": h.gives_up, "saves": amount(plan, h.saves),
-            "cloths": h.cloths.iter().filter_map(|(name, before, after)| {
-                let unit = job.cloth(name)?.unit;
-                Some(format!("{name} {} instead of {}", after.show(unit), before.show(unit)))
-            }).collect::<Vec<_>>().join("; "),
+            "cloths": h.effect(job),
         })).collect::<Vec<_>>(),
         "evidence": evidence(&job.place_kind),
         "materials": materials(plan),
     });
     (data, sheets.files)
+}
+
+/// What the quote takes for granted: as the job has it, and as its lays show.
+fn assumptions(plan: &Plan) -> Vec<String> {
+    let told = plan.lays.cloths.iter().flat_map(|lay| told::assumed(&plan.job, lay));
+    let sentence = |text: String| {
+        let mut letters = text.chars();
+        let first: String = letters.next().map(char::to_uppercase).into_iter().flatten().collect();
+        format!("{first}{}.", letters.as_str().trim_end_matches('.'))
+    };
+    plan.job.assumptions.iter().cloned().chain(told.map(sentence)).collect()
 }
 
 /// What the care sheet names: cloths, foams and boards that something is cut from.
@@ -159,17 +168,27 @@ fn price(plan: &Plan, price: &Price) -> Value {
             format!("{} {} % of {}", plan.job.rates.tax.name, rate.normalize(), show(*on)), show(*tax)
         ])).collect::<Vec<_>>(),
         "rounding": (!price.rounding.is_zero()).then(|| show(price.rounding)),
-        "total": show(price.total),
-        "deposit": show(price.deposit),
-        "has_deposit": !price.deposit.is_zero(),
+        "total": price.whole().map_or(NO_RATE.to_string(), show),
+        "deposit": price.first().map(show),
+        "has_deposit": price.first().is_some_and(|deposit| !deposit.is_zero()),
         "deposit_why": price.deposit_why,
         "balance": show(price.total - price.deposit),
         "material_cost": show(price.material_cost),
         "contribution": show(price.contribution),
         "per_hour": (!price.hours.is_zero()).then(|| show(price.contribution / price.hours)),
         "hours": hours(price.hours * rust_decimal::Decimal::from(60)),
-        "spread": plan.job.rates.spread_percent.normalize().to_string(),
+        "spread": spread(&plan.job.rates),
     })
+}
+
+/// How far hours may be off: from records, if there are any.
+fn spread(rates: &Rates) -> String {
+    let percent = rates.spread_percent.normalize();
+    match rates.spread_jobs {
+        0 => format!("Allow ± {percent} %: no records yet"),
+        1 => format!("In one job real hours were within ± {percent} %"),
+        n => format!("In {n} jobs real hours were within ± {percent} %"),
+    }
 }
 
 fn choices(plan: &Plan) -> Vec<Value> {
@@ -190,9 +209,9 @@ fn choices(plan: &Plan) -> Vec<Value> {
                 })
                 .collect();
             json!({
-                "name": choice.name, "swap": swap.join("; "), "total": amount(plan, other.price.total),
+                "name": choice.name, "swap": swap.join("; "), "total": other.price.whole().map_or(NO_RATE.to_string(), |total| amount(plan, total)),
                 "difference": format!("{sign}{}", grouped(&money::show(difference))),
-                "deposit": amount(plan, other.price.deposit), "buys": buys.join("; "),
+                "deposit": other.price.first().map_or(String::new(), |deposit| amount(plan, deposit)), "buys": buys.join("; "),
             })
         })
         .collect()

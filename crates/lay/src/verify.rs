@@ -1,8 +1,7 @@
 //! An exact check of any lay, whoever made it. Shares no code with the placing but the convex
 //! pieces of a polygon, which are checked against another geometry crate.
 
-use crate::form::Form;
-use crate::{Instance, Lay, Placement, Rule, Stock};
+use crate::{Drop, Instance, Lay, Pattern, Placement, Rule, Stock};
 use geometry::{Polygon, Rect, Spot, convex_pieces, interiors_meet};
 
 /// A rule of cloth that a lay breaks.
@@ -50,6 +49,11 @@ pub enum Breach {
         /// Which item.
         item: usize,
     },
+    /// A length that is cut twice, or that is not there.
+    Stock {
+        /// Which strip.
+        strip: usize,
+    },
     /// The used length is not where the highest part ends.
     Length {
         /// Which strip.
@@ -66,6 +70,14 @@ pub fn verify(instance: &Instance, lay: &Lay) -> Vec<Breach> {
     // Anchor of each matched group relative to its strip's motif.
     let mut groups: Vec<(usize, Spot)> = Vec::new();
     for (s, strip) in lay.strips.iter().enumerate() {
+        let twice = lay.strips[..s].iter().any(|other| other.stock == strip.stock);
+        let there = !matches!(strip.stock, Stock::OnHand(i) if i >= instance.on_hand.len());
+        if twice || !there {
+            breaches.push(Breach::Stock { strip: s });
+        }
+        if !there {
+            continue;
+        }
         let (left, right) = instance.usable(strip.stock);
         let limit = match strip.stock {
             Stock::OnHand(i) => Some(instance.on_hand[i].length),
@@ -76,7 +88,10 @@ pub fn verify(instance: &Instance, lay: &Lay) -> Vec<Breach> {
         let mut shapes = Vec::new();
         for placement in &strip.placements {
             let item = placement.item;
-            let asked = &instance.items[item];
+            let Some(asked) = instance.items.get(item) else {
+                breaches.push(Breach::Copy { item });
+                continue;
+            };
             found[item] += 1;
             match seen[item].get_mut(placement.copy) {
                 Some(seen) if !*seen => *seen = true,
@@ -100,19 +115,25 @@ pub fn verify(instance: &Instance, lay: &Lay) -> Vec<Breach> {
                 breaches.push(Breach::Flaw { item });
             }
             if let Some(pattern) = &instance.pattern {
-                let form = Form::new(asked, placement.turn, 0);
-                let anchor = placement.at.plus(form.anchor);
-                let relative = Spot::new(anchor.x - motif.x, anchor.y - motif.y);
+                let relative = |anchor: Spot| {
+                    let anchor = placement.at.plus(anchor.turned(placement.turn));
+                    Spot::new(anchor.x - motif.x, anchor.y - motif.y)
+                };
                 let right = match asked.rule {
                     Rule::Free => true,
-                    Rule::Centred(_) => pattern.same_phase(Spot::default(), relative),
-                    Rule::Matched { group, .. } => match groups.iter().find(|g| g.0 == group) {
-                        Some(&(_, first)) => pattern.same_phase(first, relative),
-                        None => {
-                            groups.push((group, relative));
-                            true
+                    Rule::Centred(anchor) => {
+                        whole_repeats(pattern, Spot::default(), relative(anchor))
+                    }
+                    Rule::Matched { group, anchor } => {
+                        let relative = relative(anchor);
+                        match groups.iter().find(|g| g.0 == group) {
+                            Some(&(_, first)) => whole_repeats(pattern, first, relative),
+                            None => {
+                                groups.push((group, relative));
+                                true
+                            }
                         }
-                    },
+                    }
                 };
                 if !right {
                     breaches.push(Breach::Pattern { item });
@@ -151,6 +172,21 @@ pub fn verify(instance: &Instance, lay: &Lay) -> Vec<Breach> {
         }
     }
     breaches
+}
+
+/// Whether two anchors are whole repeats apart, by the definition of the pattern: so many columns across,
+/// so many lengths along, and half a length more in every second column of a half-drop.
+fn whole_repeats(pattern: &Pattern, a: Spot, b: Spot) -> bool {
+    let (dx, dy) = (b.x - a.x, b.y - a.y);
+    let columns = match pattern.width.map(|width| width.nm()) {
+        Some(width) if dx % width != 0 => return false,
+        Some(width) => dx / width,
+        None => 0,
+    };
+    let Some(length) = pattern.length.map(|length| length.nm()) else { return true };
+    let half_drop = pattern.drop == Drop::Half && pattern.width.is_some();
+    let odd = half_drop && columns % 2 != 0;
+    (dy - if odd { length / 2 } else { 0 }) % length == 0
 }
 
 fn over(polygon: &Polygon, at: Spot, flaw: &Rect) -> bool {

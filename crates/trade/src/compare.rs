@@ -3,7 +3,7 @@
 use crate::fault::Fault;
 use crate::job::{Choice, Job};
 use crate::material::{Cloth, Direction};
-use crate::plan::{Plan, plan_again};
+use crate::plan::{Plan, plan, plan_again};
 use crate::take_off::Source;
 use geometry::{Length, Unit};
 use lay::{Limits, Pattern};
@@ -56,7 +56,7 @@ pub struct Table {
 
 /// Compares each cloth of a job with itself in other `widths`, up the roll and railroaded, and with
 /// each other cloth the job lists. Cloths a row does not touch keep their lays, so that rows differ by
-/// what they compare alone; `standing` is a plan of the same job, to take lays from.
+/// what they compare alone; `standing` is the plan of the same job, if there is one already: its row.
 ///
 /// # Errors
 /// The job's own faults; what a row cannot do is said in the row.
@@ -69,8 +69,11 @@ pub fn compare(
     let mut plain = job.clone();
     plain.choices.clear();
     plain.relaxations.clear();
-    // A third of the work for the cloths as they are, as for each of two other ways.
-    let base = plan_again(&plain, &Limits { work: limits.work / 3, ..*limits }, standing)?;
+    // The job as it stands is its plan, no other lay of it.
+    let base = match standing {
+        Some(plan) => plan.clone(),
+        None => plan(job, limits)?,
+    };
     let asked: Vec<(usize, Vec<Variant>)> = base
         .lays
         .cloths
@@ -79,14 +82,17 @@ pub fn compare(
         .collect();
     let rows: usize = asked.iter().map(|a| a.1.len()).sum();
     // A plan shares its work among its cloths, of which all but one are taken over.
-    let each = limits.work / 3 * 2 / rows.max(1) as u64;
+    let each = limits.work / rows.max(1) as u64;
     let share = Limits { work: each * asked.len() as u64, ..*limits };
     Ok(asked
         .into_iter()
         .map(|(index, variants)| Table {
             cloth: plain.cloths[index].name.clone(),
             unit: plain.cloths[index].unit,
-            rows: variants.into_iter().map(|variant| row(&base, index, variant, &share)).collect(),
+            rows: variants
+                .into_iter()
+                .map(|variant| row((&plain, &base), index, variant, &share))
+                .collect(),
         })
         .collect())
 }
@@ -142,8 +148,7 @@ fn ways(cloth: &Cloth) -> Vec<Direction> {
     ways
 }
 
-fn row(base: &Plan, index: usize, variant: Variant, limits: &Limits) -> Row {
-    let job = &base.job;
+fn row((job, base): (&Job, &Plan), index: usize, variant: Variant, limits: &Limits) -> Row {
     let name = variant.cloth.name.clone();
     let mut changed = job.clone();
     changed.cloths[variant.index] = variant.cloth.clone();
@@ -151,9 +156,13 @@ fn row(base: &Plan, index: usize, variant: Variant, limits: &Limits) -> Row {
         let swap = vec![(job.cloths[index].name.clone(), name.clone())];
         changed = changed.with(&Choice { name: String::new(), swap });
     }
-    let outcome = match plan_again(&changed, limits, Some(base)) {
-        Ok(plan) => outcome(&plan, variant.index),
-        Err(faults) => Err(faults.first().map_or_else(String::new, |f| f.what.clone())),
+    let outcome = if variant.now {
+        outcome(base, index)
+    } else {
+        match plan_again(&changed, limits, Some(base)) {
+            Ok(plan) => outcome(&plan, variant.index),
+            Err(faults) => Err(faults.first().map_or_else(String::new, |f| f.what.clone())),
+        }
     };
     Row {
         cloth: name,

@@ -2,9 +2,9 @@
 
 use crate::fault::Fault;
 use crate::kind::{CutPiece, Kind};
-use crate::material::{Cloth, SheetGoods, Sundry};
+use crate::material::{Cloth, SheetGoods, Stuff, Sundry};
 use crate::piece::{Hand, Piece};
-use crate::rates::{Class, Rates};
+use crate::rates::{Allowances, Class, Rates};
 use crate::working::Style;
 use geometry::Length;
 use rust_decimal::Decimal;
@@ -21,6 +21,19 @@ pub struct ExtraLabour {
     pub times: Decimal,
     /// Outside usual hours.
     pub night: bool,
+    /// How tax sees it.
+    pub class: Class,
+}
+
+/// A flat charge that belongs to no hour and no material.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Charge {
+    /// What it is.
+    pub what: String,
+    /// How much each time, before tax.
+    pub amount: Decimal,
+    /// How many times.
+    pub times: Decimal,
     /// How tax sees it.
     pub class: Class,
 }
@@ -56,6 +69,8 @@ pub enum Relaxation {
     Trim(Length),
     /// So much more between the sections of a run.
     JointGap(Length),
+    /// One measure of one piece so much less.
+    Size(Length),
     /// Plain cloth may lie either way.
     Railroad,
     /// One piece's covers joined down the middle, the seam where it shows least.
@@ -121,8 +136,12 @@ pub struct Job {
     pub boards: Vec<SheetGoods>,
     /// Sundries.
     pub sundries: Vec<Sundry>,
+    /// The shop's allowances.
+    pub allowances: Allowances,
     /// Money.
     pub rates: Rates,
+    /// Flat charges.
+    pub charges: Vec<Charge>,
     /// Pieces.
     pub pieces: Vec<Piece>,
     /// Extra work.
@@ -152,6 +171,14 @@ impl Job {
     /// The board of a name.
     pub fn board(&self, name: &str) -> Option<&SheetGoods> {
         self.boards.iter().find(|b| b.name == name)
+    }
+
+    /// Foam or board by its place in the job.
+    pub fn goods(&self, stuff: Stuff, index: usize) -> &SheetGoods {
+        match stuff {
+            Stuff::Foam => &self.foams[index],
+            _ => &self.boards[index],
+        }
     }
 
     /// Foam of a piece.

@@ -1,7 +1,7 @@
 //! Hours: standard minutes for each operation, counted from what was developed.
 
 use crate::job::Job;
-use crate::money::decimal;
+use crate::money::{cents, decimal};
 use crate::part::{CornerHow, Developed, Part, Stuff};
 use crate::piece::{Condition, Fixing};
 use crate::rates::Class;
@@ -23,13 +23,19 @@ pub struct Task {
     pub class: Class,
     /// Outside usual hours.
     pub night: bool,
+    /// What it is done for, if that was agreed for the piece: hours are then the workroom's own.
+    pub agreed: Option<Decimal>,
 }
 
 /// All tasks of a job, in working order.
 pub fn labour(job: &Job, developed: &[Developed]) -> Vec<Task> {
     let mut tasks = Vec::new();
     for (i, piece) in developed.iter().enumerate() {
-        tasks.extend(of_piece(job, i, piece));
+        let mut own = of_piece(job, i, piece);
+        if let Some(price) = job.pieces[piece.piece].price_each {
+            agree(&mut own, i, piece, price * Decimal::from(piece.count));
+        }
+        tasks.extend(own);
     }
     for extra in &job.extra {
         let times = if extra.times == Decimal::ONE {
@@ -44,9 +50,38 @@ pub fn labour(job: &Job, developed: &[Developed]) -> Vec<Task> {
             minutes: extra.hours * extra.times * Decimal::from(60),
             class: extra.class,
             night: extra.night,
+            agreed: None,
         });
     }
     tasks
+}
+
+/// The work on a piece at the price agreed for it: its tasks keep their minutes, shares of the price go by
+/// them, the rest of a cent to the last.
+fn agree(tasks: &mut Vec<Task>, index: usize, piece: &Developed, price: Decimal) {
+    if tasks.is_empty() {
+        tasks.push(Task {
+            developed: Some(index),
+            piece: piece.label.clone(),
+            step: "all work, as agreed".into(),
+            minutes: Decimal::ZERO,
+            class: Class::Application,
+            night: false,
+            agreed: None,
+        });
+    }
+    let all: Decimal = tasks.iter().map(|t| t.minutes).sum();
+    let mut left = price;
+    let last = tasks.len() - 1;
+    for (i, task) in tasks.iter_mut().enumerate() {
+        let share = match (i == last, all.is_zero()) {
+            (true, _) => left,
+            (false, true) => Decimal::ZERO,
+            (false, false) => cents(price * task.minutes / all),
+        };
+        task.agreed = Some(share);
+        left -= share;
+    }
 }
 
 fn of_piece(job: &Job, index: usize, piece: &Developed) -> Vec<Task> {
@@ -63,6 +98,7 @@ fn of_piece(job: &Job, index: usize, piece: &Developed) -> Vec<Task> {
                 minutes: (each * count).round_dp(2),
                 class,
                 night: false,
+                agreed: None,
             });
         }
     };

@@ -4,6 +4,7 @@ mod claims;
 pub mod own_cloth;
 pub mod pins;
 pub mod starts;
+pub mod told;
 mod ways;
 mod welts;
 
@@ -18,7 +19,7 @@ pub use crate::part::LaidPart;
 use crate::part::{Developed, Line, Meaning, Motif, Part, Stuff, Turning};
 use geometry::{Length, Polygon, Spot};
 use lay::sheets::{self, Cutting};
-use lay::{Answer, Bound, Buying, Instance, Item, Limits, OnHand, Rule};
+use lay::{Answer, Bound, Buying, Instance, Item, Limits, OnHand, Rule, Stock, Strip};
 use rust_decimal::Decimal;
 
 /// One way of laying a cloth, for comparison.
@@ -30,6 +31,8 @@ pub struct Compared {
     pub length: Option<Length>,
     /// To buy.
     pub purchase: Length,
+    /// Why it cannot be laid that way, in words.
+    pub refused: Option<String>,
 }
 
 /// A cloth laid.
@@ -64,6 +67,26 @@ pub struct ClothLay {
     pub compared: Vec<Compared>,
     /// For the customer's own cloth.
     pub own: Option<OwnCloth>,
+}
+
+impl ClothLay {
+    /// The least that a length bought must be; where several are bought, for the parts that lie on this
+    /// one.
+    pub fn least_of(&self, strip: &Strip) -> Length {
+        if !matches!(strip.stock, Stock::New(_)) {
+            return Length::ZERO;
+        }
+        let strips = &self.answer.lay.strips;
+        if strips.iter().filter(|s| matches!(s.stock, Stock::New(_))).count() == 1 {
+            return self.answer.bound.length;
+        }
+        let mut counts = vec![0; self.parts.len()];
+        strip.placements.iter().for_each(|p| counts[p.item] += 1);
+        let mut here = self.instance.some(&counts).instance;
+        here.on_hand.clear();
+        here.pins.clear();
+        lay::least_length(&here).length
+    }
 }
 
 /// Foam or board cut from sheets.
@@ -137,47 +160,68 @@ pub fn lays_again(
         };
         match laid {
             Ok(lay) => {
-                lays.warnings.extend(own_warning(job, &lay));
-                lays.warnings.extend(pins::warnings(job, developed, &lay));
+                lays.warnings.extend(told::warnings(job, developed, &lay));
                 lays.cloths.push(lay);
             }
             Err(found) => faults.extend(found),
         }
     }
+    match sheets(job, developed, limits.seed) {
+        Ok(found) => lays.sheets = found,
+        Err(found) => faults.extend(found),
+    }
+    if faults.is_empty() { Ok(lays) } else { Err(faults) }
+}
+
+/// Cuts all foam and board from sheets; what is bought by its volume needs none.
+///
+/// # Errors
+/// Parts that fit no sheet, by name.
+pub fn sheets(job: &Job, developed: &[Developed], seed: u64) -> Result<Vec<SheetLay>, Vec<Fault>> {
+    let mut lays = Vec::new();
+    let mut faults = Vec::new();
     for (stuff, goods, list) in
         [(Stuff::Foam, &job.foams, "foam"), (Stuff::Board, &job.boards, "board")]
     {
         for (i, goods) in goods.iter().enumerate() {
-            if !used(stuff, &goods.name) {
+            let mut parts = developed.iter().flat_map(|d| &d.parts);
+            let used = parts.any(|p| p.stuff == stuff && p.material == goods.name);
+            if !used || goods.sheets.is_empty() {
                 continue;
             }
-            match sheet_lay(stuff, i, goods, developed, limits.seed) {
-                Ok(lay) => lays.sheets.push(lay),
+            match sheet_lay(stuff, i, goods, developed, seed) {
+                Ok(lay) => lays.push(lay),
                 Err(misfit) => {
-                    let LaidPart { developed: developed_index, part } = *misfit;
-                    let (w, h) = part.size();
-                    let style = &job.style;
+                    let LaidPart { developed: index, part } = *misfit;
+                    let label = &developed[index].label;
                     faults.push(
                         Fault::new(
                             "part-larger-than-sheet",
                             format!("{list}.{i}.sheet"),
                             format!(
-                                "{} of {} is {} × {} and fits no sheet of {}",
+                                "{} of {label} is {} {} and fits no sheet of {}",
                                 part.name,
-                                developed[developed_index].label,
-                                style.number(w),
-                                style.show(h),
+                                part.printed(&job.style),
+                                job.style.unit.sign(),
                                 goods.name
                             ),
                             "add a larger sheet size, or divide the piece",
                         )
-                        .about(&developed[developed_index].label),
+                        .about(label),
                     );
                 }
             }
         }
     }
     if faults.is_empty() { Ok(lays) } else { Err(faults) }
+}
+
+impl SheetLay {
+    /// What is bought costs, in the least coin; sheets without a price count one coin each.
+    pub fn cost(&self) -> i64 {
+        let bought = self.cutting.sheets.iter().map(|cut| &self.sheets[cut.sheet]);
+        bought.filter(|sheet| sheet.on_hand.is_none()).map(|sheet| sheet.cost).sum()
+    }
 }
 
 /// The part of its share that a cloth takes which is already bought proven least.
@@ -476,31 +520,6 @@ fn face(part: &Part) -> Option<Polygon> {
         Line::Closed(path) if mark.meaning == Meaning::Staples => Some(path.flatten()),
         _ => None,
     })
-}
-
-fn own_warning(job: &Job, lay: &ClothLay) -> Option<Fault> {
-    let own = lay.own.as_ref()?;
-    if own.missing == Length::ZERO {
-        return None;
-    }
-    let cloth = &job.cloths[lay.cloth];
-    let names = own.left_over();
-    Some(
-        Fault::new(
-            "own-cloth-short",
-            format!("cloth.{}.on_hand", lay.cloth),
-            format!(
-                "the customer's {} gives {} of {} parts; {} more is needed for {}",
-                cloth.name,
-                own.laid,
-                own.asked,
-                own.missing.show(cloth.unit),
-                names.join(", ")
-            ),
-            "ask for more of the same lot before cutting, or cover those pieces in another cloth",
-        )
-        .about(&cloth.name),
-    )
 }
 
 fn sheet_lay(

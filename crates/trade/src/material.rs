@@ -5,6 +5,17 @@ use geometry::{Length, Rect, Spot, Unit};
 use lay::Pattern;
 use rust_decimal::Decimal;
 
+/// What a part is cut from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Stuff {
+    /// Off a roll.
+    Cloth,
+    /// From a sheet.
+    Foam,
+    /// From a sheet.
+    Board,
+}
+
 /// A length of cloth on hand.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Remnant {
@@ -92,6 +103,8 @@ pub struct Cloth {
     pub pins: Vec<Pin>,
     /// Instead of the shop's for cloth.
     pub uplift: Option<Uplift>,
+    /// Costs nothing more: it is in another price already.
+    pub included: bool,
 }
 
 impl Cloth {
@@ -138,6 +151,46 @@ pub struct SheetSize {
     pub on_hand: Option<usize>,
 }
 
+/// A price by volume.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Volume {
+    /// Of one unit.
+    pub price: Decimal,
+    /// Which unit.
+    pub unit: VolumeUnit,
+}
+
+/// A unit of volume that foam is sold in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum VolumeUnit {
+    /// 12 x 12 x 1 in.
+    BoardFoot,
+    /// A cubic metre.
+    CubicMetre,
+}
+
+impl VolumeUnit {
+    /// Both, with their words.
+    pub const ALL: [(&'static str, Self); 2] =
+        [("board ft", Self::BoardFoot), ("m3", Self::CubicMetre)];
+
+    /// As written in a job file and on a list.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::BoardFoot => "board ft",
+            Self::CubicMetre => "m3",
+        }
+    }
+
+    /// Cubic millimetres of one. A board foot is 144 cubic inches; source: NIST Handbook 44, from memory.
+    pub const fn cubic_mm(self) -> f64 {
+        match self {
+            Self::BoardFoot => 144.0 * 25.4 * 25.4 * 25.4,
+            Self::CubicMetre => 1e9,
+        }
+    }
+}
+
 /// Foam or board.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SheetGoods {
@@ -157,6 +210,11 @@ pub struct SheetGoods {
     pub kerf: Length,
     /// Sizes.
     pub sheets: Vec<SheetSize>,
+    /// Sold by its volume, each part cut to size by the supplier: price of one unit, its word, and its
+    /// cubic metres.
+    pub by_volume: Option<Volume>,
+    /// Costs nothing more: it is in another price already.
+    pub included: bool,
     /// Instead of the shop's.
     pub uplift: Option<Uplift>,
 }
@@ -188,11 +246,23 @@ pub enum Use {
     TackStrip,
     /// Counted.
     Buttons,
+    /// By length: cord that buttons are pulled with.
+    ButtonTwine,
+    /// Counted: what closes a zip sold by length.
+    ZipSliders,
+    /// Counted by size.
+    InnerCushions,
+    /// Counted by size: what fills a bolster.
+    BolsterForms,
+    /// By area of a layer: fills channels and crowns.
+    Wadding,
+    /// By length: battens that a piece hangs on, on its back and on the wall.
+    Cleats,
 }
 
 impl Use {
     /// All uses, in the order of a shopping list.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 18] = [
         Self::Staples,
         Self::Adhesive,
         Self::WeltCord,
@@ -205,7 +275,34 @@ impl Use {
         Self::Clips,
         Self::TackStrip,
         Self::Buttons,
+        Self::ButtonTwine,
+        Self::ZipSliders,
+        Self::InnerCushions,
+        Self::BolsterForms,
+        Self::Wadding,
+        Self::Cleats,
     ];
+
+    /// How it is measured.
+    pub const fn measure(self) -> Measure {
+        match self {
+            Self::Adhesive | Self::DustCover | Self::Wrap | Self::Wadding => Measure::Area,
+            Self::WeltCord
+            | Self::Zip
+            | Self::Thread
+            | Self::TackStrip
+            | Self::ButtonTwine
+            | Self::Cleats => Measure::Length,
+            Self::Staples
+            | Self::Screws
+            | Self::ScrewCaps
+            | Self::Clips
+            | Self::Buttons
+            | Self::ZipSliders
+            | Self::InnerCushions
+            | Self::BolsterForms => Measure::Count,
+        }
+    }
 
     /// As written in a job file and on a list.
     pub const fn name(self) -> &'static str {
@@ -222,8 +319,25 @@ impl Use {
             Self::Clips => "clips",
             Self::TackStrip => "tack strip",
             Self::Buttons => "buttons",
+            Self::ButtonTwine => "button twine",
+            Self::ZipSliders => "zip sliders",
+            Self::InnerCushions => "inner cushions",
+            Self::BolsterForms => "bolster forms",
+            Self::Wadding => "wadding",
+            Self::Cleats => "cleats",
         }
     }
+}
+
+/// How a sundry is measured.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Measure {
+    /// Pieces.
+    Count,
+    /// Metres.
+    Length,
+    /// Square metres.
+    Area,
 }
 
 /// A sundry with its pack.
@@ -241,4 +355,8 @@ pub struct Sundry {
     pub price: Decimal,
     /// Staple leg, if it is staples.
     pub leg: Option<Length>,
+    /// Size, if it is an inner cushion or a roll: for the piece that asks for this size.
+    pub size: Vec<Length>,
+    /// Costs nothing more: it is in another price already.
+    pub included: bool,
 }

@@ -337,14 +337,14 @@ mod tests {
                 let points = path.flatten();
                 let points: Vec<Point> = points.points().iter().map(|s| s.point()).collect();
                 let n = points.len();
-                let sum: f64 = (0..n)
-                    .map(|i| {
-                        let (a, b) = (points[i], points[(i + 1) % n]);
-                        (a.x + b.x) * (a.x * b.y - b.x * a.y)
-                    })
-                    .sum();
+                let cross = |i: usize| {
+                    let (a, b) = (points[i], points[(i + 1) % n]);
+                    (a.x * b.y - b.x * a.y, a.x + b.x)
+                };
+                let area: f64 = (0..n).map(|i| cross(i).0 / 2.0).sum();
+                let sum: f64 = (0..n).map(|i| cross(i).0 * cross(i).1 / 6.0).sum();
                 let (low, high) = path.bounds();
-                (sum / (6.0 * path.area()) - low.x) / (high.x - low.x)
+                (sum / area - low.x) / (high.x - low.x)
             };
             assert!((middle(&once) + middle(&image) - 1.0).abs() < 1e-6, "{shape:?}");
             let again = flat(&shape.mirrored().mirrored());

@@ -20,9 +20,42 @@ pub enum Edge {
     Open,
 }
 
+/// How foam ends at a stapled edge.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum FoamEdge {
+    /// Straight down: the cover goes down all its thickness.
+    #[default]
+    Square,
+    /// Cut away at 45 degrees: the cover goes down the slope.
+    Bevelled,
+    /// Pulled down to the board by the cover, as on a drop-in seat: half its thickness is left. Common
+    /// practice, no source; a workshop cuts 27 in blanks for 20 in seats of 2 in foam so.
+    PulledDown,
+}
+
+impl FoamEdge {
+    /// All, with their words in a job file.
+    pub const ALL: [(&'static str, Self); 3] =
+        [("square", Self::Square), ("bevelled", Self::Bevelled), ("pulled down", Self::PulledDown)];
+
+    /// How far beyond the foam's outline the cover goes over foam of a thickness, until it is level with the
+    /// board.
+    ///
+    /// Source: a slope of 45 degrees is the root of two long, and lies its own height inside; geometry.
+    pub fn reach(self, foam: Length) -> Length {
+        match self {
+            Self::Square => foam,
+            Self::Bevelled => Length::from_mm(foam.mm() * (std::f64::consts::SQRT_2 - 1.0)),
+            Self::PulledDown => foam.share(2),
+        }
+    }
+}
+
 /// One side of a panel: what happens there, and allowances that differ.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Side {
+    /// How foam ends here, if not as on the rest of the piece.
+    pub foam_edge: Option<FoamEdge>,
     /// What happens.
     pub edge: Edge,
     /// Turn-under here.

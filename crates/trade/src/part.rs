@@ -3,19 +3,9 @@
 use crate::fault::Fault;
 use crate::kind::WeltGrain;
 use crate::material::Direction;
+pub use crate::material::Stuff;
 use crate::working::{Gives, Style, Working};
 use geometry::{Length, Outline, Path, Point};
-
-/// What a part is cut from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Stuff {
-    /// Off a roll.
-    Cloth,
-    /// From a sheet.
-    Foam,
-    /// From a sheet.
-    Board,
-}
 
 /// How a part may lie on its cloth.
 #[derive(Clone, Debug, PartialEq)]
@@ -177,16 +167,18 @@ impl Part {
         self.strips.is_some() || self.name == BUTTON_COVER
     }
 
+    /// The closed line on it that means something, if there is one.
+    pub fn line(&self, meaning: Meaning) -> Option<&Path> {
+        self.marks.iter().find_map(|mark| match &mark.line {
+            Line::Closed(path) if mark.meaning == meaning => Some(path),
+            _ => None,
+        })
+    }
+
     /// Middle of what is seen of it: of the board's edge, of the seam line, or of the whole.
     pub fn seen_middle(&self) -> Point {
-        let line = |meaning: Meaning| {
-            self.marks.iter().find_map(|mark| match &mark.line {
-                Line::Closed(path) if mark.meaning == meaning => Some(path),
-                _ => None,
-            })
-        };
-        let seen = self.face.as_ref().or_else(|| line(Meaning::BoardEdge));
-        let seen = seen.or_else(|| line(Meaning::Stitch)).unwrap_or(&self.outline.outer);
+        let seen = self.face.as_ref().or_else(|| self.line(Meaning::BoardEdge));
+        let seen = seen.or_else(|| self.line(Meaning::Stitch)).unwrap_or(&self.outline.outer);
         let (low, high) = seen.bounds();
         low.middle(high)
     }
@@ -377,6 +369,36 @@ pub struct Quantities {
     pub folded_ends: usize,
     /// Cushions to fill.
     pub fills: usize,
+    /// What fills them, if it is bought made.
+    pub filling: Option<Filling>,
+    /// Wadding in channels and crowns, mm2 of one layer.
+    pub wadding_mm2: f64,
+    /// Valleys of channels, stapled through a strip of card.
+    pub valleys: Length,
+}
+
+/// A filling that is bought in its size.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Filling {
+    /// For a knife-edge cushion: width and height of the cover.
+    Inner(Length, Length),
+    /// For a bolster: its length, and its diameter at the larger and at the smaller end.
+    Form {
+        /// Along its axis.
+        length: Length,
+        /// At the larger end.
+        large: Length,
+        /// At the smaller end.
+        small: Length,
+    },
+}
+
+/// How much a layer of wadding fills: an inch. Common practice, no source.
+const LAYER: Length = Length::from_inch_64ths(64);
+
+/// Layers of wadding over an area, mm2, that is filled so deep.
+pub fn wadding(area_mm2: f64, deep: Length) -> f64 {
+    if deep <= Length::ZERO { 0.0 } else { area_mm2 * deep.steps_up(LAYER) as f64 }
 }
 
 impl Developed {

@@ -2,6 +2,7 @@
 
 use crate::kind::{Kind, Run, WeltGrain};
 use crate::material::Direction;
+use crate::panel::FoamEdge;
 use crate::rates::Allowances;
 use geometry::Length;
 use rust_decimal::Decimal;
@@ -94,6 +95,8 @@ pub struct Piece {
     pub count: usize,
     /// Left, right or a pair.
     pub hand: Hand,
+    /// The piece that this one is the mirror image of; its measures are that one's.
+    pub mirrors: Option<String>,
     /// Sections along a wall, if the width comes from there.
     pub run: Option<Run>,
     /// Cloth of the face, by name.
@@ -110,6 +113,10 @@ pub struct Piece {
     pub board_condition: Condition,
     /// Foam wrapped in polyester.
     pub wrap: bool,
+    /// How foam ends at stapled edges.
+    pub foam_edge: FoamEdge,
+    /// Foam cut larger than the board by this on each side; stapled pieces.
+    pub foam_beyond: Length,
     /// Dust cover on the back.
     pub dust_cover: bool,
     /// An old cover has to come off.
@@ -118,6 +125,8 @@ pub struct Piece {
     pub direction: Option<Direction>,
     /// Pattern.
     pub pattern: PatternRule,
+    /// The pattern of a cushion's top runs on down the front of its boxing.
+    pub boxing_in_step: bool,
     /// A seam is allowed where a part is wider than the cloth.
     pub seam_allowed: bool,
     /// Covers wider than half the cloth are joined down the middle even if they would fit: a near miss.
@@ -126,10 +135,14 @@ pub struct Piece {
     pub welt_grain: WeltGrain,
     /// The shop's allowances with this piece's own.
     pub allowances: Allowances,
+    /// Keys of the allowances that are its own.
+    pub own_allowances: Vec<String>,
     /// How it is fixed.
     pub fixing: Option<Fixing>,
     /// Hours for one piece, instead of the rate book.
     pub hours_each: Option<Decimal>,
+    /// An agreed price for the work on one piece, instead of hours.
+    pub price_each: Option<Decimal>,
     /// Covered buttons, each of this many lignes.
     pub buttons: Option<Buttons>,
     /// Cloth the dust cover is cut from, if it is laid with the job's cloths.

@@ -39,6 +39,8 @@ pub enum Group {
     Labour,
     /// Journeys.
     Travel,
+    /// Flat charges.
+    Charges,
     /// What makes it up to the minimum.
     Minimum,
 }
@@ -51,6 +53,7 @@ impl Group {
             Self::Materials => "Foam, board and sundries",
             Self::Labour => "Labour",
             Self::Travel => "Travel",
+            Self::Charges => "Other charges",
             Self::Minimum => "Minimum charge",
         }
     }
@@ -81,6 +84,9 @@ pub struct Price {
     pub hours: Decimal,
     /// What is left over material cost and travel; labour is the shop's own.
     pub contribution: Decimal,
+    /// There is work by the hour and no hourly rate: the lines are right as far as they go, but they make
+    /// no total.
+    pub no_rate: bool,
 }
 
 /// Prices a job.
@@ -118,6 +124,21 @@ pub fn price(job: &Job, developed: &[Developed], take_off: &TakeOff, labour: &[T
             ),
             cost: None,
             amount: cents(distance * rates.travel),
+        });
+    }
+    for charge in &job.charges {
+        let times = charge.times.normalize();
+        let why = match times == Decimal::ONE {
+            true => "flat charge".into(),
+            false => format!("{times} × {}", money::show(charge.amount)),
+        };
+        lines.push(Line {
+            class: charge.class,
+            group: Group::Charges,
+            what: charge.what.clone(),
+            why,
+            cost: None,
+            amount: cents(charge.amount * charge.times),
         });
     }
     let so_far: Decimal = lines.iter().map(|l| l.amount).sum();
@@ -173,12 +194,13 @@ fn materials(job: &Job, take_off: &TakeOff) -> Vec<Line> {
 /// Labour by class, overhead and surcharges.
 fn work(job: &Job, developed: &[Developed], labour: &[Task]) -> Vec<Line> {
     let rates = &job.rates;
+    let hour = rates.hour.unwrap_or_default();
     let mut lines = Vec::new();
     for class in Class::ALL {
         for night in [false, true] {
             let minutes: Decimal = labour
                 .iter()
-                .filter(|t| t.class == class && t.night == night)
+                .filter(|t| t.class == class && t.night == night && t.agreed.is_none())
                 .map(|t| t.minutes)
                 .sum();
             if minutes.is_zero() {
@@ -188,9 +210,9 @@ fn work(job: &Job, developed: &[Developed], labour: &[Task]) -> Vec<Line> {
             let factor = if night { rates.night_factor } else { Decimal::ONE };
             let shown = hours.round_dp(2).normalize();
             let why = if night {
-                format!("{shown} h × {} × {}", money::show(rates.hour), factor.normalize())
+                format!("{shown} h × {} × {}", money::show(hour), factor.normalize())
             } else {
-                format!("{shown} h × {}", money::show(rates.hour))
+                format!("{shown} h × {}", money::show(hour))
             };
             lines.push(Line {
                 class,
@@ -202,10 +224,26 @@ fn work(job: &Job, developed: &[Developed], labour: &[Task]) -> Vec<Line> {
                 ),
                 why,
                 cost: None,
-                amount: cents(hours * rates.hour * factor),
+                amount: cents(hours * hour * factor),
             });
         }
     }
+    let mut agreed: Vec<(usize, Class, &str, Decimal)> = Vec::new();
+    for task in labour {
+        let (Some(share), Some(piece)) = (task.agreed, task.developed) else { continue };
+        match agreed.iter_mut().find(|a| (a.0, a.1) == (piece, task.class)) {
+            Some(line) => line.3 += share,
+            None => agreed.push((piece, task.class, &task.piece, share)),
+        }
+    }
+    lines.extend(agreed.into_iter().map(|(_, class, piece, amount)| Line {
+        class,
+        group: Group::Labour,
+        what: format!("{}, {piece}", work_name(class)),
+        why: "price agreed for each".into(),
+        cost: None,
+        amount,
+    }));
     let base: Decimal = lines.iter().map(|l| l.amount).sum();
     let mut add = |what: &str, percent: Decimal, of: Decimal, on: &str| {
         if percent > Decimal::ZERO && of > Decimal::ZERO {
@@ -223,8 +261,10 @@ fn work(job: &Job, developed: &[Developed], labour: &[Task]) -> Vec<Line> {
     let cloth_of =
         |task: &Task| about(task).and_then(|p| p.cloth.as_deref()).and_then(|name| job.cloth(name));
     let labour_on = |wanted: &dyn Fn(&Task) -> bool| {
-        let minutes: Decimal = labour.iter().filter(|t| wanted(t)).map(|t| t.minutes).sum();
-        cents(minutes / Decimal::from(60) * rates.hour)
+        let wanted = || labour.iter().filter(|t| wanted(t));
+        let minutes: Decimal = wanted().filter(|t| t.agreed.is_none()).map(|t| t.minutes).sum();
+        let agreed: Decimal = wanted().filter_map(|t| t.agreed).sum();
+        agreed + cents(minutes / Decimal::from(60) * hour)
     };
     let on_own = labour_on(&|t| cloth_of(t).is_some_and(|c| c.customers_own));
     add("customer's own cloth", rates.own_cloth_percent, on_own, "labour on pieces in it");
@@ -290,11 +330,26 @@ fn total(job: &Job, lines: Vec<Line>, take_off: &TakeOff, labour: &[Task]) -> Pr
         material_cost,
         hours: crate::labour::total(labour) / Decimal::from(60),
         contribution: net - material_cost,
+        no_rate: rates.hour.is_none()
+            && labour.iter().any(|t| t.agreed.is_none() && t.minutes > Decimal::ZERO),
         lines,
     }
 }
 
+/// What stands in place of a total where work has no price.
+pub const NO_RATE: &str = "No hourly rate set";
+
 impl Price {
+    /// To pay, if everything in it has a price.
+    pub fn whole(&self) -> Option<Decimal> {
+        (!self.no_rate).then_some(self.total)
+    }
+
+    /// To pay before cloth is ordered, if there is a total.
+    pub fn first(&self) -> Option<Decimal> {
+        (!self.no_rate).then_some(self.deposit)
+    }
+
     /// Sum of each heading of the customer's view, in order.
     pub fn groups(&self) -> Vec<(Group, Decimal)> {
         let mut groups: Vec<(Group, Decimal)> = Vec::new();

@@ -27,6 +27,8 @@ pub struct Allowances {
     pub snug: Length,
     /// Boxed cushion: foam over the finished size, each side.
     pub foam_oversize: Length,
+    /// Polyester wrap once the cover is pulled tight over it; 1/2 to 1 in as it comes.
+    pub wrap_thickness: Length,
     /// Folded under beside a zip, each half.
     pub zip_turn: Length,
     /// Zip strip runs this far round each corner.
@@ -62,6 +64,69 @@ pub struct Allowances {
 }
 
 impl Allowances {
+    /// Their keys in a job file.
+    pub const KEYS: [&'static str; 26] = [
+        "turn_under",
+        "trim",
+        "staple_inset",
+        "seam",
+        "pleat",
+        "slit_stop",
+        "fold_relief",
+        "snug",
+        "foam_oversize",
+        "wrap_thickness",
+        "zip_turn",
+        "zip_return",
+        "boxing_lap",
+        "cord",
+        "welt_lap",
+        "welt_shortest",
+        "cut_out_turn",
+        "cut_out_stop",
+        "build_up",
+        "cut_step",
+        "board_step",
+        "tack_strip",
+        "pull",
+        "border_turn",
+        "staple_spacing",
+        "corner_spacing",
+    ];
+
+    /// The allowance of a key; the turn-under for what is none.
+    pub fn value(&mut self, key: &str) -> &mut Length {
+        match key {
+            "turn_under" => &mut self.turn_under,
+            "trim" => &mut self.trim,
+            "staple_inset" => &mut self.staple_inset,
+            "seam" => &mut self.seam,
+            "pleat" => &mut self.pleat,
+            "slit_stop" => &mut self.slit_stop,
+            "fold_relief" => &mut self.fold_relief,
+            "snug" => &mut self.snug,
+            "foam_oversize" => &mut self.foam_oversize,
+            "wrap_thickness" => &mut self.wrap_thickness,
+            "zip_turn" => &mut self.zip_turn,
+            "zip_return" => &mut self.zip_return,
+            "boxing_lap" => &mut self.boxing_lap,
+            "cord" => &mut self.cord,
+            "welt_lap" => &mut self.welt_lap,
+            "welt_shortest" => &mut self.welt_shortest,
+            "cut_out_turn" => &mut self.cut_out_turn,
+            "cut_out_stop" => &mut self.cut_out_stop,
+            "build_up" => &mut self.build_up,
+            "cut_step" => &mut self.cut_step,
+            "board_step" => &mut self.board_step,
+            "tack_strip" => &mut self.tack_strip,
+            "pull" => &mut self.pull,
+            "border_turn" => &mut self.border_turn,
+            "staple_spacing" => &mut self.staple_spacing,
+            "corner_spacing" => &mut self.corner_spacing,
+            _ => &mut self.turn_under,
+        }
+    }
+
     /// Usual allowances in round numbers of the unit.
     pub fn usual(unit: Unit) -> Self {
         let pick = |sixty_fourths: i64, mm: f64| {
@@ -81,6 +146,7 @@ impl Allowances {
             fold_relief: pick(64, 25.0),
             snug: Length::ZERO,
             foam_oversize: pick(16, 6.0),
+            wrap_thickness: pick(16, 6.0),
             zip_turn: pick(48, 20.0),
             zip_return: pick(3 * 64, 75.0),
             boxing_lap: pick(64, 25.0),
@@ -260,8 +326,8 @@ pub struct Deposit {
 /// Money rules of the shop.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Rates {
-    /// An hour at the bench.
-    pub hour: Decimal,
+    /// An hour at the bench, once it is set: without it there is no price for work.
+    pub hour: Option<Decimal>,
     /// For cloth.
     pub cloth: Uplift,
     /// For foam.
@@ -294,12 +360,14 @@ pub struct Rates {
     pub minutes: Minutes,
     /// How far real hours have been from planned ones, percent either way.
     pub spread_percent: Decimal,
+    /// In how many jobs; without any the percentage is a guess.
+    pub spread_jobs: usize,
 }
 
 impl Default for Rates {
     fn default() -> Self {
         Self {
-            hour: Decimal::ZERO,
+            hour: None,
             cloth: Uplift::NONE,
             foam: Uplift::NONE,
             board: Uplift::NONE,
@@ -316,6 +384,7 @@ impl Default for Rates {
             deposit: Deposit::default(),
             minutes: Minutes::default(),
             spread_percent: Decimal::from(15),
+            spread_jobs: 0,
         }
     }
 }

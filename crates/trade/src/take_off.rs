@@ -1,18 +1,19 @@
 //! Take-off: what to buy and use, counted from the plan, each line with its reason.
 
 mod fixings;
+pub mod sold;
 mod staples;
 
-pub use fixings::{longest_safe_screw, screw_diameter, screw_range};
-pub use staples::staple_leg;
+pub use fixings::{advice as screw_advice, longest_safe_screw, screw_diameter, screw_range};
+pub use staples::{Legs, legs, staple_leg};
 
 use crate::develop;
 use crate::fault::Fault;
 use crate::job::Job;
 use crate::lays::{Lays, SheetLay};
-use crate::material::{Cloth, SheetGoods, Sundry, Use};
+use crate::material::{Cloth, Measure, SheetGoods, Sundry, Use};
 use crate::money::decimal;
-use crate::part::{Developed, Stuff};
+use crate::part::{Developed, Filling, Part, Stuff};
 use crate::piece::{Condition, Fixing, PatternRule, Piece};
 use geometry::Length;
 use rust_decimal::Decimal;
@@ -109,10 +110,18 @@ pub fn take_off(job: &Job, developed: &[Developed], lays: &Lays) -> TakeOff {
         };
         result.lines.extend(sheet_lines(job, lay, goods));
     }
+    result.lines.extend(by_volume(job, developed));
     for used in Use::ALL {
         if let Some((amount, why)) = amount(job, developed, used) {
             result.lines.push(sundry_line(job, used, amount, why));
         }
+    }
+    result.lines.extend(fillings(job, developed));
+    result.warnings.extend(unpriced_fillings(&result.lines));
+    if job.rates.hour.is_none()
+        && developed.iter().any(|d| job.pieces[d.piece].price_each.is_none())
+    {
+        result.warnings.push(no_rate());
     }
     result.weights = developed.iter().map(|d| weights(job, d)).collect();
     for piece in developed {
@@ -142,7 +151,10 @@ pub fn take_off(job: &Job, developed: &[Developed], lays: &Lays) -> TakeOff {
 fn unpriced(job: &Job, lays: &Lays) -> Vec<Fault> {
     let cloths = lays.cloths.iter().filter_map(|lay| {
         let cloth = &job.cloths[lay.cloth];
-        let free = !cloth.customers_own && cloth.price.is_zero() && lay.purchase > Length::ZERO;
+        let free = !cloth.customers_own
+            && !cloth.included
+            && cloth.price.is_zero()
+            && lay.purchase > Length::ZERO;
         free.then(|| (format!("cloth.{}.price", lay.cloth), &cloth.name))
     });
     let sheets = lays.sheets.iter().filter_map(|lay| {
@@ -151,7 +163,8 @@ fn unpriced(job: &Job, lays: &Lays) -> Vec<Fault> {
             _ => ("board", &job.boards[lay.material]),
         };
         let bought = lay.cutting.sheets.iter().map(|s| &goods.sheets[s.sheet]);
-        let free = bought.into_iter().any(|s| s.on_hand.is_none() && s.price.is_zero());
+        let free =
+            !goods.included && bought.into_iter().any(|s| s.on_hand.is_none() && s.price.is_zero());
         free.then(|| (format!("{list}.{}.sheet", lay.material), &goods.name))
     });
     let told = |(at, name): (String, &String)| {
@@ -284,9 +297,29 @@ fn amount(job: &Job, developed: &[Developed], used: Use) -> Option<(Decimal, Str
             "fixings of each piece".into(),
         ),
         Use::TackStrip => {
-            (metres(&|d| d.quantities.tack_strip), "edges closed over tack strip".into())
+            let strip = |d: &Developed| d.quantities.tack_strip + d.quantities.valleys;
+            (metres(&strip), "edges closed over tack strip, and valleys of channels".into())
         }
         Use::Buttons => (sum(&|d| d.quantities.buttons as f64), "buttons of each piece".into()),
+        // To pull a button and tie it off. Common practice, no source.
+        Use::ButtonTwine => {
+            (sum(&|d| d.quantities.buttons as f64) * 0.5, "half a metre for each button".into())
+        }
+        Use::ZipSliders => {
+            let count = sum(&|d| f64::from(u8::from(d.quantities.zip.is_some())));
+            (count, "one for each zip".into())
+        }
+        Use::Wadding => {
+            (square(&|d| d.quantities.wadding_mm2), "layers in channels and crowns".into())
+        }
+        Use::Cleats => {
+            let hung = |d: &Developed| match job.pieces[d.piece].fixing {
+                Some(Fixing::Cleat) => d.finished.0 * 2,
+                _ => Length::ZERO,
+            };
+            (metres(&hung), "the width of each piece, on it and on the wall".into())
+        }
+        Use::InnerCushions | Use::BolsterForms => return None,
     };
     // A hair under a whole number is that number.
     let total = decimal((total * 1000.0 - 1e-6).ceil() / 1000.0);
@@ -297,16 +330,12 @@ fn sundry_line(job: &Job, used: Use, amount: Decimal, why: String) -> Line {
     let found = job.sundries.iter().position(|s| s.used_for == used);
     let inches = job.style.unit.is_binary();
     // Counted in metres; written as the job's own trade writes it. Exact factors, NIST SP 811.
-    let (unit, one) = match used {
-        Use::Adhesive | Use::DustCover | Use::Wrap if inches => {
-            ("sq ft", Decimal::new(9_290_304, 8))
-        }
-        Use::Adhesive | Use::DustCover | Use::Wrap => ("m²", Decimal::ONE),
-        Use::WeltCord | Use::Zip | Use::Thread | Use::TackStrip if inches => {
-            ("yd", Decimal::new(9144, 4))
-        }
-        Use::WeltCord | Use::Zip | Use::Thread | Use::TackStrip => ("m", Decimal::ONE),
-        _ => ("each", Decimal::ONE),
+    let (unit, one) = match (used.measure(), inches) {
+        (Measure::Area, true) => ("sq ft", Decimal::new(9_290_304, 8)),
+        (Measure::Area, false) => ("m²", Decimal::ONE),
+        (Measure::Length, true) => ("yd", Decimal::new(9144, 4)),
+        (Measure::Length, false) => ("m", Decimal::ONE),
+        (Measure::Count, _) => ("each", Decimal::ONE),
     };
     let shown_amount = |metric: Decimal| {
         let n = (metric / one).round_dp(1).normalize();
@@ -339,6 +368,116 @@ fn sundry_line(job: &Job, used: Use, amount: Decimal, why: String) -> Line {
         source: if price.is_zero() { Source::Unpriced } else { Source::Sundry(i) },
         cost: packs * price,
     }
+}
+
+/// Foam and board sold by volume, each part cut to size: the block it is cut from.
+fn by_volume(job: &Job, developed: &[Developed]) -> Vec<Line> {
+    let mut lines = Vec::new();
+    for (stuff, list) in [(Stuff::Foam, &job.foams), (Stuff::Board, &job.boards)] {
+        for (i, goods) in list.iter().enumerate() {
+            let Some(volume) = goods.by_volume else { continue };
+            let parts = developed.iter().flat_map(|d| &d.parts);
+            let parts: Vec<&Part> =
+                parts.filter(|p| p.stuff == stuff && p.material == goods.name).collect();
+            let copies: usize = parts.iter().map(|p| p.count).sum();
+            if copies == 0 {
+                continue;
+            }
+            let block = |p: &&Part| p.size().0.mm() * p.size().1.mm() * goods.thickness.mm();
+            let total: f64 = parts.iter().map(|p| p.count as f64 * block(p)).sum();
+            let quantity =
+                decimal((total / volume.unit.cubic_mm() * 1000.0 - 1e-6).ceil() / 1000.0);
+            lines.push(Line {
+                item: goods.name.clone(),
+                quantity,
+                unit: volume.unit.name().into(),
+                why: format!("{copies} parts cut to size, each by the block it comes from"),
+                supplier: goods.supplier.clone(),
+                source: if stuff == Stuff::Foam { Source::Foam(i) } else { Source::Board(i) },
+                cost: quantity * volume.price,
+            });
+        }
+    }
+    lines
+}
+
+/// Fillings that are bought made, a line for each size.
+fn fillings(job: &Job, developed: &[Developed]) -> Vec<Line> {
+    let mut sizes: Vec<(Filling, usize)> = Vec::new();
+    for piece in developed {
+        let Some(filling) = piece.quantities.filling else { continue };
+        match sizes.iter_mut().find(|s| s.0 == filling) {
+            Some(found) => found.1 += piece.count,
+            None => sizes.push((filling, piece.count)),
+        }
+    }
+    let style = &job.style;
+    let line = |(filling, count): (Filling, usize)| {
+        let (used, size, words) = match filling {
+            Filling::Inner(w, h) => {
+                (Use::InnerCushions, vec![w, h], format!("{} × {}", style.number(w), style.show(h)))
+            }
+            Filling::Form { length, large, small } if large == small => (
+                Use::BolsterForms,
+                vec![length, large],
+                format!("{} across, {} long", style.show(large), style.show(length)),
+            ),
+            Filling::Form { length, large, small } => (
+                Use::BolsterForms,
+                vec![length, large, small],
+                format!(
+                    "{} to {} across, {} long",
+                    style.number(large),
+                    style.show(small),
+                    style.show(length)
+                ),
+            ),
+        };
+        let fits = |s: &Sundry| s.used_for == used && (s.size == size || s.size.is_empty());
+        let of_size = job.sundries.iter().position(|s| fits(s) && !s.size.is_empty());
+        let found = of_size.or_else(|| job.sundries.iter().position(fits));
+        let name = found.map_or(used.name(), |i| job.sundries[i].name.as_str());
+        let price = found.map_or(Decimal::ZERO, |i| job.sundries[i].price);
+        let settled = found.filter(|&i| !price.is_zero() || job.sundries[i].included);
+        Line {
+            item: format!("{name}, {words}"),
+            quantity: Decimal::from(count),
+            unit: "each".into(),
+            why: "fills the cover".into(),
+            supplier: found.map_or(String::new(), |i| job.sundries[i].supplier.clone()),
+            source: settled.map_or(Source::Unpriced, Source::Sundry),
+            cost: Decimal::from(count) * price,
+        }
+    };
+    sizes.into_iter().map(line).collect()
+}
+
+/// Fillings without a price: too dear to go with the sundries.
+fn unpriced_fillings(lines: &[Line]) -> Vec<Fault> {
+    let made = [Use::InnerCushions.name(), Use::BolsterForms.name()];
+    let open = lines.iter().filter(|line| {
+        line.source == Source::Unpriced && made.iter().any(|name| line.item.starts_with(name))
+    });
+    open.map(|line| {
+        Fault::new(
+            "filling-unpriced",
+            "sundry",
+            format!("{} × {}: no price is set, and the quote leaves it out", line.quantity, line.item),
+            "add a [[sundry]] for \"inner cushions\" or \"bolster forms\" with its price, or included = true",
+        )
+        .about("Fillings")
+    })
+    .collect()
+}
+
+fn no_rate() -> Fault {
+    Fault::new(
+        "no-hourly-rate",
+        "rates.hour",
+        "no hourly rate is set: work has no price, and there is no total",
+        "set `hour` in [rates], or a price for each piece with price_each",
+    )
+    .about("Rates")
 }
 
 /// Weight of one piece, and its share for each fixing; not known unless every foam and board in it

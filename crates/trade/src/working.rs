@@ -49,6 +49,13 @@ impl Style {
         (length - Length::from_nm(20)).round_up(self.mark)
     }
 
+    /// Down to a 32nd of an inch or half a millimetre: as fine as a screw is told.
+    pub fn fine(&self, length: Length) -> Length {
+        let step =
+            if self.unit.is_binary() { Length::from_inch_64ths(2) } else { Length::from_mm(0.5) };
+        length.round_down(step)
+    }
+
     /// The bench mark nearest to a place; midway goes up, so that places a whole number of marks apart
     /// are printed as far apart.
     pub fn place(&self, at: Length) -> Length {

@@ -6,7 +6,9 @@ use geometry::{Length, Rect, Spot, Unit};
 use lay::{Drop, Pattern};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
-use trade::material::{Cloth, Direction, Pin, Remnant, SheetGoods, SheetSize, Sundry, Use};
+use trade::material::{
+    Cloth, Direction, Measure, Pin, Remnant, SheetGoods, SheetSize, Sundry, Use, Volume, VolumeUnit,
+};
 
 /// One pound a cubic foot in kilograms a cubic metre.
 ///
@@ -91,6 +93,7 @@ pub fn cloth(mut t: Table, unit: Unit) -> Cloth {
         flaws: flaws(&mut t, unit),
         pins: t.tables("pin").into_iter().map(|p| pin(p, unit)).collect(),
         uplift: uplift(&mut t, "markup", "margin"),
+        included: t.flag("included", false),
     };
     t.finish();
     cloth
@@ -224,12 +227,13 @@ pub fn sheet_goods(mut t: Table, unit: Unit, board: bool) -> SheetGoods {
             size
         })
         .collect();
-    if !sheets.iter().any(|s| s.on_hand.is_none()) {
+    let by_volume = t.table("by_volume").map(|v| volume(v, unit));
+    if by_volume.is_none() && !sheets.iter().any(|s| s.on_hand.is_none()) {
         t.wrong(
             "sheet",
             "no-sheet",
             format!("{name} has no sheet size to buy"),
-            "add [[foam.sheet]] or [[board.sheet]] with length, width and price",
+            "add [[foam.sheet]] or [[board.sheet]] with length, width and price, or by_volume = { price = 2.40 } for foam cut to size",
         );
     }
     let goods = SheetGoods {
@@ -247,12 +251,26 @@ pub fn sheet_goods(mut t: Table, unit: Unit, board: bool) -> SheetGoods {
         } else {
             Length::ZERO
         },
-        sheets,
+        sheets: if by_volume.is_some() { Vec::new() } else { sheets },
+        by_volume,
+        included: t.flag("included", false),
         uplift: uplift(&mut t, "markup", "margin"),
         name,
     };
     t.finish();
     goods
+}
+
+/// A price by volume; foam is cut to size by the supplier.
+fn volume(mut t: Table, unit: Unit) -> Volume {
+    let price = t.decimal("price", 0, 1_000_000);
+    if price.is_none() && !t.has("price") {
+        t.wrong("price", "missing", "`price` is missing", "add the price of one unit of volume");
+    }
+    let usual = if unit.is_binary() { VolumeUnit::BoardFoot } else { VolumeUnit::CubicMetre };
+    let unit = t.choice("per", &VolumeUnit::ALL).unwrap_or(usual);
+    t.finish();
+    Volume { price: price.unwrap_or_default(), unit }
 }
 
 /// Kilograms a cubic metre; a bare number is in pounds a cubic foot in an inch job.
@@ -316,6 +334,8 @@ pub fn sundry(mut t: Table, unit: Unit) -> Sundry {
         pack,
         price: t.decimal("price", 0, 1_000_000).unwrap_or_default(),
         leg: t.opt_length("leg", unit, Sort::Positive),
+        size: t.lengths("size", unit, Sort::Positive),
+        included: t.flag("included", false),
     };
     t.finish();
     sundry
@@ -323,12 +343,12 @@ pub fn sundry(mut t: Table, unit: Unit) -> Sundry {
 
 /// What is in a pack: a number, a length for cord, zip and thread, an area for adhesive and wrap.
 fn pack(t: &mut Table, used: Use, unit: Unit) -> Option<Decimal> {
-    match used {
-        Use::WeltCord | Use::Zip | Use::Thread | Use::TackStrip => {
+    match used.measure() {
+        Measure::Length => {
             let length = t.opt_length("pack", unit, Sort::Supply)?;
             Some(Decimal::new(length.nm(), 9).normalize())
         }
-        Use::Adhesive | Use::Wrap | Use::DustCover => {
+        Measure::Area => {
             let text = t.decimal_text("pack")?;
             let lower = text.to_lowercase();
             let split = lower.find(|c: char| c.is_alphabetic()).unwrap_or(lower.len());
@@ -361,7 +381,7 @@ fn pack(t: &mut Table, used: Use, unit: Unit) -> Option<Decimal> {
                 }
             }
         }
-        _ => {
+        Measure::Count => {
             let n = t.decimal("pack", 0, 10_000_000)?;
             if n.is_zero() {
                 t.wrong("pack", "empty-pack", "`pack` is zero", "how many are in a pack");

@@ -4,7 +4,7 @@ use super::kinds::width;
 use super::reader::{Sort, Table};
 use geometry::{Corner, Length, Path, Point, Unit, Vector};
 use trade::kind::Kind;
-use trade::panel::{CutOut, Ears, Edge, Notch, PanelShape, Side};
+use trade::panel::{CutOut, Ears, Edge, FoamEdge, Notch, PanelShape, Side};
 
 pub fn panel(t: &mut Table, unit: Unit, in_run: bool) -> Kind {
     let shape = shape(t, unit, in_run);
@@ -254,12 +254,13 @@ fn sides(t: &mut Table, unit: Unit) -> Vec<Side> {
             Some(Word::Open) => Edge::Open,
         };
         let turn_under = s.opt_length("turn_under", unit, Sort::OrZero);
+        let foam_edge = s.choice("foam_edge", &FoamEdge::ALL);
         match side_number(&name) {
             Some(i) => {
                 if all.len() <= i {
                     all.resize(i + 1, Side::default());
                 }
-                all[i] = Side { edge, turn_under, over: Length::ZERO };
+                all[i] = Side { edge, turn_under, foam_edge, over: Length::ZERO };
             }
             None => s.wrong("edge", "unknown-side", format!("there is no side `{name}`"), SIDES),
         }

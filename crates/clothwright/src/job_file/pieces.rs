@@ -6,7 +6,7 @@ use super::reader::{Sort, Table};
 use super::settings::allowances;
 use geometry::{Length, Unit};
 use trade::kind::{Kind, Run, WeltGrain};
-use trade::panel::PanelShape;
+use trade::panel::{FoamEdge, PanelShape};
 use trade::piece::{Buttons, Condition, Fixing, Hand, PatternRule, Piece};
 use trade::rates::Allowances;
 
@@ -87,7 +87,8 @@ fn image(mut t: Table, read: &[Option<Piece>]) -> Option<Piece> {
         cloth: cloth.or(image.cloth),
         hours_each: hours.or(image.hours_each),
         priority: priority.unwrap_or(image.priority),
-        typed: vec![("mirror image of".into(), of)],
+        typed: vec![("mirror image of".into(), of.clone())],
+        mirrors: Some(of),
         name,
         note,
         found,
@@ -126,9 +127,12 @@ fn piece(mut t: Table, unit: Unit, usual: &Allowances) -> (Piece, usize) {
     }
     let conditions =
         [("keep", Condition::Keep), ("repair", Condition::Repair), ("renew", Condition::Renew)];
-    let own_allowances = match t.table("allowances") {
-        Some(own) => allowances(own, unit, usual),
-        None => usual.clone(),
+    let (merged, own_allowances) = match t.table("allowances") {
+        Some(own) => {
+            let keys = own.keys();
+            (allowances(own, unit, usual), keys)
+        }
+        None => (usual.clone(), Vec::new()),
     };
     let group = t.opt_text("match");
     let rule = t.choice("pattern", &[("free", 0), ("centred", 1)]);
@@ -158,6 +162,7 @@ fn piece(mut t: Table, unit: Unit, usual: &Allowances) -> (Piece, usize) {
         place: t.text_or_empty("place"),
         count,
         hand: t.choice("hand", &hand).unwrap_or_default(),
+        mirrors: None,
         cloth: t.opt_text("cloth"),
         under_cloth: t.opt_text("under_cloth"),
         foam: t.opt_text("foam"),
@@ -165,6 +170,11 @@ fn piece(mut t: Table, unit: Unit, usual: &Allowances) -> (Piece, usize) {
         foam_condition: t.choice("foam_condition", &conditions).unwrap_or_default(),
         board_condition: t.choice("board_condition", &conditions).unwrap_or_default(),
         wrap: t.flag("wrap", false),
+        foam_edge: t.choice("foam_edge", &FoamEdge::ALL).unwrap_or(match kind {
+            Kind::SlipSeat { .. } => FoamEdge::PulledDown,
+            _ => FoamEdge::Square,
+        }),
+        foam_beyond: t.length_or("foam_beyond", unit, Length::ZERO),
         dust_cover: t.flag("dust_cover", false),
         strip: t.flag(
             "strip",
@@ -178,12 +188,15 @@ fn piece(mut t: Table, unit: Unit, usual: &Allowances) -> (Piece, usize) {
                 ),
         ),
         direction: t.choice("direction", &DIRECTIONS),
+        boxing_in_step: t.flag("boxing_in_step", false),
         seam_allowed: t.flag("seam_allowed", false),
-        halved: false,
+        halved: t.flag("joined", false),
         welt_grain: t.choice("welt_grain", &grain).unwrap_or_default(),
-        allowances: own_allowances,
+        allowances: merged,
+        own_allowances,
         fixing: t.table("fixing").map(|f| fixing(f, unit)),
         hours_each: t.decimal("hours_each", 0, 10_000),
+        price_each: t.decimal("price_each", 0, 10_000_000),
         buttons: t.table("buttons").map(|mut b| {
             let count = b.counted("count", 1, 5000);
             let ligne = b.count("ligne", 10, 200).unwrap_or(30) as u32;
@@ -213,6 +226,7 @@ fn blank(name: String, usual: &Allowances) -> Piece {
         kind: Kind::Measured { width: Length::ZERO, height: Length::ZERO },
         count: 1,
         hand: Hand::Neither,
+        mirrors: None,
         run: None,
         cloth: None,
         under_cloth: None,
@@ -221,16 +235,21 @@ fn blank(name: String, usual: &Allowances) -> Piece {
         foam_condition: Condition::Keep,
         board_condition: Condition::Keep,
         wrap: false,
+        foam_edge: FoamEdge::Square,
+        foam_beyond: Length::ZERO,
         dust_cover: false,
         strip: false,
         direction: None,
         pattern: PatternRule::Free,
+        boxing_in_step: false,
         seam_allowed: false,
         halved: false,
         welt_grain: WeltGrain::Cross,
         allowances: usual.clone(),
+        own_allowances: Vec::new(),
         fixing: None,
         hours_each: None,
+        price_each: None,
         buttons: None,
         dust_cloth: None,
         priority: LAST,

@@ -105,6 +105,11 @@ impl<'a> Table<'a> {
         self.table.get(key)
     }
 
+    /// Every key that is there.
+    pub fn keys(&self) -> Vec<String> {
+        self.table.keys().map(|key| key.get_ref().to_string()).collect()
+    }
+
     /// Whether a key is there.
     pub fn has(&self, key: &str) -> bool {
         self.table.contains_key(key)

@@ -4,7 +4,7 @@ use super::reader::{Sort, Table};
 use super::{materials, pieces};
 use geometry::{Length, Unit};
 use rust_decimal::Decimal;
-use trade::job::{Choice, Customer, ExtraLabour, Job, Relaxation, Shop, Travel};
+use trade::job::{Charge, Choice, Customer, ExtraLabour, Job, Relaxation, Shop, Travel};
 use trade::money::Uplift;
 use trade::rates::{Allowances, Class, Deposit, Minutes, Rates, Tax};
 use trade::working::Style;
@@ -91,6 +91,7 @@ pub fn job(mut root: Table) -> (Job, Vec<usize>) {
         Some(t) => allowances(t, unit, &usual),
         None => usual,
     };
+    job.allowances = allowances.clone();
     job.rates = root.table("rates").map(rates).unwrap_or_default();
     if let Some(t) = root.table("tax") {
         job.rates.tax = tax(t);
@@ -104,6 +105,7 @@ pub fn job(mut root: Table) -> (Job, Vec<usize>) {
     }
     let numbers = pieces::all(root.tables("piece"), unit, &allowances, &mut job.pieces);
     job.extra = root.tables("labour").into_iter().map(labour).collect();
+    job.charges = root.tables("charge").into_iter().map(charge).collect();
     job.travel = root.table("travel").map(|mut t| {
         let travel = Travel {
             journeys: t.decimal("journeys", 0, 1000).unwrap_or(Decimal::ONE),
@@ -131,6 +133,7 @@ fn near_misses(mut t: Table, unit: Unit) -> Vec<Relaxation> {
         length("seam").map(Relaxation::Seam),
         length("trim").map(Relaxation::Trim),
         length("joint_gap").map(Relaxation::JointGap),
+        length("size").map(Relaxation::Size),
     ];
     let mut all: Vec<Relaxation> = lengths.into_iter().flatten().collect();
     if t.flag("railroad", false) {
@@ -164,7 +167,9 @@ fn empty(unit: Unit) -> Job {
         foams: Vec::new(),
         boards: Vec::new(),
         sundries: Vec::new(),
+        allowances: Allowances::usual(unit),
         rates: Rates::default(),
+        charges: Vec::new(),
         pieces: Vec::new(),
         extra: Vec::new(),
         travel: None,
@@ -175,35 +180,12 @@ fn empty(unit: Unit) -> Job {
 
 /// Allowances given, others as they were.
 pub fn allowances(mut t: Table, unit: Unit, usual: &Allowances) -> Allowances {
-    let mut read = |key, otherwise| t.length_or(key, unit, otherwise);
+    let mut a = usual.clone();
+    for key in Allowances::KEYS {
+        let before = *a.value(key);
+        *a.value(key) = t.length_or(key, unit, before);
+    }
     let u = usual;
-    let mut a = Allowances {
-        turn_under: read("turn_under", u.turn_under),
-        trim: read("trim", u.trim),
-        staple_inset: read("staple_inset", u.staple_inset),
-        seam: read("seam", u.seam),
-        pleat: read("pleat", u.pleat),
-        slit_stop: read("slit_stop", u.slit_stop),
-        fold_relief: read("fold_relief", u.fold_relief),
-        snug: read("snug", u.snug),
-        foam_oversize: read("foam_oversize", u.foam_oversize),
-        zip_turn: read("zip_turn", u.zip_turn),
-        zip_return: read("zip_return", u.zip_return),
-        boxing_lap: read("boxing_lap", u.boxing_lap),
-        cord: read("cord", u.cord),
-        welt_lap: read("welt_lap", u.welt_lap),
-        welt_shortest: read("welt_shortest", u.welt_shortest),
-        cut_out_turn: read("cut_out_turn", u.cut_out_turn),
-        cut_out_stop: read("cut_out_stop", u.cut_out_stop),
-        build_up: read("build_up", u.build_up),
-        cut_step: read("cut_step", u.cut_step),
-        board_step: read("board_step", u.board_step),
-        tack_strip: read("tack_strip", u.tack_strip),
-        pull: read("pull", u.pull),
-        border_turn: read("border_turn", u.border_turn),
-        staple_spacing: read("staple_spacing", u.staple_spacing),
-        corner_spacing: read("corner_spacing", u.corner_spacing),
-    };
     // These are divided by: nought would have no end.
     for (key, length, usual) in [
         ("pleat", &mut a.pleat, u.pleat),
@@ -240,7 +222,7 @@ fn rates(mut t: Table) -> Rates {
     let usual = Rates::default();
     let money = |t: &mut Table, key, otherwise| t.decimal(key, 0, MOST_MONEY).unwrap_or(otherwise);
     let rates = Rates {
-        hour: money(&mut t, "hour", usual.hour),
+        hour: t.decimal("hour", 0, MOST_MONEY),
         cloth: uplift(&mut t, "cloth_markup", "cloth_margin").unwrap_or(usual.cloth),
         foam: uplift(&mut t, "foam_markup", "foam_margin").unwrap_or(usual.foam),
         board: uplift(&mut t, "board_markup", "board_margin").unwrap_or(usual.board),
@@ -254,6 +236,7 @@ fn rates(mut t: Table) -> Rates {
         travel: money(&mut t, "travel", usual.travel),
         round_to: t.decimal("round_to", 0, 1000).unwrap_or(usual.round_to),
         spread_percent: t.percent("spread_percent", 100).unwrap_or(usual.spread_percent),
+        spread_jobs: t.count("spread_jobs", 0, 100_000).unwrap_or(0),
         minutes: t.table("minutes").map(minutes).unwrap_or_default(),
         tax: Tax::default(),
         deposit: Deposit::default(),
@@ -313,6 +296,23 @@ fn tax(mut t: Table) -> Tax {
         Tax { name: t.opt_text("name").unwrap_or_else(|| "tax".into()), rate: whole, classes };
     t.finish();
     tax
+}
+
+fn charge(mut t: Table) -> Charge {
+    let what = t.text("what");
+    let amount = t.decimal("amount", 0, MOST_MONEY);
+    if amount.is_none() && !t.has("amount") {
+        t.wrong("amount", "missing", "`amount` is missing", "add `amount = 45.00`, before tax");
+    }
+    let words: Vec<(&'static str, Class)> = Class::ALL.iter().map(|c| (c.name(), *c)).collect();
+    let charge = Charge {
+        what,
+        amount: amount.unwrap_or_default(),
+        times: t.decimal("times", 0, 10_000).unwrap_or(Decimal::ONE),
+        class: t.choice("class", &words).unwrap_or(Class::Other),
+    };
+    t.finish();
+    charge
 }
 
 fn labour(mut t: Table) -> ExtraLabour {

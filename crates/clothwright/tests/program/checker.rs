@@ -8,8 +8,9 @@ use serde_json::Value;
 /// Millimetres within which two places are the same: a nanometre and what decimal text loses.
 const SAME: f64 = 2e-6;
 
+/// A number of the file; what is none is not a number, which no comparison passes.
 fn number(v: &Value) -> f64 {
-    v.as_f64().unwrap_or_else(|| panic!("not a number: {v}"))
+    v.as_f64().unwrap_or(f64::NAN)
 }
 
 fn points(v: &Value) -> Vec<[f64; 2]> {
@@ -31,13 +32,36 @@ fn on_grid(x: f64, period: f64) -> bool {
     off < SAME * 10.0 || period - off < SAME * 10.0
 }
 
+/// Keys that may be null.
+const OPTIONAL: [&str; 4] = ["stock_length_mm", "anchor_mm", "width_mm", "length_mm"];
+
+/// Whatever should be a number, or a list of numbers, and is not.
+fn no_numbers(key: &str, value: &Value, wrong: &mut Vec<String>) {
+    match value {
+        Value::Object(map) => map.iter().for_each(|(key, value)| no_numbers(key, value, wrong)),
+        Value::Array(list) => list.iter().for_each(|value| no_numbers(key, value, wrong)),
+        Value::Null if OPTIONAL.contains(&key) => {}
+        other if key.ends_with("_mm") || key.ends_with("_deg") => {
+            if !other.as_f64().is_some_and(|n| n.is_finite() && n.abs() < 1e7) {
+                wrong.push(format!("{key}: {other} is no length or angle"));
+            }
+        }
+        _ => {}
+    }
+}
+
 /// Everything wrong with a plan.
 pub fn faults(plan: &Value) -> Vec<String> {
     let mut wrong = Vec::new();
+    no_numbers("", plan, &mut wrong);
+    if !wrong.is_empty() {
+        return wrong;
+    }
     let parts = plan["parts"].as_array().unwrap();
     let part = |id: &str| parts.iter().find(|p| p["id"] == id);
     let mut copies: Vec<(String, u64)> = Vec::new();
     let mut groups: Vec<(String, u64, [f64; 2])> = Vec::new();
+    let mut stocks: Vec<(String, String)> = Vec::new();
     for lay in plan["lays"].as_array().unwrap() {
         let material = lay["material"].as_str().unwrap().to_string();
         let usable = [number(&lay["usable_mm"][0]), number(&lay["usable_mm"][1])];
@@ -53,9 +77,7 @@ pub fn faults(plan: &Value) -> Vec<String> {
             };
             copies.push((id.to_string(), placement["copy"].as_u64().unwrap()));
             let turn = number(&placement["turn_deg"]);
-            if !part["turns_deg"].as_array().unwrap().iter().any(|t| number(t) == turn)
-                && lay["kind"] == "cloth"
-            {
+            if !part["turns_deg"].as_array().unwrap().iter().any(|t| number(t) == turn) {
                 wrong.push(format!("{name}: turn {turn} is not allowed"));
             }
             // The outline is the part's, turned about its own origin and moved.
@@ -106,17 +128,16 @@ pub fn faults(plan: &Value) -> Vec<String> {
             wrong
                 .push(format!("{material}: length {} but the lay ends at {top}", lay["length_mm"]));
         }
-        if number(&lay["least_possible_mm"]) > number(&lay["length_mm"]) + SAME
-            && lay["stock"] == "new"
-            && plan["lays"]
-                .as_array()
-                .unwrap()
-                .iter()
-                .filter(|l| l["material"] == material.as_str() && l["stock"] == "new")
-                .count()
-                == 1
-        {
+        if number(&lay["least_possible_mm"]) > number(&lay["length_mm"]) + SAME {
             wrong.push(format!("{material}: the least possible length is above the lay"));
+        }
+        // A length in the rack lies there once; of an offcut there may be several.
+        let stock = lay["stock"].as_str().unwrap().to_string();
+        if stock.starts_with("remnant:") && lay["kind"] == "cloth" {
+            if stocks.contains(&(material.clone(), stock.clone())) {
+                wrong.push(format!("{material}: {stock} is cut twice"));
+            }
+            stocks.push((material, stock));
         }
     }
     for part in parts {
@@ -198,6 +219,16 @@ fn the_checker_notices_what_is_wrong() {
         p["lays"][0]["placements"][1] = first;
     });
     assert!(over.contains("overlaps"), "{over}");
+    let twice = broken(&|p| {
+        p["lays"][0]["stock"] = "remnant:R1".into();
+        let again = p["lays"][0].clone();
+        p["lays"].as_array_mut().unwrap().push(again);
+    });
+    assert!(twice.contains("is cut twice"), "{twice}");
+    let no_number = broken(&|p| p["lays"][0]["placements"][0]["x_mm"] = Value::Null);
+    assert!(no_number.contains("no length"), "{no_number}");
+    let word = broken(&|p| p["lays"][0]["placements"][0]["turn_deg"] = "left".into());
+    assert!(word.contains("no length"), "{word}");
     let narrow = broken(&|p| p["lays"][0]["usable_mm"][1] = 600.0.into());
     assert!(narrow.contains("leaves"), "{narrow}");
 }

@@ -214,10 +214,13 @@ fn warnings_do_not_stop_the_plan() {
     let plan = trade::plan::plan(&read.job, &lay::Limits::quick(1)).unwrap();
     let mut codes: Vec<&str> = plan.warnings().iter().map(|w| w.code).collect();
     codes.sort_unstable();
-    assert_eq!(codes, ["no-cap-for-gauge", "no-firmness", "screw-too-long", "staple-too-long"]);
+    assert_eq!(
+        codes,
+        ["no-cap-for-gauge", "no-firmness", "no-hourly-rate", "screw-too-long", "staple-too-long"]
+    );
     let staple = plan.warnings().into_iter().find(|w| w.code == "staple-too-long").unwrap();
     // Cloth 1 mm and board 1/2, less 1/16: 7/16 and a little.
-    assert_eq!(staple.remedy, "use a leg of at most 7/16 in");
+    assert_eq!(staple.remedy, "use legs of 5/16 or 7/16 in");
 }
 
 #[test]

@@ -10,7 +10,7 @@ use super::cover::Covered;
 use super::panel;
 use crate::fault::Fault;
 use crate::panel::{PanelShape, Side};
-use crate::part::{Mark, Meaning, Part};
+use crate::part::{Mark, Meaning, Part, wadding};
 use crate::working::{Formula, Working, of};
 use geometry::{Arc, Length, Outline, Path, Point};
 
@@ -77,7 +77,7 @@ pub fn develop(ask: &Ask, back: &Channelled) -> Result<(Covered, Vec<Part>), Vec
     let reach = ask.build.reach(&Side::default());
     let (divided_word, other_word) =
         if level { ("cut height", "cut width") } else { ("cut width", "cut height") };
-    let by = [ask.build.foam, ask.build.board, a.turn_under, a.trim];
+    let by = [ask.build.down(&Side::default()), a.turn_under, a.trim];
     let chord = divided.share(channels as i64);
     let all = channels as i64 * of(arc.round_even(TENTH));
     let field_sum = match tuck == Length::ZERO {
@@ -161,6 +161,8 @@ pub fn develop(ask: &Ask, back: &Channelled) -> Result<(Covered, Vec<Part>), Vec
         ));
     }
     covered.quantities.channels = channels;
+    covered.quantities.valleys = other * channels.saturating_sub(1) as i64;
+    covered.quantities.wadding_mm2 = wadding(width.mm() * height.mm(), loft - ask.build.foam);
     covered.quantities.seam = other * channels.saturating_sub(1) as i64;
     Ok((covered, parts))
 }

@@ -3,7 +3,7 @@
 use super::corner::corners;
 use super::cut_out;
 use crate::fault::Fault;
-use crate::panel::{CutOut, Edge, Side};
+use crate::panel::{CutOut, Edge, FoamEdge, Side};
 use crate::part::{CornerWork, CutOutWork, Mark, Meaning, Part, Quantities, Stuff};
 use crate::rates::Allowances;
 use crate::working::{Style, Working};
@@ -16,6 +16,12 @@ pub struct Build<'a> {
     pub foam: Length,
     /// `b`.
     pub board: Length,
+    /// How foam ends at stapled edges.
+    pub foam_edge: FoamEdge,
+    /// Foam is larger than the board by this, all round.
+    pub foam_beyond: Length,
+    /// Wrapping round the foam, as thick as it is once the cover is on.
+    pub wrap: Length,
     /// The rest.
     pub allowances: &'a Allowances,
     /// Thickness of the cloth.
@@ -48,7 +54,16 @@ pub struct Covered {
 }
 
 impl Build<'_> {
-    /// How far the cloth goes beyond one side of the board: `f + b + w + a` when it is stapled.
+    /// How far the cloth goes down foam, wrapping and board at a side.
+    pub fn down(&self, side: &Side) -> Length {
+        side.foam_edge.unwrap_or(self.foam_edge).reach(self.foam)
+            + self.wrap
+            + self.foam_beyond
+            + self.board
+    }
+
+    /// How far the cloth goes beyond one side of the board: `f + b + w + a` when it is stapled; `f` is what
+    /// of the foam stands at the edge, with its wrapping.
     ///
     /// With the foam set back by a lip `l` the cloth goes `f + l + b + w + a` from the foam's edge,
     /// which lies `l` inside the board's: the same beyond the board.
@@ -56,11 +71,7 @@ impl Build<'_> {
         let a = self.allowances;
         match side.edge {
             Edge::Stapled | Edge::Lip(_) => {
-                self.foam
-                    + self.board
-                    + side.over
-                    + side.turn_under.unwrap_or(a.turn_under)
-                    + a.trim
+                self.down(side) + side.over + side.turn_under.unwrap_or(a.turn_under) + a.trim
             }
             Edge::Tucked(length) => length,
             Edge::Sewn => a.seam,
@@ -103,14 +114,17 @@ impl Build<'_> {
             .map(|seg| {
                 let lip = |s: &Side| if let Edge::Lip(l) = s.edge { l } else { Length::ZERO };
                 let [a, b] = sides_of(seg.run);
-                -lip(&a).max(lip(&b)).mm()
+                let set_back = lip(&a).max(lip(&b));
+                // Foam stands over where it is not set back and the cloth goes down it.
+                let stands_over = set_back == Length::ZERO && is_stapled(&a) && is_stapled(&b);
+                if stands_over { self.foam_beyond.mm() } else { -set_back.mm() }
             })
             .collect();
         let cover = grow(board, &distances);
         let foam = grow(board, &lips);
         let holes: Vec<Path> = cut_outs.iter().map(|c| c.shape.clone()).collect();
         let longest = distances.iter().copied().fold(0.0, f64::max);
-        let under = self.foam + self.board;
+        let under = self.down(&Side::default());
         let (corners, mut marks) =
             corners(board, &stapled, under, Length::from_mm(longest), self.allowances);
         marks.push(Mark::closed(Meaning::BoardEdge, board.clone()));
@@ -182,7 +196,10 @@ impl Build<'_> {
     fn workings(&self, board: &Path, cover: &Path, sides: &[Side]) -> Vec<Working> {
         let a = self.allowances;
         let over = |side: usize| sides.get(side).map_or(Length::ZERO, |s| s.over);
-        let by = |over: Length| [self.foam, self.board, over, a.turn_under, a.trim];
+        let foam = self.foam_edge.reach(self.foam);
+        let by = |over: Length| {
+            [foam, self.wrap, self.foam_beyond, self.board, over, a.turn_under, a.trim]
+        };
         let what = ["cut width", "cut height"];
         let [wide, _] = grown_box(what, board, cover, &by(over(1)));
         let [_, high] = grown_box(what, board, cover, &by(over(0)));
@@ -288,7 +305,16 @@ mod tests {
 
     fn build(allowances: &Allowances) -> Build<'_> {
         let style = Style { unit: Unit::Millimetre, mark: mm(1.0) };
-        Build { foam: mm(40.0), board: mm(12.0), allowances, cloth: mm(1.0), style }
+        Build {
+            foam: mm(40.0),
+            board: mm(12.0),
+            foam_edge: FoamEdge::Square,
+            foam_beyond: Length::ZERO,
+            wrap: Length::ZERO,
+            allowances,
+            cloth: mm(1.0),
+            style,
+        }
     }
 
     fn cover_box(sides: &[Side]) -> (f64, f64, f64, f64) {
@@ -312,6 +338,31 @@ mod tests {
             side(Edge::Sewn),
         ];
         assert_eq!(cover_box(&sides), (-12.0, -80.0, 600.0, 482.0));
+    }
+
+    #[test]
+    fn an_edge_pulled_down_takes_half_the_foam_and_a_bevel_its_slope() {
+        // 40 of foam: half is 20; a slope of 45 degrees 40 (root 2 - 1) = 16.57. Wrapping and foam larger
+        // than the board go on top of either. Arithmetic.
+        let allowances = Allowances::usual(Unit::Millimetre);
+        let board = Path::rectangle(mm(600.0), mm(400.0), [Length::ZERO; 4]).unwrap();
+        let wide = |build: &Build| {
+            Outline::solid(build.cover(&board, &[], &[]).cover).size().0.mm() - 600.0 - 2.0 * 62.0
+        };
+        let square = build(&allowances);
+        assert!((wide(&square) - 80.0).abs() < 1e-6);
+        let pulled = Build { foam_edge: FoamEdge::PulledDown, ..square };
+        assert!((wide(&pulled) - 40.0).abs() < 1e-6);
+        let bevelled = Build { foam_edge: FoamEdge::Bevelled, ..square };
+        assert!((wide(&bevelled) - 33.137).abs() < 1e-3);
+        let more = Build { wrap: mm(6.0), foam_beyond: mm(10.0), ..pulled };
+        assert!((wide(&more) - 72.0).abs() < 1e-6);
+        assert_eq!(more.cover(&board, &[], &[]).foam.size(), (mm(620.0), mm(420.0)));
+        // One edge may be bevelled for itself.
+        let own = Side { foam_edge: Some(FoamEdge::Bevelled), ..Side::default() };
+        let sides = [Side::default(), own];
+        let covered = square.cover(&board, &sides, &[]).cover;
+        assert!((Outline::solid(covered).size().0.mm() - 724.0 - 40.0 - 16.569).abs() < 1e-3);
     }
 
     #[test]

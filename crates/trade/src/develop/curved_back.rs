@@ -24,7 +24,7 @@ const MOST_PANELS: usize = 60;
 /// Source: the chord theorem and arc length; worked in carpentry columns (chord 96, rise 12: R 102).
 /// Common practice besides: a traced template wins over the sum.
 pub fn develop(ask: &Ask, back: &Curved) -> Result<Kit, Vec<Fault>> {
-    let (f, b) = (ask.build.foam, ask.build.board);
+    let (f, b) = (ask.build.foam + ask.build.wrap, ask.build.board);
     let arc = Arc::over(back.chord.mm(), back.rise.mm()).map_err(|_| {
         vec![Fault::new(
             "rise-too-great",

@@ -4,7 +4,7 @@ use super::strips::rectangle;
 use super::welt;
 use super::{Ask, Sewn};
 use crate::kind::Welt;
-use crate::part::{Mark, Meaning, Part, Quantities, Stuff};
+use crate::part::{Filling, Mark, Meaning, Part, Quantities, Stuff};
 use crate::working::{Formula, Working, of};
 use geometry::{Length, Outline, Path, Vector, grow};
 
@@ -46,12 +46,16 @@ pub fn knife_edge(
         zip,
         wrap_mm2: if ask.wrap { 2.0 * width.mm() * height.mm() } else { 0.0 },
         fills: 1,
+        filling: (ask.build.foam == Length::ZERO).then_some(Filling::Inner(width, height)),
         ..Quantities::default()
     };
     (parts, quantities)
 }
 
 /// A roll: a body `L + 2 n` by `pi D + 2 n` and two discs `D + 2 n`.
+///
+/// The zip is as long as the roll, from end seam to end seam: its form must go in. Common practice (a
+/// household page: about the length of the form or a little longer).
 ///
 /// Source: development of a cylinder, geometry (D 8, L 36, seams 1/2: 26.133 x 37, discs 9).
 pub fn bolster(
@@ -83,7 +87,8 @@ pub fn bolster(
     let (welt, welt_length) = welt::strips(ask, &vec![round + a.welt_lap; ends]);
     let mut parts = vec![body, end];
     parts.extend(welt);
-    let zip = zip.then(|| length - a.zip_return * 2).filter(|l| *l > Length::ZERO);
+    // A firm form goes in sideways only, and opens no seam that is shorter than it is long.
+    let zip = zip.then_some(length);
     let quantities = Quantities {
         seam: length + round * (2 + ends as i64),
         welt: welt_length,
@@ -91,6 +96,11 @@ pub fn bolster(
         zip,
         wrap_mm2: if ask.wrap { length.mm() * round.mm() } else { 0.0 },
         fills: 1,
+        filling: (ask.build.foam == Length::ZERO).then_some(Filling::Form {
+            length,
+            large: diameter,
+            small: diameter,
+        }),
         ..Quantities::default()
     };
     (parts, quantities)

@@ -35,7 +35,7 @@ pub fn develop(ask: &Ask, board: &Headboard) -> Result<Kit, Vec<Fault>> {
             "`border` is the width of its face; without a border enter a panel",
         )]);
     }
-    let f = ask.build.foam;
+    let f = ask.build.foam + ask.build.wrap;
     let (inner, outer) = (f + a.border_turn, ask.build.reach(&Side::default()));
     let n = a.seam.mm();
     let mut kit = Kit { finished: (w, h), ..Kit::default() };

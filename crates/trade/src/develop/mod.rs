@@ -29,7 +29,7 @@ use crate::job::Job;
 use crate::kind::{Kind, WeltGrain};
 use crate::material::Direction;
 use crate::panel::PanelShape;
-use crate::part::{CornerWork, Developed, Line, Motif, Part, Quantities, Stuff, Turning};
+use crate::part::{CornerWork, Developed, Line, Meaning, Motif, Part, Quantities, Stuff, Turning};
 use crate::piece::{Condition, Hand, PatternRule, Piece};
 use crate::rates::Allowances;
 use crate::working::{Style, Working};
@@ -164,6 +164,9 @@ fn develop_piece(job: &Job, index: usize, piece: &Piece) -> Result<Vec<Developed
         build: Build {
             foam: foam.map_or(Length::ZERO, |f| f.thickness),
             board: board.map_or(Length::ZERO, |b| b.thickness),
+            foam_edge: piece.foam_edge,
+            foam_beyond: foam.map_or(Length::ZERO, |_| piece.foam_beyond),
+            wrap: if piece.wrap { piece.allowances.wrap_thickness } else { Length::ZERO },
             allowances: &piece.allowances,
             cloth: cloth.thickness,
             style: job.style,
@@ -397,6 +400,9 @@ fn finish(piece: &Piece, made: &Made, developed: &mut Developed, style: &Style) 
             };
         }
     }
+    if piece.boxing_in_step {
+        boxing_in_step(&mut developed.parts, piece.allowances.seam);
+    }
     let parts = std::mem::take(&mut developed.parts);
     for mut part in parts {
         if part.strips.is_some() {
@@ -423,6 +429,28 @@ fn finish(piece: &Piece, made: &Made, developed: &mut Developed, style: &Style) 
             }
         }
         developed.parts.push(part);
+    }
+}
+
+/// The pattern of a cushion's top goes on over its front edge and down the boxing: laid flat the boxing
+/// hangs below the top's front seam, its middle on the middle of the front, and keeps the top's motif.
+fn boxing_in_step(parts: &mut [Part], seam: Length) {
+    let Some(top) = parts.iter().find(|part| part.name == "top panel") else { return };
+    let Some(line) = top.line(Meaning::Stitch) else { return };
+    let (motif, middle, front) = (top.motif.clone(), top.seen_middle(), line.bounds().0.y);
+    for part in parts.iter_mut().filter(|p| ["boxing", "boxing, front"].contains(&p.name.as_str()))
+    {
+        let (w, h) = part.size();
+        // How far the top's own motif point lies from the middle of its face.
+        let hung = |p: Point| {
+            let up = (h - seam).mm() + middle.y - front;
+            Point::new(w.mm() / 2.0 + p.x - middle.x, up + p.y - middle.y)
+        };
+        part.motif = match &motif {
+            Motif::Free => Motif::Free,
+            Motif::Centred(p) => Motif::Centred(hung(*p)),
+            Motif::Matched(group, p) => Motif::Matched(group.clone(), hung(*p)),
+        };
     }
 }
 

@@ -8,7 +8,7 @@ use super::shape;
 use super::{Ask, cut_out};
 use crate::fault::Fault;
 use crate::panel::{CutOut, Notch, PanelShape, Side};
-use crate::part::{Mark, Meaning, Part, Turning};
+use crate::part::{Mark, Meaning, Part, Turning, wadding};
 use crate::working::{Formula, Working, of};
 use geometry::{Arc, Length, Path, Point, Vector};
 
@@ -61,6 +61,7 @@ pub fn slip_seat(
     let over = over_crown(ask, (front.max(back), depth), crown)?;
     let (mut covered, mut parts) = develop(ask, &shape, &[], &over.sides, &[])?;
     over.explain(&mut parts);
+    covered.quantities.wadding_mm2 = Crown::wadding((front.max(back), depth), crown);
     if let Some((open_front, open_back, open_depth)) = opening {
         // Cloth goes down each side once, and folds over itself at the corners.
         let needed = ask.build.cloth * 2;
@@ -92,6 +93,11 @@ struct Crown {
 }
 
 impl Crown {
+    /// The middle is built up over about half of the face. Common practice, no source.
+    fn wadding((width, depth): (Length, Length), crown: Length) -> f64 {
+        wadding(width.mm() * depth.mm() / 2.0, crown)
+    }
+
     fn explain(self, parts: &mut [Part]) {
         if let Some(cover) = parts.first_mut() {
             cover.workings.splice(0..0, self.workings);
@@ -166,6 +172,7 @@ pub fn pad(
     let over = over_crown(ask, (width, height), crown)?;
     let (mut covered, mut parts) = develop(ask, &shape, &[], &over.sides, &[])?;
     over.explain(&mut parts);
+    covered.quantities.wadding_mm2 = Crown::wadding((width, height), crown);
     let reach = ask.build.reach(&Side::default()).mm();
     let relief = ask.build.allowances.fold_relief.mm().min(reach);
     let (w, h) = (width.mm(), height.mm());

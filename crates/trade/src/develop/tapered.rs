@@ -4,7 +4,7 @@ use super::cover::grown_box;
 use super::{Ask, Sewn, cushion, welt};
 use crate::fault::Fault;
 use crate::kind::{Tapered, Welt};
-use crate::part::{Mark, Meaning, Part, Quantities, Stuff};
+use crate::part::{Filling, Mark, Meaning, Part, Quantities, Stuff};
 use crate::working::{Formula, Working, count, of};
 use geometry::{Frustum, Length, Outline, Path, Vector, grow};
 use std::f64::consts::PI;
@@ -87,7 +87,7 @@ pub fn develop(ask: &Ask, bolster: &Tapered) -> Result<Sewn, Vec<Fault>> {
     let (welt, welt_length) = welt::strips(ask, &runs);
     parts.extend(welt);
     let slant = Length::from_mm(frustum.slant());
-    let zip = bolster.zip.then(|| slant - a.zip_return * 2).filter(|l| *l > Length::ZERO);
+    let zip = bolster.zip.then_some(slant);
     let round: Length = rounds.iter().copied().sum();
     let quantities = Quantities {
         seam: slant + round * if runs.is_empty() { 1 } else { 2 },
@@ -96,6 +96,11 @@ pub fn develop(ask: &Ask, bolster: &Tapered) -> Result<Sewn, Vec<Fault>> {
         zip,
         wrap_mm2: if ask.wrap { sector.area() } else { 0.0 },
         fills: 1,
+        filling: (ask.build.foam == Length::ZERO).then_some(Filling::Form {
+            length: bolster.length,
+            large,
+            small,
+        }),
         ..Quantities::default()
     };
     Ok((parts, quantities))

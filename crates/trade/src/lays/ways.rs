@@ -122,8 +122,10 @@ fn take_better(lay: &mut ClothLay, again: Result<ClothLay, Vec<Fault>>) {
 }
 
 fn compared((direction, laid): &Way) -> Compared {
+    let refused = laid.as_ref().err().and_then(|faults| faults.first()).map(|f| f.what.clone());
     let laid = laid.as_ref().ok();
     Compared {
+        refused,
         direction: *direction,
         length: laid.map(|lay| lay.answer.lay.new_length()),
         purchase: laid.map_or(Length::ZERO, |lay| lay.purchase),

@@ -59,7 +59,8 @@ fn cost(job: &Job, usual: &ClothLay, lay: &ClothLay) -> (Decimal, Length, Length
         all.map(|laid| (laid.part.count * laid.part.cut_into) as i64).sum()
     };
     let more = Decimal::from(cuts(lay) - cuts(usual));
-    let work = job.rates.minutes.cut_strip * more / Decimal::from(60) * job.rates.hour;
+    let hour = job.rates.hour.unwrap_or_default();
+    let work = job.rates.minutes.cut_strip * more / Decimal::from(60) * hour;
     let bought = cloth.price * decimal(lay.purchase.in_unit(cloth.unit));
     (bought + work, lay.purchase, lay.answer.lay.new_length())
 }

@@ -6,7 +6,7 @@ use crate::kind::Kind;
 use crate::part::{CornerHow, Developed, Stuff};
 use crate::piece::{Condition, Fixing, Piece};
 use crate::rates::Allowances;
-use crate::take_off::staple_leg;
+use crate::take_off::legs;
 use crate::working::Style;
 use geometry::Length;
 
@@ -18,7 +18,7 @@ pub fn steps(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
         steps.push(padding(job, about, piece, &foam.name));
     }
     steps.push(cut_cloth(job, piece));
-    let (line, legs) = stapling(job, about);
+    let (line, legs) = stapling(job, piece);
     match about.kind {
         Kind::Pad { .. } => {
             steps.push(step(
@@ -139,24 +139,11 @@ pub fn trim(style: &Style, about: &Piece) -> Step {
 }
 
 /// How staples are set, and which leg holds without coming through.
-pub fn stapling(job: &Job, about: &Piece) -> (String, String) {
+pub fn stapling(job: &Job, piece: &Developed) -> (String, String) {
     let style = &job.style;
-    let a = &about.allowances;
-    let legs = job.board_of(about).map(|b| {
-        let cloth = about.cloth.as_deref().and_then(|n| job.cloth(n));
-        let (least, most) = staple_leg(cloth.map_or(Length::ZERO, |c| c.thickness), b.thickness);
-        let (least, most) = (least.round_up(style.mark), most.round_down(style.mark));
-        if least < most {
-            format!(
-                " Leg from {} to {}, or it shows or does not hold.",
-                style.number(least),
-                style.show(most)
-            )
-        } else {
-            format!(" Leg of {}, or it shows or does not hold.", style.show(most))
-        }
-    });
-    let legs = legs.unwrap_or_default();
+    let a = &job.pieces[piece.piece].allowances;
+    let legs =
+        legs(job, piece).map_or(String::new(), |legs| format!(" Staples: {}.", legs.named(style)));
     let line = format!(
         "{} from the edge, at most {} apart, {} at corners",
         style.show(a.staple_inset),

@@ -27,7 +27,7 @@ fn groundwork(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
 
 pub fn buttoned_back(job: &Job, about: &Piece, piece: &Developed, back: &Buttoned) -> Vec<Step> {
     let style = &job.style;
-    let (line, legs) = stapling(job, about);
+    let (line, legs) = stapling(job, piece);
     let one = |size: Length, n: usize| (size - back.border * 2).share(n.max(1) as i64);
     let (wide, high) = (one(back.width, back.across), one(back.height, back.high));
     let cloth =
@@ -116,7 +116,7 @@ pub fn buttoned_back(job: &Job, about: &Piece, piece: &Developed, back: &Buttone
 pub fn headboard(job: &Job, about: &Piece, piece: &Developed, headboard: &Headboard) -> Vec<Step> {
     let style = &job.style;
     let a = &about.allowances;
-    let (line, legs) = stapling(job, about);
+    let (line, legs) = stapling(job, piece);
     let mut steps = groundwork(job, about, piece);
     steps.push(cut_cloth(job, piece));
     steps.push(step(
@@ -161,7 +161,7 @@ pub fn headboard(job: &Job, about: &Piece, piece: &Developed, headboard: &Headbo
 
 pub fn curved_back(job: &Job, about: &Piece, piece: &Developed, back: &Curved) -> Vec<Step> {
     let style = &job.style;
-    let (line, legs) = stapling(job, about);
+    let (line, legs) = stapling(job, piece);
     let mut steps = vec![step(
         "Check the curve",
         format!(
@@ -209,7 +209,7 @@ pub fn curved_back(job: &Job, about: &Piece, piece: &Developed, back: &Curved) -
 pub fn ottoman(job: &Job, about: &Piece, piece: &Developed, ottoman: &Ottoman) -> Vec<Step> {
     let style = &job.style;
     let a = &about.allowances;
-    let (line, legs) = stapling(job, about);
+    let (line, legs) = stapling(job, piece);
     let mut steps = vec![step(
         "Frame",
         "The frame under the top is kept: shake it, glue what is loose, see that its lower edge holds staples. The board below is its top.".into(),
@@ -321,7 +321,7 @@ fn edge_list(cuts: &[CutPiece]) -> String {
 pub fn cut_pieces(job: &Job, about: &Piece, piece: &Developed, cuts: &[CutPiece]) -> Vec<Step> {
     let style = &job.style;
     let a = &about.allowances;
-    let (line, legs) = stapling(job, about);
+    let (line, legs) = stapling(job, piece);
     vec![
         cut_cloth(job, piece),
         step("Edges", edge_list(cuts), &[]),

@@ -13,7 +13,7 @@ use crate::job::Job;
 use crate::kind::Kind;
 use crate::part::{Developed, Part, Stuff};
 use crate::piece::{Fixing, PatternRule, Piece};
-use crate::take_off::screw_range;
+use crate::take_off::{screw_advice, screw_range};
 use crate::working::Style;
 use geometry::Length;
 
@@ -189,30 +189,25 @@ fn fix(job: &Job, about: &Piece, piece: &Developed) -> Option<Step> {
             let way =
                 if *through_face { "through the face, each with a cap" } else { "from behind" };
             let (least, most) = screw_range(job, piece)?;
-            let (least, most) = (least.round_up(style.mark), most.round_down(style.mark));
             let pierce = if *through_face {
                 " Pierce the cloth with an awl at each hole first, or the screw winds it up."
             } else {
                 ""
             };
+            let advice = screw_advice(job, piece);
+            let own = style.show(*length);
             if *length > most {
                 format!(
-                    "{count} screws No. {gauge} {way}. NOT the {} ones of the job: they come through. At most {}.{pierce}",
-                    style.show(*length),
-                    style.show(most)
+                    "{count} screws No. {gauge} {way}. NOT the {own} ones of the job: they come through. Use {advice}.{pierce}"
                 )
             } else if *length < least {
                 format!(
-                    "{count} screws No. {gauge} {way}. The {} ones of the job hardly bite: from {} to {}.{pierce}",
-                    style.show(*length),
-                    style.number(least),
-                    style.show(most)
+                    "{count} screws No. {gauge} {way}. The {own} ones of the job hardly bite. Use {advice}.{pierce}"
                 )
             } else {
                 format!(
-                    "{count} screws No. {gauge} × {} {way}.{pierce} Try one against the stack first: over {} it comes through.",
-                    style.show(*length),
-                    style.show(most)
+                    "{count} screws No. {gauge} × {own} {way}.{pierce} Try one against the stack first: over {} it comes through.",
+                    style.show(style.fine(most))
                 )
             }
         }

@@ -45,7 +45,7 @@ pub fn steps(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
         } else {
             match about.kind {
                 Kind::Bolster { .. } | Kind::TaperedBolster(_) => {
-                    "Leave the opening in the middle of the seam along the body, sew in"
+                    "Leave the seam along the body open from end to end, so that the form goes in; sew in"
                 }
                 _ => "Leave the opening in the middle of the lower edge, sew in",
             }
@@ -149,7 +149,7 @@ pub fn steps(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
             )
         }
         Kind::KnifeEdge { width, height, .. } if about.foam.is_none() => format!(
-            "Filling: an inner cushion {} × {} or a little larger, not in the shopping list. ",
+            "Filling: an inner cushion {} × {} or a little larger. ",
             style.number(width),
             style.show(height)
         ),
@@ -157,13 +157,13 @@ pub fn steps(job: &Job, about: &Piece, piece: &Developed) -> Vec<Step> {
             format!("{foam}Round the front to the end's curve. ")
         }
         Kind::TaperedBolster(b) if about.foam.is_none() => format!(
-            "Filling: a roll {} across at one end, {} at the other, {} long, not in the shopping list. ",
+            "Filling: a roll {} across at one end, {} at the other, {} long. ",
             style.show(b.large.max(b.small)),
             style.show(b.large.min(b.small)),
             style.show(b.length)
         ),
         Kind::Bolster { length, diameter, .. } if about.foam.is_none() => format!(
-            "Filling: a roll {} across and {} long, not in the shopping list. ",
+            "Filling: a roll {} across and {} long. ",
             style.show(diameter),
             style.show(length)
         ),

@@ -1,5 +1,6 @@
 //! Screws: diameter from the gauge, and a length that bites but does not come through.
 
+use super::sold::{Sold, named};
 use crate::fault::Fault;
 use crate::job::Job;
 use crate::part::Developed;
@@ -35,6 +36,15 @@ pub fn screw_range(job: &Job, piece: &Developed) -> Option<(Length, Length)> {
     Some((before + wanted, longest_safe_screw(before + bite)))
 }
 
+/// Which screws that are sold bite and do not come through, in words.
+pub fn advice(job: &Job, piece: &Developed) -> String {
+    let sold = screw_range(job, piece)
+        .and_then(|(least, most)| named(Sold::Screws, &job.style, least, most));
+    sold.unwrap_or_else(|| {
+        "another way of fixing: no screw that is sold bites there without coming through".into()
+    })
+}
+
 /// What lies before the bite, and what there is to bite into. Through the face: cloth, squeezed foam,
 /// board, then what it is fixed to. From behind: the rail, then the board, and beyond it lies foam.
 fn stack(job: &Job, piece: &Developed, through_face: bool, into: Length) -> (Length, Length) {
@@ -43,7 +53,8 @@ fn stack(job: &Job, piece: &Developed, through_face: bool, into: Length) -> (Len
     let foam = job.foam_of(about).map_or(Length::ZERO, |f| f.thickness);
     let cloth =
         about.cloth.as_deref().and_then(|n| job.cloth(n)).map_or(Length::ZERO, |c| c.thickness);
-    if through_face { (cloth + squeezed(foam) + board, into) } else { (into, board) }
+    // Behind lies the cloth that is turned under.
+    if through_face { (cloth + squeezed(foam) + board, into) } else { (into + cloth, board) }
 }
 
 /// Warns of screws too long for their stack, without bite, or that take no cap.
@@ -66,11 +77,7 @@ pub fn check(job: &Job, piece: &Developed) -> Vec<Fault> {
         warn(
             "screw-too-long",
             format!("a {} screw comes through {beyond}", style.show(*length)),
-            format!(
-                "the stack is {}; use at most {}",
-                style.show(stack),
-                style.show(most.round_down(style.mark))
-            ),
+            format!("the stack is {}; use {}", style.show(stack), advice(job, piece)),
         );
     }
     // Six diameters of bite, or half of what it goes into if that is thin; practice, from memory.
@@ -79,12 +86,7 @@ pub fn check(job: &Job, piece: &Developed) -> Vec<Fault> {
         warn(
             "screw-too-short",
             format!("a {} screw hardly bites", style.show(*length)),
-            format!(
-                "{} lies before it; use from {} to {}",
-                style.chalk(before),
-                style.show((before + wanted).round_up(style.mark)),
-                style.show(most.round_down(style.mark))
-            ),
+            format!("{} lies before it; use {}", style.show(before), advice(job, piece)),
         );
     }
     // Screw caps take gauge 6 to 12: common practice, no source.

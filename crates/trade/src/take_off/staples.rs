@@ -1,22 +1,27 @@
 //! Staples: how many, and a leg that holds but does not come through.
 
+use super::sold::{Sold, named};
 use crate::fault::Fault;
 use crate::job::Job;
 use crate::material::Use;
-use crate::part::{Developed, Quantities};
+use crate::part::{CornerHow, Developed, Quantities};
 use crate::rates::Allowances;
+use crate::working::Style;
 use geometry::Length;
 
 /// Staples of one piece: at most the spacing apart along the line, closer at corners.
 ///
 /// Source: at most 1 in apart, 1/2 in at corners and pleats; common practice, no source.
 pub fn count(allowances: &Allowances, quantities: &Quantities) -> i64 {
+    let spacing = allowances.staple_spacing;
+    // A dust cover goes on once round the back; its outline is not known here, so a square is taken.
+    let back = Length::from_mm(4.0 * quantities.dust_cover_mm2.sqrt());
+    let more = quantities.valleys.steps_up(spacing) + back.steps_up(spacing);
     if quantities.staple_line <= Length::ZERO {
-        return 0;
+        return more;
     }
     let straight = quantities.staple_line - quantities.corner_line;
-    straight.steps_up(allowances.staple_spacing)
-        + quantities.corner_line.steps_up(allowances.corner_spacing)
+    more + straight.steps_up(spacing) + quantities.corner_line.steps_up(allowances.corner_spacing)
 }
 
 /// Least leg that holds and greatest that does not come through `board`, over `layers` of cloth.
@@ -33,6 +38,63 @@ pub fn staple_leg(layers: Length, board: Length) -> (Length, Length) {
     (layers + quarter, layers + board - sixteenth)
 }
 
+/// Layers of cloth under a staple at a corner: four where it is folded flat or like a parcel, three at a
+/// pleat. Common practice, no source.
+const FOLDED: i64 = 4;
+const PLEATED: i64 = 3;
+
+/// From and up to which leg holds and stays inside, along the edges and at the corners.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Legs {
+    /// Through one layer of cloth.
+    pub edges: (Length, Length),
+    /// Through the layers that lie on one another at the corners, if there are any.
+    pub corners: Option<(i64, Length, Length)>,
+}
+
+/// Which legs a piece's board takes; `None` if it is stapled to none.
+pub fn legs(job: &Job, piece: &Developed) -> Option<Legs> {
+    let about = &job.pieces[piece.piece];
+    let board = job.board_of(about)?.thickness;
+    let cloth = about.cloth.as_deref().and_then(|name| job.cloth(name))?.thickness;
+    let any = |wanted: &dyn Fn(&CornerHow) -> bool| piece.corners.iter().any(|c| wanted(&c.how));
+    let folded = piece.quantities.folded_ends > 0 || any(&|how| *how == CornerHow::Square);
+    let layers = if folded {
+        Some(FOLDED)
+    } else if any(&|how| matches!(how, CornerHow::Rounded { .. })) {
+        Some(PLEATED)
+    } else {
+        None
+    };
+    let corners = layers.map(|layers| {
+        let (least, most) = staple_leg(cloth * layers, board);
+        (layers, least, most)
+    });
+    Some(Legs { edges: staple_leg(cloth, board), corners })
+}
+
+impl Legs {
+    /// Legs that are sold, in words: for the edges, and for the corners where those take others.
+    pub fn named(&self, style: &Style) -> String {
+        let sold = |(least, most)| named(Sold::Staples, style, least, most);
+        let edges = match sold(self.edges) {
+            Some(legs) => format!("{legs} legs"),
+            None => "no staple that is sold holds in so thin a board without coming through: glue, or choose a thicker board".into(),
+        };
+        let Some((layers, least, most)) = self.corners else { return edges };
+        let both = (least.max(self.edges.0), most.min(self.edges.1));
+        match (sold(both), sold((least, most))) {
+            (Some(legs), _) => format!("{legs} legs, at the corners too"),
+            (None, Some(legs)) => {
+                format!(
+                    "{edges}; at the corners, through {layers} layers, {legs}, or cut the bulk away first"
+                )
+            }
+            (None, None) => format!("{edges}; at the corners cut the bulk away first"),
+        }
+    }
+}
+
 /// Warns of a leg too long or too short for a piece's board.
 pub fn check(job: &Job, piece: &Developed) -> Option<Fault> {
     if piece.quantities.staple_line <= Length::ZERO {
@@ -40,37 +102,23 @@ pub fn check(job: &Job, piece: &Developed) -> Option<Fault> {
     }
     let i = job.sundries.iter().position(|s| s.used_for == Use::Staples && s.leg.is_some())?;
     let leg = job.sundries[i].leg?;
-    let about = &job.pieces[piece.piece];
-    let board = job.board_of(about)?;
-    let cloth = about.cloth.as_deref().and_then(|name| job.cloth(name))?;
-    let (least, most) = staple_leg(cloth.thickness, board.thickness);
+    let board = job.board_of(&job.pieces[piece.piece])?;
+    let legs = legs(job, piece)?;
+    let (least, most) = legs.edges;
     let style = &job.style;
-    let fault = |what: String, remedy: String, code| {
-        Some(Fault::new(code, format!("sundry.{i}.leg"), what, remedy).about(&piece.label))
+    let (code, what) = if leg > most {
+        let board = style.show(board.thickness);
+        ("staple-too-long", format!("a {} staple comes through the {board} board", style.show(leg)))
+    } else if leg < least {
+        ("staple-too-short", format!("a {} staple hardly holds the cloth", style.show(leg)))
+    } else {
+        return None;
     };
-    if leg > most {
-        return fault(
-            format!(
-                "a {} staple comes through the {} board",
-                style.show(leg),
-                style.show(board.thickness)
-            ),
-            format!("use a leg of at most {}", style.show(most.round_down(style.mark))),
-            "staple-too-long",
-        );
-    }
-    if leg < least {
-        return fault(
-            format!("a {} staple hardly holds the cloth", style.show(leg)),
-            format!(
-                "use a leg from {} to {}",
-                style.show(least.round_up(style.mark)),
-                style.show(most.round_down(style.mark))
-            ),
-            "staple-too-short",
-        );
-    }
-    None
+    let remedy = match named(Sold::Staples, style, least, most) {
+        Some(legs) => format!("use legs of {legs}"),
+        None => "no leg that is sold fits: glue the cloth, or choose a thicker board".into(),
+    };
+    Some(Fault::new(code, format!("sundry.{i}.leg"), what, remedy).about(&piece.label))
 }
 
 #[cfg(test)]

@@ -40,7 +40,7 @@ pub async fn show(
         (head(&format!("{} by hand", cloth.name), Some((&format!("/job/{id}#plan"), "the job")), &html! {}))
         main #main data-by-hand=(id) data-over=(over) {
             p { b { "Buy " (lay.purchase.show(cloth.unit)) ". " }
-                @if lay.answer.proven { "No lay can buy less. " }
+                @if lay.answer.proven && lay.starts.is_none() { "No lay can buy less. " }
                 span #search.hint { @if over { "searched" } @else { "looking for shorter lays" } }
             }
             p.hint { "Drag a part to where it is to stay; the others are laid round it. A tap pins it where it is. Without a mouse: choose it with Tab, move it with the arrow keys, pin it with Enter." }

@@ -346,7 +346,7 @@ pub fn totals(sheet: &Sheet, oob: bool) -> Markup {
             @if faults > 0 { a.faults href=(place) { (faults) " to put right; the sums leave it out" } }
             @match &plan {
                 Some(plan) => {
-                    span.total.price { span.of { @if plan.price.taxes.is_empty() { "price" } @else { "with tax" } } b { (plan.job.currency) " " (trade::money::show(plan.price.total)) } }
+                    span.total.price { span.of { @if plan.price.taxes.is_empty() { "price" } @else { "with tax" } } b { @match plan.price.whole() { Some(total) => { (plan.job.currency) " " (trade::money::show(total)) } None => { (trade::price::NO_RATE) } } } }
                     @for lay in &plan.lays.cloths {
                         @let cloth = &plan.job.cloths[lay.cloth];
                         span.total { span.of { (cloth.name) } b { (lay.purchase.show(cloth.unit)) } }

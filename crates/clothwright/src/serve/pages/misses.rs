@@ -1,9 +1,10 @@
 //! Near misses: small things given up that let less cloth be bought, each planned again; taken with one
 //! press.
 
+use super::change::{Done, keep};
 use super::plan::later;
 use super::{frame, head, with_token};
-use crate::serve::text::Sort;
+use crate::serve::text::{self, Sort};
 use crate::serve::{Answer, App, Trouble, Visit, page};
 use axum::extract::{Extension, Form, Path, State};
 use axum::response::{IntoResponse, Redirect};
@@ -11,7 +12,7 @@ use geometry::Length;
 use maud::html;
 use serde::Deserialize;
 use std::sync::Arc;
-use trade::hints::Hint;
+use trade::hints::{Change, Hint, Place, Value};
 use trade::job::{Job, Relaxation};
 
 /// What is tried where the job says nothing of its own. Common practice, no source.
@@ -26,35 +27,35 @@ fn usual(job: &Job) -> Vec<Relaxation> {
         Relaxation::Seam(eighth),
         Relaxation::Railroad,
         Relaxation::HiddenSeam,
+        Relaxation::Size(half),
     ]
 }
 
-/// Which values of the text take a near miss up; none if it is done another way.
-fn values(job: &Job, hint: &Hint) -> Vec<(String, String)> {
-    let first = job.pieces.first();
-    match hint.step {
-        Relaxation::TurnUnder(less) => first
-            .map(|p| {
-                (
-                    "allowances.turn_under".into(),
-                    (p.allowances.turn_under - less).show(job.style.unit),
-                )
-            })
-            .into_iter()
-            .collect(),
-        Relaxation::Seam(less) => first
-            .map(|p| ("allowances.seam".into(), (p.allowances.seam - less).show(job.style.unit)))
-            .into_iter()
-            .collect(),
-        Relaxation::Railroad => job
-            .cloths
-            .iter()
-            .enumerate()
-            .filter(|(_, cloth)| hint.cloths.iter().any(|h| h.0 == cloth.name))
-            .map(|(i, _)| (format!("cloth.{i}.direction"), "either".into()))
-            .collect(),
-        _ => Vec::new(),
-    }
+/// A value of the text: its path, which sort it is, and what it becomes.
+type Set = (String, String, String);
+
+/// The values of the text that take a near miss up: those it was planned with.
+fn values(job: &Job, numbers: &[usize], hint: &Hint) -> Vec<Set> {
+    let piece = |i: usize| numbers.get(i).copied().unwrap_or(i);
+    let path = |change: &Change| {
+        let key = change.key;
+        match change.place {
+            Place::Allowances => format!("allowances.{key}"),
+            Place::PieceAllowances(i) => format!("piece.{}.allowances.{key}", piece(i)),
+            Place::Piece(i) => format!("piece.{}.{key}", piece(i)),
+            Place::Run(i) => format!("piece.{}.run.{key}", piece(i)),
+            Place::Cloth(i) => format!("cloth.{i}.{key}"),
+        }
+    };
+    let set = |change: &Change| {
+        let (sort, to) = match &change.to {
+            Value::Length(length) => ("text", length.show(job.style.unit)),
+            Value::Word(word) => ("text", word.clone()),
+            Value::Yes => ("flag", "yes".into()),
+        };
+        (path(change), sort.to_string(), to)
+    };
+    hint.changes.iter().map(set).collect()
 }
 
 pub async fn show(
@@ -96,20 +97,16 @@ pub async fn found(
         div {
             @if found.is_empty() { p.hint { "Nothing small that was tried lets less cloth be bought." } }
             @for hint in &found {
-                @let values = values(job, hint);
+                @let values = values(job, &sheet.read.numbers, hint);
                 article.lay {
                     h3 { (hint.what) }
-                    ul { @for (name, before, after) in &hint.cloths {
-                        @let unit = job.cloth(name).map_or(job.style.unit, |c| c.unit);
-                        li { (name) ": " b { (after.show(unit)) } " instead of " (before.show(unit)) }
-                    } }
-                    p { "Saves " b { (job.currency) " " (trade::money::show(hint.saves)) } " before tax; " (hint.gives_up) "." }
-                    @if values.is_empty() { p.hint { "Change it on the sheet, at the pieces it is about." } }
-                    @else { form method="post" action=(with_token(&visit, &format!("/job/{id}/misses"))) {
+                    p { b { (hint.effect(job)) } "." }
+                    p { @if !hint.saves.is_zero() { "Saves " b { (job.currency) " " (trade::money::show(hint.saves)) } " before tax. " } @if !hint.gives_up.is_empty() { (super::plan::sentence(&hint.gives_up)) } }
+                    form method="post" action=(with_token(&visit, &format!("/job/{id}/misses"))) {
                         input type="hidden" name="base" value=(newest.number);
-                        input type="hidden" name="values" value=(values.iter().map(|(k, v)| format!("{k}={v}")).collect::<Vec<_>>().join(";"));
+                        input type="hidden" name="values" value=(serde_json::to_string(&values).unwrap_or_default());
                         button.main { "Do it so" }
-                    } }
+                    }
                 }
             }
         }
@@ -129,21 +126,19 @@ pub async fn take(
     Path(id): Path<i64>,
     Form(taken): Form<Taken>,
 ) -> Answer {
-    let mut base = taken.base;
-    for pair in taken.values.split(';') {
-        let (path, value) =
-            pair.split_once('=').ok_or_else(|| Trouble::Input("that is no near miss".into()))?;
-        let newest = app.store.newest(id)?.ok_or(Trouble::Missing)?;
-        // Values taken together stand on one another.
-        let on = if base == taken.base { base } else { newest.number };
-        super::change::keep_value(
-            &app,
-            id,
-            on,
-            &visit.from.to_string(),
-            (path, Sort::Text, value),
-        )?;
-        base = app.store.newest(id)?.ok_or(Trouble::Missing)?.number;
+    let values: Vec<Set> = serde_json::from_str(&taken.values)
+        .map_err(|_| Trouble::Input("that is no near miss".into()))?;
+    // All of it or nothing, on the text that it was planned for.
+    let who = visit.from.to_string();
+    let done = keep(&app, id, taken.base, (&who, "near miss taken"), "", |text| {
+        values.iter().try_fold(text.to_string(), |text, (path, sort, to)| {
+            text::set(&text, path, Sort::named(sort), to)
+        })
+    })?;
+    if let Done::Aside(number) = done {
+        return Err(Trouble::Input(format!(
+            "the job was changed meanwhile; with the near miss it is kept aside as version {number}"
+        )));
     }
     Ok(Redirect::to(&format!("/job/{id}#plan")).into_response())
 }

@@ -15,7 +15,9 @@ use tokio_stream::{Stream, StreamExt};
 use trade::compare::Table;
 use trade::fault::Fault;
 use trade::job::Job;
+use trade::lays::told;
 use trade::plan::Plan;
+use trade::price::NO_RATE;
 
 /// Work for a comparison: some seconds.
 const COMPARING: u64 = 1_200_000_000;
@@ -57,15 +59,24 @@ pub fn stale(sheet: &Sheet) -> Markup {
     html! { p #search.hint hx-swap-oob="true" data-revision=(sheet.revision) { "being laid again" } }
 }
 
+/// With a capital and a full stop.
+pub fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    let first: String = letters.next().map(char::to_uppercase).into_iter().flatten().collect();
+    format!("{first}{}.", letters.as_str().trim_end_matches('.'))
+}
+
 fn lays(id: i64, revision: i64, plan: &Plan) -> Markup {
     html! {
         @for (c, lay) in plan.lays.cloths.iter().enumerate() {
             @let cloth = &plan.job.cloths[lay.cloth];
             article.lay {
-                h3 { (cloth.name) ": buy " (lay.purchase.show(cloth.unit)) }
+                @match told::own_cloth_says(&plan.job, lay) {
+                    Some(own) => { h3 { (cloth.name) } p { (sentence(&own)) } }
+                    None => { h3 { (cloth.name) ": buy " (lay.purchase.show(cloth.unit)) } }
+                }
                 p {
-                    @if lay.answer.proven { b { "No lay can buy less." } " " }
-                    @else { "At least " (lay.least_purchase.show(cloth.unit)) " is needed whatever the lay. " }
+                    @if lay.own.is_none() { @if lay.answer.proven { b { (sentence(&told::claim(&plan.job, lay))) } } @else { (sentence(&told::claim(&plan.job, lay))) } " " }
                     @if lay.forgives >= plan.job.style.mark {
                         "Every part may measure " (plan.job.style.show(lay.forgives.round_down(plan.job.style.mark))) " more before the purchase changes."
                     }
@@ -113,8 +124,8 @@ fn price(plan: &Plan) -> Markup {
                 @for (group, amount) in price.groups() { tr { th scope="row" { (group.name()) } td { (money(amount)) } } }
                 tr { th scope="row" { "before tax" } td { (money(price.net)) } }
                 @for (rate, _, tax) in &price.taxes { tr { th scope="row" { (plan.job.rates.tax.name) " " (rate.normalize()) " %" } td { (money(*tax)) } } }
-                tr.sum { th scope="row" { "total " (plan.job.currency) } td { (money(price.total)) } }
-                @if !price.deposit.is_zero() { tr { th scope="row" { "deposit" } td { (money(price.deposit)) } } }
+                tr.sum { th scope="row" { "total " (plan.job.currency) } td { (price.whole().map_or(NO_RATE.to_string(), money)) } }
+                @if let Some(deposit) = price.first().filter(|d| !d.is_zero()) { tr { th scope="row" { "deposit" } td { (money(deposit)) } } }
             }
             details { summary { "As the workroom sees it" }
                 table.money { @for line in &price.lines { tr {
@@ -138,9 +149,9 @@ fn options(id: i64, plan: &Plan) -> Markup {
     html! {
         @if !plan.choices.is_empty() {
             table.money #options { caption { "Options for the customer" }
-                tr { th scope="row" { "as planned" } td { (money(plan.price.total)) } td {} td {} }
+                tr { th scope="row" { "as planned" } td { (plan.price.whole().map_or(NO_RATE.to_string(), money)) } td {} td {} }
                 @for (i, (choice, other)) in plan.choices.iter().enumerate() { tr {
-                    th scope="row" { (choice.name) } td { (money(other.price.total)) }
+                    th scope="row" { (choice.name) } td { (other.price.whole().map_or(NO_RATE.to_string(), money)) }
                     td { (money(other.price.total - plan.price.total)) }
                     td { button.quiet hx-post=(format!("/job/{id}/list")) hx-include="#base" hx-swap="none"
                         hx-vals=(format!("{{\"list\":\"option\",\"index\":\"{i}\",\"what\":\"remove\"}}")) { "Take out" } }
