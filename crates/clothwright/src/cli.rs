@@ -134,9 +134,17 @@ enum Command {
         /// Folder of the store.
         #[arg(long, default_value = "clothwright-data")]
         data: PathBuf,
-        /// The copy; to restore it, put it into an empty folder as clothwright.sqlite.
+        /// The copy; `clothwright restore` puts it back.
         #[arg(long)]
         out: PathBuf,
+    },
+    /// Put a copy in the place of the page's store, while the page is not running.
+    Restore {
+        /// The copy that `backup` made.
+        copy: PathBuf,
+        /// Folder of the store; what lies there is moved aside.
+        #[arg(long, default_value = "clothwright-data")]
+        data: PathBuf,
     },
     /// Write the built-in page designs to a folder, to change them there.
     PageDesigns {
@@ -220,7 +228,7 @@ fn command(command: Command) -> Result<(), Failure> {
         }
         Command::Demo { out, search, job } => {
             if let Some(path) = job {
-                std::fs::write(&path, DEMO).map_err(|e| other(&path, &e))?;
+                write_new(&path, DEMO.as_bytes())?;
             }
             plan("demo.toml", DEMO, &out, search, (None, None), false)
         }
@@ -234,12 +242,34 @@ fn command(command: Command) -> Result<(), Failure> {
             println!("{}: the whole store", out.display());
             Ok(())
         }
+        Command::Restore { copy, data } => {
+            let aside = crate::serve::restore(&copy, &data).map_err(Failure::Other)?;
+            println!("{}: the store is as it was copied", data.display());
+            if let Some(aside) = aside {
+                println!("{}: what lay there before", aside.display());
+            }
+            Ok(())
+        }
         Command::PageDesigns { out } => write_page_designs(&out),
     }
 }
 
 fn other(path: &Path, error: &std::io::Error) -> Failure {
     Failure::Other(format!("{}: {error}", path.display()))
+}
+
+/// Writes a file that is not there yet.
+fn write_new(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    use std::io::Write;
+    let made = std::fs::File::create_new(path);
+    let written = made.and_then(|mut file| file.write_all(bytes));
+    written.map_err(|e| match e.kind() {
+        std::io::ErrorKind::AlreadyExists => Failure::Other(format!(
+            "{} exists already; nothing was overwritten: name another file, or move that one",
+            path.display()
+        )),
+        _ => other(path, &e),
+    })
 }
 
 /// Reads an input file; what is wrong with it is the input's fault.

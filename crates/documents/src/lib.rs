@@ -66,25 +66,19 @@ pub fn comparison(
 /// Every cloth lay at true scale in millimetres: drawn for people, and in layers for a cutter, as SVG and
 /// as DXF.
 pub fn lay_files(plan: &Plan) -> Vec<File> {
+    let names = file_names(plan.job.cloths.iter().map(|cloth| cloth.name.as_str()));
     let mut files = Vec::new();
+    let mut add = |path: String, text: String| files.push(File { path, bytes: text.into_bytes() });
     for lay in &plan.lays.cloths {
-        let name = plain(&plan.job.cloths[lay.cloth].name);
+        let name = &names[lay.cloth];
         for (i, text) in dxf::lays(plan, lay).into_iter().enumerate() {
-            let path = format!("lays/{name}-{}.dxf", i + 1);
-            files.push(File { path, bytes: text.into_bytes() });
+            add(format!("lays/{name}-{}.dxf", i + 1), text);
         }
         for (i, drawing) in lay_drawing::true_scale(plan, lay).into_iter().enumerate() {
-            files.push(File {
-                path: format!("lays/{name}-{}.svg", i + 1),
-                bytes: svg::write(&drawing).into_bytes(),
-            });
+            add(format!("lays/{name}-{}.svg", i + 1), svg::write(&drawing));
         }
-    }
-    for lay in &plan.lays.cloths {
-        let name = plain(&plan.job.cloths[lay.cloth].name);
         for (i, layers) in lay_drawing::layers(plan, lay).iter().enumerate() {
-            let path = format!("lays/{name}-{}-cutter.svg", i + 1);
-            files.push(File { path, bytes: svg::write_layers(layers).into_bytes() });
+            add(format!("lays/{name}-{}-cutter.svg", i + 1), svg::write_layers(layers));
         }
     }
     files
@@ -137,14 +131,27 @@ pub fn paged(pages: Vec<drawing::Drawing>) -> Result<Vec<u8>, pdf::TemplateError
     pdf::set("pages.typ", &data, &sheets.files, &BTreeMap::new())
 }
 
-/// A name as part of a file name: letters and digits, hyphens between.
+/// The longest name of a file, in letters.
+const LONGEST_NAME: usize = 40;
+
+/// Names as parts of file names, each its own: letters and digits of any script, hyphens between.
+fn file_names<'a>(names: impl Iterator<Item = &'a str>) -> Vec<String> {
+    let mut taken: Vec<String> = Vec::new();
+    for name in names {
+        let plain = plain(name);
+        let numbered = (2..).map(|n| format!("{plain}-no{n}"));
+        let free = std::iter::once(plain.clone()).chain(numbered).find(|n| !taken.contains(n));
+        taken.push(free.unwrap_or(plain));
+    }
+    taken
+}
+
 fn plain(name: &str) -> String {
-    let words: Vec<String> = name
-        .split(|c: char| !c.is_ascii_alphanumeric())
-        .filter(|word| !word.is_empty())
-        .map(str::to_lowercase)
-        .collect();
-    if words.is_empty() { "cloth".into() } else { words.join("-") }
+    let lower = name.to_lowercase();
+    let words: Vec<&str> =
+        lower.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let short: String = words.join("-").chars().take(LONGEST_NAME).collect();
+    if short.is_empty() { "cloth".into() } else { short }
 }
 
 /// Names of the built-in page designs.
@@ -155,4 +162,24 @@ pub fn page_design_names() -> impl Iterator<Item = &'static str> {
 /// Text of a built-in template, to start one's own from.
 pub fn page_design(name: &str) -> Option<&'static str> {
     pdf::TEMPLATES.iter().find(|t| t.0 == name).map(|t| t.1)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::file_names;
+
+    #[test]
+    fn every_cloth_has_files_of_its_own() {
+        let names =
+            ["Grün", "Gr-n", "gr n", "布 蕨", "布 石", "***", "", "Fern/../etc", "\u{1b}[31m"];
+        let files = file_names(names.into_iter());
+        for (i, name) in files.iter().enumerate() {
+            assert!(!files[..i].contains(name), "{name}");
+            assert!(name.chars().all(|c| c.is_alphanumeric() || c == '-') && !name.is_empty());
+        }
+        assert_eq!(files[0], "grün");
+        assert_eq!(&files[1..3], ["gr-n", "gr-n-no2"]);
+        let long = "x".repeat(3000);
+        assert!(file_names([long.as_str()].into_iter())[0].len() < 50);
+    }
 }

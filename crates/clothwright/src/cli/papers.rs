@@ -1,6 +1,6 @@
 //! Papers besides the pack: full-size templates and survey sheets.
 
-use super::{Failure, other, read_job, sound, tell};
+use super::{Failure, other, read_job, sound, tell, write_new};
 use crate::{KINDS, job_file, pack};
 use documents::File;
 use documents::full_size::{self, Paper};
@@ -110,7 +110,7 @@ pub(super) fn survey(out: &Path) -> Result<(), Failure> {
     let read = job_file::read(KINDS);
     let File { bytes, .. } = documents::survey(&read.job)
         .map_err(|e| Failure::Other(format!("a page design cannot be set:\n{e}")))?;
-    std::fs::write(out, bytes).map_err(|e| other(out, &e))?;
+    write_new(out, &bytes)?;
     println!("{}: one block for each kind of piece", out.display());
     Ok(())
 }

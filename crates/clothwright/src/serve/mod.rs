@@ -4,6 +4,7 @@
 mod access;
 mod engine;
 mod fields;
+mod opened;
 mod pages;
 mod store;
 mod text;
@@ -110,7 +111,7 @@ fn network_address() -> Option<IpAddr> {
 /// # Errors
 /// In words: a port that is taken, a store that cannot be opened.
 pub fn run(serve: &Serve, ready: impl FnOnce(&str)) -> Result<(), String> {
-    let store = Store::open(serve.data).map_err(|e| format!("{}: {e}", serve.data.display()))?;
+    let store = Store::open(serve.data)?;
     let pass_phrase = serve.pass_phrase.as_deref().map(access::hashed).transpose()?;
     let runtime = tokio::runtime::Builder::new_multi_thread()
         .enable_all()
@@ -178,11 +179,19 @@ pub fn backup(data: &Path, to: &Path) -> Result<(), String> {
     if to.exists() {
         return Err(format!("{} exists already; nothing was overwritten", to.display()));
     }
-    if !data.join("clothwright.sqlite").exists() {
+    if !data.join(opened::FILE).exists() {
         return Err(format!("{} holds no store", data.display()));
     }
-    let store = Store::open(data).map_err(|e| format!("{}: {e}", data.display()))?;
+    let store = Store::open_beside(data)?;
     store.backup(to).map_err(|e| format!("{}: {e}", to.display()))
+}
+
+/// Puts a copy of the store in its place; what lay there is moved aside.
+///
+/// # Errors
+/// In words, with nothing changed.
+pub fn restore(from: &Path, data: &Path) -> Result<Option<std::path::PathBuf>, String> {
+    opened::restore(from, data)
 }
 
 const MEGABYTE: usize = 1024 * 1024;

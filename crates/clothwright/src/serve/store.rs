@@ -2,66 +2,18 @@
 //!
 //! A revision is a whole job file; nothing is ever overwritten. What is acknowledged is on disk.
 
+use super::opened;
 use rusqlite::backup::Backup;
-use rusqlite::{Connection, OptionalExtension, params};
+use rusqlite::{Connection, OptionalExtension, TransactionBehavior, params};
 use std::path::Path;
 use std::sync::{Mutex, MutexGuard};
 use std::time::Duration;
 
-/// Steps that bring an older file up to date; each is applied once, in order.
-const MIGRATIONS: [&str; 3] = [
-    "
-    CREATE TABLE job (
-        id INTEGER PRIMARY KEY, name TEXT NOT NULL, stage TEXT NOT NULL, changed TEXT NOT NULL
-    ) STRICT;
-    CREATE TABLE revision (
-        job INTEGER NOT NULL REFERENCES job(id), number INTEGER NOT NULL, text TEXT NOT NULL,
-        at TEXT NOT NULL, who TEXT NOT NULL, note TEXT NOT NULL, aside INTEGER NOT NULL,
-        PRIMARY KEY (job, number)
-    ) STRICT;
-    CREATE TABLE tick (
-        job INTEGER NOT NULL REFERENCES job(id), piece TEXT NOT NULL, step INTEGER NOT NULL,
-        at TEXT NOT NULL, PRIMARY KEY (job, piece, step)
-    ) STRICT;
-    CREATE TABLE photo (
-        id INTEGER PRIMARY KEY, job INTEGER NOT NULL REFERENCES job(id), words TEXT NOT NULL,
-        at TEXT NOT NULL, jpeg BLOB NOT NULL
-    ) STRICT;
-    CREATE TABLE setting (key TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT;
-    CREATE TABLE session (hash TEXT PRIMARY KEY, made TEXT NOT NULL, words TEXT NOT NULL) STRICT;
-    CREATE INDEX photos ON photo(job);
-    CREATE INDEX changed ON job(changed);
-",
-    "
-    ALTER TABLE job ADD COLUMN customer TEXT NOT NULL DEFAULT '';
-    CREATE INDEX customers ON job(customer);
-",
-    // Customers are read from the texts, see below.
-    "",
-];
-
-/// From this step on the list knows whom a job is for.
-const CUSTOMERS_KNOWN: i64 = 3;
-
-/// Reads whom the jobs of an older file are for from their newest texts.
-fn know_customers(connection: &Connection) -> Result<()> {
-    let newest = "SELECT job, text FROM revision r WHERE aside = 0 AND number =
-        (SELECT MAX(number) FROM revision WHERE job = r.job AND aside = 0)";
-    let mut asked = connection.prepare(newest)?;
-    let texts = asked
-        .query_map([], |r| Ok((r.get::<_, i64>(0)?, r.get::<_, String>(1)?)))?
-        .collect::<Result<Vec<_>>>()?;
-    for (job, text) in texts {
-        let customer = super::text::get(&text, "customer.name");
-        let customer = customer.trim();
-        connection.execute("UPDATE job SET customer = ?2 WHERE id = ?1", params![job, customer])?;
-    }
-    Ok(())
-}
-
 /// The store.
 pub struct Store {
     connection: Mutex<Connection>,
+    /// Where its file lies; none of a store in memory.
+    place: Option<opened::Place>,
 }
 
 /// A job in the list.
@@ -131,30 +83,19 @@ impl Store {
     /// Opens or makes the store in a folder, and brings it up to date.
     ///
     /// # Errors
-    /// What the file system or SQLite says.
-    pub fn open(folder: &Path) -> Result<Self> {
-        std::fs::create_dir_all(folder)
-            .map_err(|e| rusqlite::Error::ToSqlConversionFailure(Box::new(e)))?;
-        Self::prepare(Connection::open(folder.join("clothwright.sqlite"))?)
+    /// Why it cannot be used, and what to do.
+    pub fn open(folder: &Path) -> std::result::Result<Self, String> {
+        let (connection, place) = opened::open(folder)?;
+        Ok(Self { connection: Mutex::new(connection), place: Some(place) })
     }
 
-    fn prepare(connection: Connection) -> Result<Self> {
-        connection.busy_timeout(Duration::from_secs(5))?;
-        connection.pragma_update(None, "journal_mode", "WAL")?;
-        connection.pragma_update(None, "synchronous", "FULL")?;
-        connection.pragma_update(None, "foreign_keys", "ON")?;
-        let done: i64 = connection.query_row("PRAGMA user_version", [], |r| r.get(0))?;
-        let fresh = done == 0;
-        for (i, step) in MIGRATIONS.iter().enumerate().skip(usize::try_from(done).unwrap_or(0)) {
-            connection.execute_batch(&format!(
-                "BEGIN; {step} PRAGMA user_version = {}; COMMIT;",
-                i + 1
-            ))?;
-        }
-        if !fresh && done < CUSTOMERS_KNOWN {
-            know_customers(&connection)?;
-        }
-        Ok(Self { connection: Mutex::new(connection) })
+    /// Opens the store beside a program that is using it.
+    ///
+    /// # Errors
+    /// See [`Self::open`].
+    pub fn open_beside(folder: &Path) -> std::result::Result<Self, String> {
+        let (connection, place) = opened::open_beside(folder)?;
+        Ok(Self { connection: Mutex::new(connection), place: Some(place) })
     }
 
     fn lock(&self) -> MutexGuard<'_, Connection> {
@@ -162,10 +103,18 @@ impl Store {
         self.connection.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
     }
 
+    /// The connection for a change, once it is sure that the file is still the one that was opened.
+    fn writing(&self) -> Result<MutexGuard<'_, Connection>> {
+        if let Some(place) = &self.place {
+            place.still_there()?;
+        }
+        Ok(self.lock())
+    }
+
     /// A new job with its first text.
     pub fn add(&self, job: &Titled, stage: &str, who: &str, now: &str) -> Result<i64> {
-        let mut connection = self.lock();
-        let transaction = connection.transaction()?;
+        let mut connection = self.writing()?;
+        let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
         transaction.execute(
             "INSERT INTO job (name, stage, changed, customer) VALUES (?1, ?2, ?3, ?4)",
             params![job.name, stage, now, job.customer],
@@ -219,7 +168,7 @@ impl Store {
 
     /// What has been done with a job last.
     pub fn set_stage(&self, id: i64, stage: &str, now: &str) -> Result<()> {
-        self.lock().execute(
+        self.writing()?.execute(
             "UPDATE job SET stage = ?2, changed = ?3 WHERE id = ?1",
             params![id, stage, now],
         )?;
@@ -267,8 +216,8 @@ impl Store {
         job: &Titled,
         (who, note, now): (&str, &str, &str),
     ) -> Result<Saved> {
-        let mut connection = self.lock();
-        let transaction = connection.transaction()?;
+        let mut connection = self.writing()?;
+        let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
         let (newest, last): (i64, i64) = transaction.query_row(
             "SELECT max(CASE aside WHEN 0 THEN number ELSE 0 END), max(number) FROM revision WHERE job = ?1",
             [id],
@@ -291,7 +240,7 @@ impl Store {
 
     /// A step at the bench done, or not done after all.
     pub fn tick(&self, id: i64, piece: &str, step: i64, done: Option<&str>) -> Result<()> {
-        let connection = self.lock();
+        let connection = self.writing()?;
         match done {
             Some(now) => connection.execute(
                 "INSERT OR REPLACE INTO tick VALUES (?1, ?2, ?3, ?4)",
@@ -315,7 +264,7 @@ impl Store {
 
     /// Keeps a photograph.
     pub fn add_photo(&self, id: i64, words: &str, now: &str, jpeg: &[u8]) -> Result<i64> {
-        let connection = self.lock();
+        let connection = self.writing()?;
         connection.execute(
             "INSERT INTO photo (job, words, at, jpeg) VALUES (?1, ?2, ?3, ?4)",
             params![id, words, now, jpeg],
@@ -345,13 +294,13 @@ impl Store {
 
     /// Keeps a setting of the shop.
     pub fn set_setting(&self, key: &str, value: &str) -> Result<()> {
-        self.lock().execute("INSERT OR REPLACE INTO setting VALUES (?1, ?2)", [key, value])?;
+        self.writing()?.execute("INSERT OR REPLACE INTO setting VALUES (?1, ?2)", [key, value])?;
         Ok(())
     }
 
     /// Someone has come in.
     pub fn add_session(&self, hash: &str, now: &str, words: &str) -> Result<()> {
-        self.lock().execute("INSERT INTO session VALUES (?1, ?2, ?3)", [hash, now, words])?;
+        self.writing()?.execute("INSERT INTO session VALUES (?1, ?2, ?3)", [hash, now, words])?;
         Ok(())
     }
 
@@ -374,7 +323,7 @@ impl Store {
 
     /// Ends a session.
     pub fn end_session(&self, hash: &str) -> Result<()> {
-        self.lock().execute("DELETE FROM session WHERE hash = ?1", [hash])?;
+        self.writing()?.execute("DELETE FROM session WHERE hash = ?1", [hash])?;
         Ok(())
     }
 
@@ -385,8 +334,9 @@ impl Store {
     pub fn backup(&self, to: &Path) -> Result<()> {
         let connection = self.lock();
         let mut copy = Connection::open(to)?;
-        let backup = Backup::new(&connection, &mut copy)?;
-        backup.run_to_completion(256, Duration::ZERO, None)
+        Backup::new(&connection, &mut copy)?.run_to_completion(256, Duration::ZERO, None)?;
+        // What is left of this store's log does not belong to the copy.
+        opened::mark(&copy, "copy")
     }
 }
 
@@ -410,7 +360,8 @@ mod tests {
     }
 
     fn store() -> Store {
-        Store::prepare(Connection::open_in_memory().unwrap()).unwrap()
+        let connection = Connection::open_in_memory().unwrap();
+        Store { connection: Mutex::new(opened::prepare(connection).unwrap()), place: None }
     }
 
     #[test]
@@ -433,7 +384,7 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("clothwright.sqlite");
         let old = Connection::open(&path).unwrap();
-        old.execute_batch(MIGRATIONS[0]).unwrap();
+        old.execute_batch(opened::FIRST).unwrap();
         old.execute_batch(
             "INSERT INTO job VALUES (1, 'Sofa', 'cut', 't'); INSERT INTO revision VALUES (1, 1, 'one', 't', 'a', '', 0);
              INSERT INTO job VALUES (2, 'Bench', 'cut', 't');

@@ -67,10 +67,34 @@ fn a_new_pack_replaces_the_old_one_and_leaves_other_files_alone() {
     let folder = tempfile::tempdir().unwrap();
     demo(folder.path(), &[]);
     std::fs::write(folder.path().join("photo.txt"), "mine").unwrap();
-    std::fs::write(folder.path().join("lays/stale.svg"), "old").unwrap();
-    demo(folder.path(), &[]);
-    assert!(folder.path().join("photo.txt").exists());
-    assert!(!folder.path().join("lays/stale.svg").exists());
+    std::fs::write(folder.path().join("lays/mine.svg"), "mine").unwrap();
+    std::fs::write(folder.path().join("parts/3A notes.txt"), "mine").unwrap();
+    // A job with other cloths takes the old lays away, and nothing else.
+    let job = folder.path().join("job.toml");
+    std::fs::write(&job, clothwright::DEMO.replace("\"Fern\"", "\"Moss\"")).unwrap();
+    assert!(folder.path().join("lays/fern-1.svg").exists());
+    let plan = |job: &std::path::Path| {
+        Command::new(env!("CARGO_BIN_EXE_clothwright"))
+            .args(["plan", job.to_str().unwrap(), "--seconds", "0"])
+            .args(["--out", folder.path().to_str().unwrap()])
+            .output()
+            .unwrap()
+    };
+    assert!(plan(&job).status.success());
+    for mine in ["photo.txt", "lays/mine.svg", "parts/3A notes.txt"] {
+        assert!(folder.path().join(mine).exists(), "{mine}");
+    }
+    assert!(!folder.path().join("lays/fern-1.svg").exists());
+    assert!(folder.path().join("lays/moss-1.svg").exists());
+    // A file of one's own under a name that the pack wants is left, and nothing is written.
+    std::fs::write(folder.path().join("lays/oat-1.svg"), "mine").unwrap();
+    std::fs::write(&job, clothwright::DEMO.replace("\"Fern\"", "\"Oat\"")).unwrap();
+    let refused = plan(&job);
+    assert_eq!(refused.status.code(), Some(1));
+    let told = String::from_utf8_lossy(&refused.stderr).into_owned();
+    assert!(told.contains("lays/oat-1.svg"), "{told}");
+    assert_eq!(std::fs::read(folder.path().join("lays/oat-1.svg")).unwrap(), b"mine");
+    assert!(folder.path().join("lays/moss-1.svg").exists());
     let left: Vec<String> = std::fs::read_dir(folder.path())
         .unwrap()
         .map(|e| e.unwrap().file_name().to_string_lossy().into_owned())
@@ -143,4 +167,31 @@ fn stopping_keeps_the_best_so_far() {
     let plan =
         serde_json::from_slice(&std::fs::read(folder.path().join("plan.json")).unwrap()).unwrap();
     assert_eq!(checker::faults(&plan), Vec::<String>::new());
+}
+
+#[test]
+fn files_of_ones_own_are_not_overwritten() {
+    let folder = tempfile::tempdir().unwrap();
+    let own = folder.path().join("my.toml");
+    std::fs::write(&own, "mine").unwrap();
+    let run = |args: &[&str]| {
+        Command::new(env!("CARGO_BIN_EXE_clothwright")).args(args).output().unwrap()
+    };
+    let out = folder.path().join("pack");
+    let demo = run(&[
+        "demo",
+        "--seconds",
+        "0",
+        "--out",
+        out.to_str().unwrap(),
+        "--job",
+        own.to_str().unwrap(),
+    ]);
+    let survey = run(&["survey", "--out", own.to_str().unwrap()]);
+    for output in [demo, survey] {
+        assert_eq!(output.status.code(), Some(1));
+        let told = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert!(told.contains("nothing was overwritten"), "{told}");
+    }
+    assert_eq!(std::fs::read(&own).unwrap(), b"mine");
 }
