@@ -3,7 +3,7 @@
 use crate::lay_drawing;
 use crate::view::{Sheets, part_name};
 use geometry::Length;
-use lay::{Pattern, Reason, Stock, Strip};
+use lay::{Pattern, Placement, Reason, Stock, Strip};
 use serde_json::{Value, json};
 use trade::lays::{ClothLay, told};
 use trade::material::Direction;
@@ -131,28 +131,18 @@ fn strip(plan: &Plan, lay: &ClothLay, strip: &Strip, sheets: &mut Sheets) -> Val
     let rows: Vec<Value> = drawings.iter().map(|d| sheets.add(d)).collect();
     let face_down = plan.job.cloths[lay.cloth].chalk_back;
     let width = lay_drawing::cloth_width(plan, lay, strip).nm();
-    let cuts: Vec<Value> = strip
-        .placements
-        .iter()
+    let dash =
+        |(near, far): (Length, Length)| format!("{} – {}", style.number(near), style.number(far));
+    let cuts: Vec<Value> = cut_rows(plan, lay, strip)
+        .into_iter()
         .enumerate()
-        .map(|(i, p)| {
-            let laid = &lay.parts[p.item];
-            let bounds = lay.instance.items[p.item].shape.turned(p.turn).bounds().moved(p.at);
-            let stretch = |low: i64, high: i64| {
-                let (near, far) = style.stretch(Length::from_nm(low), Length::from_nm(high - low));
-                format!("{near} – {far}")
-            };
+        .map(|(i, row)| {
+            let laid = &lay.parts[row.item];
             json!({
                 "order": i + 1, "id": laid.part.id, "name": part_name(&laid.part),
                 "piece": plan.developed[laid.developed].label,
-                "from_end": stretch(bounds.low.y, bounds.high.y),
-                "from_left": if face_down {
-                    stretch(width - bounds.high.x, width - bounds.low.x)
-                } else {
-                    stretch(bounds.low.x, bounds.high.x)
-                },
-                "size": laid.part.printed(style),
-                "top": top_of(p.turn),
+                "from_end": dash(row.from_end), "from_left": dash(row.from_side),
+                "size": laid.part.printed(style), "top": top_of(row.turn),
             })
         })
         .collect();
@@ -203,6 +193,42 @@ fn strip(plan: &Plan, lay: &ClothLay, strip: &Strip, sheets: &mut Sheets) -> Val
         .map(|p| lay.parts[p.item].part.id.as_str())
         .collect();
     json!({ "face_down": face_down, "across": across, "lines": lines, "kept": kept, "pinned": pinned.join(", "), "title": title, "flaws": flaws, "scale": scale(one_in), "rows": rows, "cuts": cuts, "used": style.chalk(strip.length) })
+}
+
+/// One cut as the order of cuts prints it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CutRow {
+    /// Index of the part in its lay.
+    pub item: usize,
+    /// Degrees it is turned on the roll.
+    pub turn: f64,
+    /// Near and far mark from the cut end.
+    pub from_end: (Length, Length),
+    /// Near and far mark from the selvedge that is counted from.
+    pub from_side: (Length, Length),
+}
+
+/// The cuts of a length in their order; far mark less near mark is the part's printed size.
+pub fn cut_rows(plan: &Plan, lay: &ClothLay, strip: &Strip) -> Vec<CutRow> {
+    let style = &plan.job.style;
+    let face_down = plan.job.cloths[lay.cloth].chalk_back;
+    let width = lay_drawing::cloth_width(plan, lay, strip).nm();
+    let stretch =
+        |low: i64, high: i64| style.stretch(Length::from_nm(low), Length::from_nm(high - low));
+    let row = |p: &Placement| {
+        let bounds = lay.instance.items[p.item].shape.turned(p.turn).bounds().moved(p.at);
+        let (low, high) = match face_down {
+            true => (width - bounds.high.x, width - bounds.low.x),
+            false => (bounds.low.x, bounds.high.x),
+        };
+        CutRow {
+            item: p.item,
+            turn: p.turn,
+            from_end: stretch(bounds.low.y, bounds.high.y),
+            from_side: stretch(low, high),
+        }
+    };
+    strip.placements.iter().map(row).collect()
 }
 
 /// Where a part's top lies on the roll.

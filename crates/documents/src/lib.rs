@@ -21,7 +21,7 @@ mod survey;
 pub mod svg;
 mod view;
 
-pub use cloth_view::way;
+pub use cloth_view::{CutRow, cut_rows, way};
 
 use std::collections::BTreeMap;
 use trade::compare::Table;

@@ -229,7 +229,7 @@ impl Default for Minutes {
             foam: m(6),
             glue_m2: m(12),
             cut_part: m(6),
-            cut_strip: m(2),
+            cut_strip: m(1),
             staple_metre: m(6),
             square_corner: m(3),
             round_corner: m(6),

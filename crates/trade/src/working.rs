@@ -62,11 +62,11 @@ impl Style {
         (at + self.mark.share(2)).round_down(self.mark)
     }
 
-    /// From mark to mark, without the sign: a stretch that begins at a place and is `size` long, up to the
-    /// next mark. What is printed is the size apart.
-    pub fn stretch(&self, from: Length, size: Length) -> (String, String) {
+    /// From mark to mark: a stretch that begins at a place and is `size` long, up to the next mark. The
+    /// marks are the size apart.
+    pub fn stretch(&self, from: Length, size: Length) -> (Length, Length) {
         let near = self.place(from);
-        (self.number(near), self.number(near + self.up(size)))
+        (near, near + self.up(size))
     }
 
     /// To the nearest bench mark, without the sign.

@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::panic)] // In tests a failure may say so.
 
 mod checker;
+mod claims;
 mod compare;
 mod contract;
 mod faults;
@@ -15,3 +16,4 @@ mod pins;
 mod random_jobs;
 mod scenarios;
 mod strips;
+mod trade_checks;

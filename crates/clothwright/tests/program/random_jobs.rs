@@ -24,7 +24,7 @@ fn piece() -> impl Strategy<Value = String> {
     (kind, rule, hand).prop_map(|(kind, rule, hand)| format!("{kind}\n{rule}\n{hand}\n"))
 }
 
-fn job() -> impl Strategy<Value = String> {
+pub fn job() -> impl Strategy<Value = String> {
     let repeat = prop_oneof![
         Just(String::new()),
         (6_u32..30).prop_map(|l| format!("repeat = {{ length = \"{l}\" }}\n")),

@@ -10,6 +10,7 @@ use crate::kind::{Kind, Shaped, ZipSide};
 use crate::panel::PanelShape;
 use crate::part::{Developed, Part, Quantities, Stuff};
 use crate::piece::Piece;
+use crate::working::{Working, of};
 use geometry::{Length, Outline, Path, Vector};
 
 /// One thing of any kind.
@@ -133,7 +134,12 @@ pub fn develop_one(ask: &Ask, piece: &Piece, made: &Made) -> Result<Developed, V
         }
         Kind::Measured { width, height } => {
             let outline = strips::rectangle(*width, *height);
-            let mut part = Part::new("cut as measured", Stuff::Cloth, ask.cloth, outline).seen();
+            let as_measured = |what: &str, length: Length| Working::of(what, of(length));
+            let mut part =
+                Part::new("cut as measured", Stuff::Cloth, ask.cloth, outline).seen().explained([
+                    as_measured("width as measured", *width).width(),
+                    as_measured("height as measured", *height).height(),
+                ]);
             part.may_seam |= piece.seam_allowed;
             Ok(sewn((vec![part], Quantities::default()), (*width, *height)))
         }

@@ -89,7 +89,7 @@ pub fn divisions(part: &Part) -> Vec<Part> {
 }
 
 /// Most divisions into equal strips that are tried.
-const MOST_DIVISIONS: usize = 6;
+const MOST_DIVISIONS: usize = 8;
 
 impl Strips {
     /// Strips of equal length for each piece, none longer than `longest`: as few as will do, then more
@@ -122,16 +122,13 @@ impl Strips {
         while made(k).size().0 > longest {
             k += 1;
         }
-        let mut all = vec![made(k)];
-        while all.len() < MOST_DIVISIONS {
-            k += 1;
-            let next = made(k);
-            if next.size().0 < self.shortest {
-                break;
-            }
-            all.push(next);
+        // From there to the shortest allowed, evenly, if there are many.
+        let mut most = k;
+        while made(most + 1).size().0 >= self.shortest {
+            most += 1;
         }
-        all
+        let steps = (most - k).min(MOST_DIVISIONS as i64 - 1);
+        (0..=steps).map(|i| made(if steps == 0 { k } else { k + (most - k) * i / steps })).collect()
     }
 
     /// What all pieces together take.
