@@ -72,7 +72,8 @@ impl Hint {
     /// What it does to what is bought, in words.
     pub fn effect(&self, job: &Job) -> String {
         let enough = self.enough.iter().map(|name| format!("{name} is enough then"));
-        let cloths = self.cloths.iter().filter_map(|(name, before, after)| {
+        let bought = self.cloths.iter().filter(|cloth| !self.enough.contains(&cloth.0));
+        let cloths = bought.filter_map(|(name, before, after)| {
             let unit = job.cloth(name)?.unit;
             Some(format!("{name} {} instead of {}", after.show(unit), before.show(unit)))
         });

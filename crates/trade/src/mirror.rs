@@ -196,7 +196,7 @@ impl PanelShape {
     fn side_length(&self, side: usize) -> Option<Length> {
         Some(match self {
             Self::Rectangle { width, height, .. } => {
-                if side % 2 == 0 {
+                if side.is_multiple_of(2) {
                     *width
                 } else {
                     *height

@@ -41,12 +41,12 @@ fn no_numbers(key: &str, value: &Value, wrong: &mut Vec<String>) {
         Value::Object(map) => map.iter().for_each(|(key, value)| no_numbers(key, value, wrong)),
         Value::Array(list) => list.iter().for_each(|value| no_numbers(key, value, wrong)),
         Value::Null if OPTIONAL.contains(&key) => {}
-        other if key.ends_with("_mm") || key.ends_with("_deg") => {
-            if !other.as_f64().is_some_and(|n| n.is_finite() && n.abs() < 1e7) {
+        other => {
+            let measure = key.ends_with("_mm") || key.ends_with("_deg");
+            if measure && !other.as_f64().is_some_and(|n| n.is_finite() && n.abs() < 1e7) {
                 wrong.push(format!("{key}: {other} is no length or angle"));
             }
         }
-        _ => {}
     }
 }
 

@@ -143,7 +143,7 @@ fn lowered(mut instance: Instance, mut answer: Answer) -> Known {
 fn shift(answer: &mut Answer, by: Length) {
     let new = answer.lay.strips.iter_mut().filter(|s| matches!(s.stock, Stock::New(_)));
     for strip in new {
-        strip.length = strip.length + by;
+        strip.length += by;
         for placement in &mut strip.placements {
             placement.at = placement.at.plus(Spot::new(0, by.nm()));
         }
@@ -201,7 +201,7 @@ fn for_every_start(known: &[Known], repeat: Length, least: Length, limits: &Limi
     answer.bound = bound;
     let forgiving = serving(known, repeat).into_iter().map(|(lay, on)| {
         let mut instance = known[lay].instance.clone();
-        instance.buying.trim = instance.buying.trim + on;
+        instance.buying.trim += on;
         (instance, known[lay].answer.clone())
     });
     let forgiving = forgiving.collect();
@@ -217,7 +217,7 @@ fn each_by_a_repeat(known: Known, repeat: Length) -> Laid {
     let worst = answer.lay.purchase(&instance.buying);
     answer.proven = worst == instance.buying.purchase(answer.bound.length);
     let mut longer = instance.clone();
-    longer.buying.trim = longer.buying.trim + repeat;
+    longer.buying.trim += repeat;
     Laid {
         instance,
         answer,

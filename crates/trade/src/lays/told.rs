@@ -76,11 +76,11 @@ fn own_short(cloth: &Cloth, own: &OwnCloth, name: &str, style: &crate::working::
     let (given, all) = own.whole();
     let short = match (own.short > Length::ZERO, own.surely_short) {
         (true, true) => format!(
-            "{name} is too short: everything would take {} more of its longest length, as laid here",
+            "{name} is {} too short for everything, as it is laid here",
             style.cut(own.short)
         ),
         (true, false) => format!(
-            "{name} is {} short for everything, as laid here; a little may still be found",
+            "{name} is {} too short for everything, as it is laid here; a longer search may still find room",
             style.cut(own.short)
         ),
         (false, _) => format!("{name} is too narrow for everything"),
@@ -112,7 +112,8 @@ fn own_cloth(job: &Job, lay: &ClothLay) -> Option<Fault> {
     }
     let mut remedy = String::from("see the near misses for what would make it fit");
     if !own.elsewhere.is_empty() {
-        let names: Vec<&str> = own.elsewhere.iter().map(|(_, name)| name.as_str()).collect();
+        let mut names: Vec<&str> = own.elsewhere.iter().map(|(_, name)| name.as_str()).collect();
+        names.dedup();
         remedy += &format!(
             "; with another cloth for {} everything else comes out of it",
             names.join(" or ")
