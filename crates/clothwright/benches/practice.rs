@@ -33,7 +33,7 @@ fn main() {
                 *last = started.elapsed().as_secs_f64();
             }
         };
-        let limits = Limits { seed: 1, work: 1_750_000_000, stop: &stop, progress: &told };
+        let limits = Limits { stop: &stop, progress: &told, ..Limits::work(1, 1_750_000_000) };
         let developed = trade::plan::check(&read.job).unwrap_or_else(|f| panic!("{path:?} {f:?}"));
         let lays = trade::lays::lays(&read.job, &developed, &limits)
             .unwrap_or_else(|f| panic!("{path:?} {f:?}"));

@@ -15,7 +15,9 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
+use trade::fault::Fault;
 use trade::hints::Hint;
+use trade::job::Job;
 use trade::lays::told;
 use trade::plan::Plan;
 use trade::price::{NO_RATE, Price};
@@ -171,8 +173,8 @@ fn seconds(text: &str) -> Result<f64, String> {
     }
 }
 
-/// The part of a moment that goes on each near miss.
-const A_HINT: u64 = 4;
+/// The part of the time asked for that is left to near misses, where there may be any.
+const FOR_HINTS: f64 = 0.25;
 
 /// Looks for each second asked for: fewer than a slow machine takes, so that work and not the
 /// clock ends the search and the plan can be repeated.
@@ -302,6 +304,25 @@ fn tell(name: &str, text: &str, faults: &[job_file::Placed]) -> Failure {
     Failure::Input
 }
 
+/// A plan and its near misses, both within the limits.
+fn with_hints(job: &Job, search: Search, limits: &Limits) -> Result<(Plan, Vec<Hint>), Vec<Fault>> {
+    let started = Instant::now();
+    let asked = search.seconds.filter(|_| trade::hints::are_wanted(job));
+    let first = asked.map(|seconds| seconds * (1.0 - FOR_HINTS));
+    let is_over = |seconds: f64| started.elapsed().as_secs_f64() > seconds;
+    let stop = || (limits.stop)() || first.is_some_and(is_over);
+    let (work, rest) = match first {
+        None => (limits.work, MOMENT / 2),
+        Some(_) => {
+            let rest = (limits.work as f64 * FOR_HINTS) as u64;
+            (limits.work - rest, rest)
+        }
+    };
+    let plan = trade::plan::plan(job, &Limits { work, stop: &stop, ..*limits })?;
+    let hints = trade::hints::hints(&plan, &Limits { work: rest, ..*limits });
+    Ok((plan, hints))
+}
+
 fn plan(
     name: &str,
     text: &str,
@@ -318,13 +339,7 @@ fn plan(
     let designs = read_page_designs(designs)?;
     pack::writable(out).map_err(|e| Failure::Other(format!("{}: {e}", out.display())))?;
     let bar = bar(search.seconds);
-    let planned = with_limits(search, &bar, |limits| {
-        let plan = trade::plan::plan(&read.job, limits)?;
-        // Each near miss is planned again, and there may be many.
-        let work = limits.work.min(MOMENT) / A_HINT;
-        let hints = trade::hints::hints(&plan, &Limits { work, ..*limits });
-        Ok((plan, hints))
-    });
+    let planned = with_limits(search, &bar, |limits| with_hints(&read.job, search, limits));
     bar.finish_and_clear();
     let (plan, hints) = planned
         .map_err(|faults| tell(name, text, &job_file::place(text, faults, &read.numbers)))?;
@@ -444,7 +459,7 @@ fn with_limits<T>(search: Search, bar: &ProgressBar, run: impl FnOnce(&Limits) -
             p.least.show(geometry::Unit::Metre)
         ));
     };
-    run(&Limits { seed: search.seed, work, stop: &stop, progress: &progress })
+    run(&Limits { stop: &stop, progress: &progress, ..Limits::work(search.seed, work) })
 }
 
 fn bar(seconds: Option<f64>) -> ProgressBar {
@@ -547,7 +562,7 @@ fn summary(plan: &Plan, hints: &[Hint], out: &Path) {
 }
 
 /// A near miss in a line.
-fn near_miss(job: &trade::job::Job, hint: &Hint) -> String {
+fn near_miss(job: &Job, hint: &Hint) -> String {
     let mut text = format!("{}: {}", hint.what, hint.effect(job));
     if !hint.saves.is_zero() {
         let saves = trade::money::show(hint.saves);

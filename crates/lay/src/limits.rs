@@ -24,6 +24,9 @@ pub struct Limits<'a> {
     pub seed: u64,
     /// How many looks at parts already placed may be taken; a few hundred million a second.
     pub work: u64,
+    /// Whether it is looked into closely what no lay can undercut. Where a lay is only tried against
+    /// another one it is not.
+    pub closely: bool,
     /// Asked often; once true, the best so far is the answer.
     pub stop: &'a (dyn Fn() -> bool + Sync),
     /// Told whenever something better is found.
@@ -33,11 +36,11 @@ pub struct Limits<'a> {
 impl Limits<'_> {
     /// First answers only: no search.
     pub fn quick(seed: u64) -> Limits<'static> {
-        Limits { seed, work: 0, stop: &|| false, progress: &|_| {} }
+        Limits { seed, work: 0, closely: true, stop: &|| false, progress: &|_| {} }
     }
 
     /// So much work, never stopped, nobody told.
     pub fn work(seed: u64, work: u64) -> Limits<'static> {
-        Limits { seed, work, stop: &|| false, progress: &|_| {} }
+        Limits { seed, work, closely: true, stop: &|| false, progress: &|_| {} }
     }
 }

@@ -10,6 +10,7 @@ use crate::proof::{raised, splits, tried};
 use crate::shrink::{self, Shrink};
 use crate::stacked::stacked;
 use crate::tidy::tidied;
+use crate::verify::verify;
 use crate::{Instance, Lay, Limits, Progress, Rule, Stock};
 use geometry::{Length, Spot};
 use rayon::prelude::*;
@@ -28,6 +29,19 @@ pub struct Answer {
     /// The order it came from; empty if it came from none.
     pub(crate) order: Order,
     pub(crate) which: Use,
+}
+
+impl Answer {
+    /// The same places as the answer to another question of the same items, of which `bound` is known;
+    /// `None` if they do not serve it.
+    pub fn serving(&self, instance: &Instance, bound: &Bound) -> Option<Self> {
+        let purchase = self.lay.purchase(&instance.buying);
+        verify(instance, &self.lay).is_empty().then(|| Self {
+            bound: bound.clone(),
+            proven: purchase == instance.buying.purchase(bound.length),
+            ..self.clone()
+        })
+    }
 }
 
 /// Chains that search side by side. Fixed, so that the result does not depend on the machine.
@@ -94,7 +108,7 @@ pub fn lay(instance: &Instance, limits: &Limits) -> Result<Answer, usize> {
         &[(Use::NewOnly, &new_only), (Use::OnHandFirst, instance)]
     };
     forms.phases.as_ref().map_err(|item| *item)?;
-    let closely = limits.work > 0;
+    let closely = limits.work > 0 && limits.closely;
     let mut bound = least(instance, closely);
     let mut best: Option<(Found, Use)> = None;
     for &(which, question) in trials {
@@ -322,10 +336,16 @@ impl Searcher<'_> {
     }
 
     fn raised(&self, found: &Found, bound: Bound) -> (Bound, u64) {
+        if !self.limits.closely {
+            return (bound, 0);
+        }
         raised(self.instance, self.forms, Length::from_nm(found.cost.0), bound, self.limits)
     }
 
     fn tried(&self, found: &Found, bound: Bound) -> Bound {
+        if !self.limits.closely {
+            return bound;
+        }
         tried(self.instance, self.forms, Length::from_nm(found.cost.0), bound, self.limits)
     }
 

@@ -86,7 +86,8 @@ impl Hint {
 }
 
 /// Tries everything the job allows; the least that has the full effect is reported. Where the customer's
-/// own cloth is short what is usually given up is tried whatever the job says.
+/// own cloth is short what is usually given up is tried whatever the job says. `limits.work` is for all
+/// of it together.
 pub fn hints(base: &Plan, limits: &Limits) -> Vec<Hint> {
     let mut tried = base.job.relaxations.clone();
     if is_short(base) {
@@ -97,7 +98,13 @@ pub fn hints(base: &Plan, limits: &Limits) -> Vec<Hint> {
             for_own_cloth(&base.job).into_iter().filter(|r| !asked(r)).collect();
         tried.extend(more);
     }
-    tried.iter().filter_map(|relaxation| try_one(base, relaxation, limits)).collect()
+    let share = Limits { work: limits.work / tried.len().max(1) as u64, closely: false, ..*limits };
+    tried.iter().filter_map(|relaxation| try_one(base, relaxation, &share)).collect()
+}
+
+/// Whether [`hints`] may have something to try; known before the job is planned.
+pub fn are_wanted(job: &Job) -> bool {
+    !job.relaxations.is_empty() || job.cloths.iter().any(|cloth| cloth.customers_own)
 }
 
 /// What is tried where the customer's own cloth is short. Common practice, no source.
@@ -121,9 +128,10 @@ fn try_one(base: &Plan, relaxation: &Relaxation, limits: &Limits) -> Option<Hint
     let mut best: Option<(Way, Plan)> = None;
     let mut trial = relaxation.clone();
     let mark = base.job.style.mark;
-    for _ in 0..MOST_HALVINGS {
+    for _ in 0..=MOST_HALVINGS {
         let ways = ways(base, &trial);
-        let share = Limits { work: limits.work / ways.len().max(1) as u64, ..*limits };
+        let trials = (1 + MOST_HALVINGS) * ways.len().max(1) as u64;
+        let share = Limits { work: limits.work / trials, ..*limits };
         let mut better = false;
         for way in ways {
             if (limits.stop)() {
@@ -150,7 +158,7 @@ fn try_one(base: &Plan, relaxation: &Relaxation, limits: &Limits) -> Option<Hint
 }
 
 /// A half, a quarter, an eighth of what may be given up may do as well.
-const MOST_HALVINGS: usize = 4;
+const MOST_HALVINGS: u64 = 3;
 
 /// Cheaper, or enough where the customer's own cloth was not.
 fn is_worth_it(base: &Plan, found: &Plan) -> bool {
@@ -210,7 +218,31 @@ fn told(base: &Plan, found: &Plan, what: String, changes: Vec<Change>) -> Hint {
     };
     let saves = base.price.net - found.price.net;
     let enough = enough_now(base, found);
+    let (what, changes) = gaining(&base.job, &cloths, &enough, (what, changes));
     Hint { what, changes, cloths, sheets, enough, saves, gives_up }
+}
+
+/// What is given up of a cloth without any gain is left as it is.
+fn gaining(
+    job: &Job,
+    bought: &[(String, Length, Length)],
+    enough: &[String],
+    (what, mut changes): Way,
+) -> Way {
+    let gains = |name: &String| bought.iter().any(|b| b.0 == *name) || enough.contains(name);
+    let before = changes.len();
+    changes.retain(|change| match change.place {
+        Place::Cloth(i) => gains(&job.cloths[i].name),
+        _ => true,
+    });
+    if changes.len() == before {
+        return (what, changes);
+    }
+    let names = changes.iter().filter_map(|change| match change.place {
+        Place::Cloth(i) => Some(job.cloths[i].name.as_str()),
+        _ => None,
+    });
+    (format!("{what}, of {}", names.collect::<Vec<_>>().join(", ")), changes)
 }
 
 /// The job with values changed, as the job file with those values would be read.

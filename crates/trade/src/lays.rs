@@ -1,6 +1,7 @@
 //! Parts and stock to lays: each cloth, foam and board is laid on its own.
 
 mod claims;
+mod earlier;
 pub mod own_cloth;
 pub mod pins;
 pub mod starts;
@@ -144,7 +145,7 @@ pub fn lays_again(
         (0..job.cloths.len()).filter(|&i| used(Stuff::Cloth, &job.cloths[i].name)).collect();
     let mut standing = Vec::new();
     for &i in &cloths {
-        standing.push(match earlier.and_then(|e| taken_over(job, i, developed, e)) {
+        standing.push(match earlier.and_then(|e| earlier::taken_over(job, i, developed, e)) {
             Some(same) => Ok(same),
             None => Err(first_lays(job, i, developed, limits)),
         });
@@ -159,7 +160,10 @@ pub fn lays_again(
             Err(first) => cloth_lay(job, i, developed, first, &share),
         };
         match laid {
-            Ok(lay) => {
+            Ok(mut lay) => {
+                if let Some((_, lays)) = earlier {
+                    earlier::keep_better(&mut lay, lays, &share);
+                }
                 lays.warnings.extend(told::warnings(job, developed, &lay));
                 lays.cloths.push(lay);
             }
@@ -226,25 +230,6 @@ impl SheetLay {
 
 /// The part of its share that a cloth takes which is already bought proven least.
 const TIDYING: u64 = 8;
-
-/// An earlier lay of a cloth that answers the question still asked.
-fn taken_over(
-    job: &Job,
-    index: usize,
-    developed: &[Developed],
-    (earlier, lays): (&Job, &Lays),
-) -> Option<ClothLay> {
-    let cloth = &job.cloths[index];
-    let lay = lays.cloths.iter().find(|l| earlier.cloths[l.cloth] == *cloth)?;
-    let parts = fitting_all(job, index, developed, lay.direction).ok()?;
-    // With other names and numbers the same shapes are laid alike, but tags would be wrong.
-    let same = instance(cloth, &parts, lay.direction) == lay.asked;
-    if !same || lay.own.is_some() {
-        return None;
-    }
-    let parts = if lay.asked == lay.instance { parts } else { lay.parts.clone() };
-    Some(ClothLay { cloth: index, parts, ..lay.clone() })
-}
 
 fn lay_one_way(
     job: &Job,

@@ -180,7 +180,7 @@ pub fn search(sheet: Arc<Sheet>, earlier: Option<Arc<Plan>>, work: u64, longest:
                 least_mm: p.least.mm(),
             });
         };
-        let limits = Limits { seed: 1, work, stop: &stop, progress: &progress };
+        let limits = Limits { stop: &stop, progress: &progress, ..Limits::work(1, work) };
         // Lays that were searched before are not searched again.
         let earlier = earlier.filter(|_| sheet.read.job.choices.is_empty());
         let found = trade::plan::plan_again(&sheet.read.job, &limits, earlier.as_deref());

@@ -86,7 +86,7 @@ fn no_work_and_a_stop_at_once_still_give_a_whole_lay() {
     let instance = cloth(mm(1000.0), vec![rectangle("panel", mm(400.0), mm(300.0), 40)]);
     for stop in [false, true] {
         let stopped = || stop;
-        let limits = Limits { seed: 1, work: 1 << 40, stop: &stopped, progress: &|_| {} };
+        let limits = Limits { stop: &stopped, ..Limits::work(1, 1 << 40) };
         let work = if stop { limits } else { Limits::quick(1) };
         let answer = lay::lay(&instance, &work).unwrap();
         assert_eq!(lay::verify(&instance, &answer.lay), []);

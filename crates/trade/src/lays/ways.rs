@@ -88,6 +88,9 @@ fn cost(lay: &ClothLay) -> (Length, Length) {
 
 /// Shows of as many ways as it can that they buy no less than the best.
 fn raise_all(ways: &mut [Way], limits: &Limits) {
+    if !limits.closely {
+        return;
+    }
     let laid = ways.iter().filter_map(|way| way.1.as_ref().ok());
     let Some(least) = laid.map(|lay| lay.purchase).min() else { return };
     for lay in ways.iter_mut().filter_map(|way| way.1.as_mut().ok()) {

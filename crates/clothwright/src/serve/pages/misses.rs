@@ -9,9 +9,11 @@ use crate::serve::{Answer, App, Trouble, Visit, page};
 use axum::extract::{Extension, Form, Path, State};
 use axum::response::{IntoResponse, Redirect};
 use geometry::Length;
+use lay::{Limits, MOMENT};
 use maud::html;
 use serde::Deserialize;
 use std::sync::Arc;
+use std::time::{Duration, Instant};
 use trade::hints::{Change, Hint, Place, Value};
 use trade::job::{Job, Relaxation};
 
@@ -30,6 +32,9 @@ fn usual(job: &Job) -> Vec<Relaxation> {
         Relaxation::Size(half),
     ]
 }
+
+/// Longer than this the page looks for nothing.
+const LONGEST: Duration = Duration::from_secs(12);
 
 /// A value of the text: its path, which sort it is, and what it becomes.
 type Set = (String, String, String);
@@ -86,7 +91,10 @@ pub async fn found(
                 base.job.relaxations = usual(&base.job);
             }
             tokio::task::spawn_blocking(move || {
-                trade::hints::hints(&base, &lay::Limits::work(1, 120_000_000))
+                let started = Instant::now();
+                let stop = || started.elapsed() > LONGEST;
+                let limits = Limits { stop: &stop, ..Limits::work(1, MOMENT) };
+                trade::hints::hints(&base, &limits)
             })
             .await
             .map_err(|e| Trouble::Inside(e.to_string()))?
