@@ -69,7 +69,7 @@ pub fn of_kind(kind: &str, shape: &str) -> Vec<Field> {
         "slip seat" => lengths(&["front", "back", "depth", "radius", "crown"]),
         "boxed cushion" => with(
             lengths(&["width", "back_width", "depth", "radius"]),
-            &[("zip", Choice(&["back", "left", "none"])), WELT],
+            &[("zip", Choice(&["back", "left", "right", "none"])), WELT],
         ),
         "shaped cushion" => with(
             with(vec![("shape", Choice(SHAPES))], &outline(shape)),
@@ -206,15 +206,20 @@ pub fn takes_foam(kind: &str) -> bool {
 }
 
 /// Fields all pieces have besides.
-pub const COMMON: [Field; 10] = [
+pub const COMMON: [Field; 15] = [
     ("hand", Input::Choice(&["neither", "left", "right", "pair"])),
     ("foam_condition", Input::Choice(&["renew", "keep", "repair"])),
     ("board_condition", Input::Choice(&["renew", "keep", "repair"])),
     ("pattern", Input::Choice(&["", "centred", "free"])),
     ("direction", Input::Choice(&["", "up the roll", "railroaded", "either"])),
+    ("foam_edge", Input::Choice(&["", "square", "bevelled", "pulled down"])),
+    ("foam_beyond", Input::Length),
+    ("boxing_in_step", Input::Flag(false)),
     ("wrap", Input::Flag(false)),
     ("dust_cover", Input::Flag(false)),
     ("seam_allowed", Input::Flag(false)),
+    ("joined", Input::Flag(false)),
+    ("price_each", Input::Number),
     ("strip", Input::Flag(true)),
     ("welt_grain", Input::Choice(&["cross", "straight", "bias"])),
 ];
@@ -223,6 +228,10 @@ pub const COMMON: [Field; 10] = [
 pub fn words(key: &str) -> String {
     match key {
         "strip" => "an old cover to strip".into(),
+        "foam_beyond" => "foam larger than its board, on each side".into(),
+        "boxing_in_step" => "the boxing's pattern runs on from the top".into(),
+        "joined" => "cover joined down the middle".into(),
+        "price_each" => "agreed price for the work on one".into(),
         _ => key.replace('_', " "),
     }
 }

@@ -254,6 +254,15 @@ impl Store {
         Ok(())
     }
 
+    /// Steps done stay with a piece that is called otherwise.
+    pub fn rename_ticks(&self, id: i64, before: &str, after: &str) -> Result<()> {
+        self.writing()?.execute(
+            "UPDATE OR REPLACE tick SET piece = ?3 WHERE job = ?1 AND piece = ?2",
+            params![id, before, after],
+        )?;
+        Ok(())
+    }
+
     /// Steps done: piece, step, when.
     pub fn ticks(&self, id: i64) -> Result<Vec<(String, i64, String)>> {
         let connection = self.lock();

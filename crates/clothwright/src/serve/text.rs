@@ -124,6 +124,7 @@ pub fn renamed(text: &str, before: &str, path: &str) -> Result<String, Refused> 
         "cloth" if path.ends_with(".name") => &["cloth", "under_cloth"],
         "foam" if path.ends_with(".name") => &["foam"],
         "board" if path.ends_with(".name") => &["board"],
+        "piece" if path.ends_with(".name") => &["mirror_of"],
         _ => return Ok(text.to_string()),
     };
     let (old, new) = (get(before, path), get(text, path));
@@ -279,8 +280,10 @@ pub fn pull(text: &str, path: &str, index: usize) -> Result<String, Refused> {
 /// What is done with one of a list.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Move {
-    /// A second one after the others.
+    /// A second one after it.
     Copy,
+    /// Its mirror image after it.
+    Mirror,
     /// Taken out.
     Remove,
     /// One place earlier.
@@ -293,7 +296,9 @@ impl Move {
     /// Where an entry of a list of `count` stands once the one at `index` is moved so; `None` if it is gone.
     fn moved(self, index: usize, count: usize, entry: usize) -> Option<usize> {
         let other = match self {
-            Self::Copy => return Some(if entry > index { entry + 1 } else { entry }),
+            Self::Copy | Self::Mirror => {
+                return Some(if entry > index { entry + 1 } else { entry });
+            }
             Self::Remove if entry == index => return None,
             Self::Remove => return Some(if entry > index { entry - 1 } else { entry }),
             Self::Up => index.checked_sub(1),
@@ -339,7 +344,32 @@ fn pins_follow(document: &mut DocumentMut, to: impl Fn(usize) -> Option<usize>) 
     }
 }
 
-/// The text with one of a list copied, removed or moved.
+fn name_of(table: &Table) -> Option<&str> {
+    table.get("name").and_then(Item::as_str)
+}
+
+/// The name, or with a number if it is taken.
+fn free_name(tables: &[Table], name: &str) -> String {
+    let taken = |n: &str| tables.iter().any(|t| name_of(t) == Some(n));
+    if !taken(name) {
+        return name.into();
+    }
+    (2..).map(|i| format!("{name} {i}")).find(|n| !taken(n)).unwrap_or_default()
+}
+
+/// A mirror image's name: "Left arm" makes "Right arm", another name says what it is.
+fn other_hand(name: &str) -> String {
+    for (one, other) in [("left", "right"), ("Left", "Right")] {
+        for (from, to) in [(one, other), (other, one)] {
+            if name.split(|c: char| !c.is_alphanumeric()).any(|word| word == from) {
+                return name.replace(from, to);
+            }
+        }
+    }
+    format!("{name}, mirror image")
+}
+
+/// The text with one of a list copied, mirrored, removed or moved.
 pub fn change(text: &str, list: &str, index: usize, what: Move) -> Result<String, Refused> {
     let mut document = parsed(text)?;
     let all = tables(&mut document, list)?;
@@ -351,12 +381,15 @@ pub fn change(text: &str, list: &str, index: usize, what: Move) -> Result<String
     match what {
         Move::Copy => {
             let mut copy = tables[index].clone();
-            let name = copy.get("name").and_then(Item::as_str).unwrap_or(list).to_string();
-            let taken =
-                |n: &str| tables.iter().any(|t| t.get("name").and_then(Item::as_str) == Some(n));
-            let fresh = (2..).map(|i| format!("{name} {i}")).find(|n| !taken(n)).unwrap_or(name);
-            copy["name"] = value(fresh);
+            copy["name"] = value(free_name(&tables, name_of(&tables[index]).unwrap_or(list)));
             tables.insert(index + 1, copy);
+        }
+        Move::Mirror => {
+            let name = name_of(&tables[index]).unwrap_or_default();
+            let mut image = Table::new();
+            image["name"] = value(free_name(&tables, &other_hand(name)));
+            image["mirror_of"] = value(name);
+            tables.insert(index + 1, image);
         }
         Move::Remove => {
             tables.remove(index);
@@ -512,6 +545,18 @@ mod tests {
         let fewer = change(text, "piece", 0, Move::Remove).unwrap();
         assert_eq!(pins(&fewer), ["2B2", "1A"]);
         assert_eq!(pins(&change(text, "piece", 1, Move::Remove).unwrap()), ["1A", "2B2"]);
+    }
+
+    #[test]
+    fn a_mirror_image_follows_its_piece() {
+        let text = "[[piece]]\nname = \"Left arm\"\nkind = \"pad\"\n";
+        let with = change(text, "piece", 0, Move::Mirror).unwrap();
+        assert_eq!(get(&with, "piece.1.name"), "Right arm");
+        assert_eq!(get(&with, "piece.1.mirror_of"), "Left arm");
+        let named = set(&with, "piece.0.name", Sort::Text, "Arm").unwrap();
+        let named = renamed(&named, &with, "piece.0.name").unwrap();
+        assert_eq!(get(&named, "piece.1.mirror_of"), "Arm");
+        assert_eq!(get(&named, "piece.1.name"), "Right arm");
     }
 
     #[test]

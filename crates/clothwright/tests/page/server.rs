@@ -240,6 +240,34 @@ fn two_people_at_once_lose_nothing() {
 }
 
 #[test]
+fn steps_done_and_mirror_images_follow_a_piece_that_is_renamed() {
+    let folder = tempfile::tempdir().unwrap();
+    let page = Served::start(folder.path());
+    let a = Visitor::new(page.address);
+    let job = a.job(JOB);
+    let list = |what: &str, index: &str| {
+        let base = a.base(&job);
+        let fields = [("base", base.as_str()), ("list", "piece"), ("index", index), ("what", what)];
+        a.post(&format!("{job}/list"), &fields)
+    };
+    assert_eq!(list("mirror", "0").code, 200);
+    let sheet = a.get(&job).text();
+    assert!(sheet.contains("mirror image of"), "{sheet}");
+    assert_eq!(a.post(&format!("{job}/bench/0/0"), &[("done", "yes")]).code, 303);
+    let done = |text: &str| text.matches("1 of ").count();
+    let before = a.get(&format!("{job}/bench")).text();
+    assert_eq!(done(&before), 1, "{before}");
+    let base = a.base(&job);
+    assert_eq!(a.set(&job, &base, "piece.0.name", "Quite another name").code, 200);
+    let after = a.get(&format!("{job}/bench")).text();
+    assert!(after.contains("Quite another name") && done(&after) == 1, "{after}");
+    let file = a.get(&format!("{job}/papers/job.toml")).text();
+    assert!(file.contains("mirror_of = \"Quite another name\""), "{file}");
+    let plan = a.get(&format!("{job}/papers/job-pack.pdf"));
+    assert_eq!(plan.code, 200, "{}", plan.text());
+}
+
+#[test]
 fn what_was_acknowledged_outlives_a_power_cut() {
     let folder = tempfile::tempdir().unwrap();
     let mut acknowledged: Vec<String> = Vec::new();

@@ -120,6 +120,7 @@ pub async fn set(
     }
     let sort = Sort::named(&form.sort);
     let note = format!("{} = {}", form.path, form.value.chars().take(60).collect::<String>());
+    let before = app.store.newest(id)?.ok_or(Trouble::Missing)?.text;
     let done = keep(&app, id, form.base, (&visit.from.to_string(), &note), &form.path, |text| {
         text::renamed(&text::set(text, &form.path, sort, &form.value)?, text, &form.path)
     })?;
@@ -129,6 +130,7 @@ pub async fn set(
         Done::Same => return Ok(page(html! {})),
         Done::Kept => {}
     }
+    ticks_follow(&app, id, &before, &form.path)?;
     let (newest, sheet) = app.sheet(id).await?;
     // Someone else has changed something besides: show it.
     if newest.number > form.base + 1 {
@@ -163,6 +165,35 @@ pub async fn set(
         (plan::stale(&sheet))
     };
     Ok(page(fragments))
+}
+
+/// Where a piece has been renamed its steps at the bench stay done: its own and those of what is made of
+/// it under its name and more words, such as the sections of a run.
+fn ticks_follow(app: &App, id: i64, before: &str, path: &str) -> Result<(), Trouble> {
+    let name = match path.strip_suffix(".name") {
+        Some(piece) if piece.starts_with("piece.") => text::get(before, path),
+        _ => return Ok(()),
+    };
+    let now = app.store.newest(id)?.ok_or(Trouble::Missing)?.text;
+    let fresh = text::get(&now, path);
+    if name.is_empty() || fresh.is_empty() || fresh == name {
+        return Ok(());
+    }
+    let all = text::Parsed::of(&now);
+    let others: Vec<String> =
+        (0..all.count("piece")).map(|i| all.get(&format!("piece.{i}.name"))).collect();
+    let is_of = |label: &str, name: &str| {
+        label.strip_prefix(name).is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
+    };
+    let mut labels: Vec<String> = app.store.ticks(id)?.into_iter().map(|tick| tick.0).collect();
+    labels.dedup();
+    for label in labels {
+        let anothers = others.iter().any(|o| o.len() > name.len() && is_of(&label, o));
+        if is_of(&label, &name) && !anothers {
+            app.store.rename_ticks(id, &label, &format!("{fresh}{}", &label[name.len()..]))?;
+        }
+    }
+    Ok(())
 }
 
 /// The sheet loaded again, or word that the change was kept aside.
@@ -277,6 +308,7 @@ pub async fn list(
 ) -> Answer {
     let what = match form.what.as_str() {
         "copy" => Move::Copy,
+        "mirror" if form.list == "piece" => Move::Mirror,
         "up" => Move::Up,
         "down" => Move::Down,
         "remove" => Move::Remove,

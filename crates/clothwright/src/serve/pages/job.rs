@@ -204,7 +204,7 @@ fn materials(id: i64, text: &Parsed, found: &Sheet) -> Markup {
                 }
                 (piece::faults(found, list, i, false))
                 @if list == "cloth" { (on_hand(id, text, i)) }
-                (tools(id, list, i))
+                (tools(id, list, i, false))
                 (in_full(id, text, list, i))
             }
         }
@@ -223,6 +223,8 @@ fn materials(id: i64, text: &Parsed, found: &Sheet) -> Markup {
             "list",
             "6 3/4, 4",
         ),
+        ("repeat.first_across", "Only known across: from the left selvedge", "text", ""),
+        ("repeat.first_along", "Only known along: from the cut end", "text", ""),
     ];
     let sheet = [
         ("name", "Name", "text", ""),
@@ -297,11 +299,11 @@ pub fn flag(id: i64, text: &Parsed, path: &str, words: &str, otherwise: bool) ->
     }
 }
 
-/// Copy, earlier, later, out.
-pub fn tools(id: i64, list: &str, index: usize) -> Markup {
+/// Copy, mirror image, earlier, later, out.
+pub fn tools(id: i64, list: &str, index: usize, can_mirror: bool) -> Markup {
     html! {
         div.tools {
-            @for (what, words) in [("copy", "Copy"), ("up", "Earlier"), ("down", "Later"), ("remove", "Take out")] {
+            @for (what, words) in [("copy", "Copy"), ("mirror", "Its mirror image"), ("up", "Earlier"), ("down", "Later"), ("remove", "Take out")].into_iter().filter(|(what, _)| *what != "mirror" || can_mirror) {
                 button.quiet hx-post=(format!("/job/{id}/list")) hx-include="#base" hx-swap="none"
                     hx-confirm=[(what == "remove").then_some("Take it out? It stays in the older versions.")]
                     hx-vals=(format!("{{\"list\":\"{list}\",\"index\":\"{index}\",\"what\":\"{what}\"}}")) { (words) }

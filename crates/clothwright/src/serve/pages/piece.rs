@@ -44,6 +44,8 @@ fn card(id: i64, text: &Parsed, sheet: &Sheet, i: usize) -> Markup {
     let at = |key: &str| format!("piece.{i}.{key}");
     let kind = text.get(&at("kind"));
     let shape = text.get(&at("shape"));
+    let mirrors = text.get(&at("mirror_of"));
+    let is_measured = mirrors.is_empty();
     let names = |list: &str| -> Vec<String> {
         (0..).map(|k| text.get(&format!("{list}.{k}.name"))).take_while(|n| !n.is_empty()).collect()
     };
@@ -57,8 +59,9 @@ fn card(id: i64, text: &Parsed, sheet: &Sheet, i: usize) -> Markup {
         article.piece id=(format!("piece-{i}")) {
             header {
                 h3 { span.number { (i + 1) } " " (text.get(&at("name"))) }
+                @if !is_measured { p.kind { "mirror image of " (mirrors) } } @else {
                 p.kind { (kind) }
-                a.phone href=(format!("/job/{id}/measure/{i}/0")) { "Measure one by one" }
+                a.phone href=(format!("/job/{id}/measure/{i}/0")) { "Measure one by one" } }
             }
             (figure(sheet, i, false))
             div.fields.measures {
@@ -76,23 +79,24 @@ fn card(id: i64, text: &Parsed, sheet: &Sheet, i: usize) -> Markup {
                 (field(id, text, &at("name"), "Name", "text", ""))
                 (field(id, text, &at("count"), "How many", "number", "1"))
                 (pick("cloth", "Cloth", "cloth"))
-                (pick("foam", "Foam", "foam"))
-                (pick("board", "Board", "board"))
+                @if is_measured { (pick("foam", "Foam", "foam")) (pick("board", "Board", "board")) }
             }
             details {
-                summary { "Left or right, pattern, direction, a seam allowed, what is kept, notes" }
+                summary { @if is_measured { "Left or right, pattern, direction, a seam allowed, what is kept, notes" } @else { "Room, notes" } }
                 div.fields {
-                    @for (key, input) in COMMON { (one(id, text, &at(key), &words(key), input)) }
-                    (pick("under_cloth", "Cloth underneath", "cloth"))
+                    @if is_measured {
+                        @for (key, input) in COMMON { (one(id, text, &at(key), &words(key), input)) }
+                        (pick("under_cloth", "Cloth underneath", "cloth"))
+                        (field(id, text, &at("match"), "In step with group", "text", ""))
+                    }
                     (field(id, text, &at("place"), "Room", "text", ""))
-                    (field(id, text, &at("match"), "In step with group", "text", ""))
                     (field(id, text, &at("found"), "Found", "text", ""))
                     (field(id, text, &at("note"), "Note for the bench", "text", ""))
                 }
             }
             @if kind == "panel" { (cut_outs(id, text, i)) }
             (in_full(id, text, "piece", i))
-            (tools(id, "piece", i))
+            (tools(id, "piece", i, is_measured))
         }
     }
 }
@@ -140,8 +144,11 @@ fn one(id: i64, text: &Parsed, path: &str, label: &str, input: Input) -> Markup 
                 .iter()
                 .enumerate()
                 .map(|(i, o)| {
-                    let unsaid =
-                        if path.ends_with(".pattern") { "not said" } else { "as the cloth" };
+                    let unsaid = match path.rsplit('.').next() {
+                        Some("pattern") => "not said",
+                        Some("foam_edge") => "usual for its kind",
+                        _ => "as the cloth",
+                    };
                     (if i == 0 { "" } else { *o }, if o.is_empty() { unsaid } else { *o })
                 })
                 .collect();
