@@ -176,17 +176,28 @@ impl Length {
     /// Inches, feet and yards show a fraction down to 1/64 when that is exact, otherwise three
     /// decimals; metric units show what is exact to 1/10 mm and otherwise 1/100 mm.
     pub fn number(self, unit: Unit) -> String {
+        self.with_places(unit, 0)
+    }
+
+    /// The same with two more decimals where it is not exact: for a length that is taken many times.
+    pub fn fine_number(self, unit: Unit) -> String {
+        self.with_places(unit, 2)
+    }
+
+    fn with_places(self, unit: Unit, more: usize) -> String {
         if unit.is_binary() {
             if let Some(text) = self.fraction(unit) {
                 return text;
             }
-            return trim_zeros(format!("{:.3}", self.in_unit(unit)));
+            let places = 3 + more;
+            return trim_zeros(format!("{:.places$}", self.in_unit(unit)));
         }
-        let places = match unit {
-            Unit::Metre => 5,
-            Unit::Centimetre => 3,
-            _ => 2,
-        };
+        let places = more
+            + match unit {
+                Unit::Metre => 5,
+                Unit::Centimetre => 3,
+                _ => 2,
+            };
         trim_zeros(format!("{:.places$}", self.in_unit(unit)))
     }
 

@@ -191,12 +191,28 @@ impl Formula {
 
     /// Written out: `450 + 2 × (100 + 18 + 50)`.
     pub fn write(&self, style: &Style) -> String {
+        self.written(style, false)
+    }
+
+    /// Whether it is a number that many lengths are taken by: what is not printed of one length would
+    /// show in the sum.
+    const fn is_many(&self) -> bool {
+        matches!(self, Self::Number(n) if *n > 2.0 || *n < -2.0)
+    }
+
+    fn written(&self, style: &Style, fine: bool) -> String {
+        let fine =
+            fine || matches!(self, Self::Two(Sign::Times, a, b) if a.is_many() || b.is_many());
+        let length = |length: &Length| match fine {
+            true => length.fine_number(style.unit),
+            false => style.number(*length),
+        };
         let held = |part: &Self, least: u8| {
-            let text = part.write(style);
+            let text = part.written(style, fine);
             if part.rank() < least { format!("({text})") } else { text }
         };
         match self {
-            Self::Length(length) => style.number(*length),
+            Self::Length(one) => length(one),
             Self::Number(n) => number(*n),
             Self::Pi => "π".into(),
             Self::Two(sign, a, b) => {
@@ -208,12 +224,12 @@ impl Formula {
                 };
                 format!("{} {word} {}", held(a, left), held(b, right))
             }
-            Self::Root(a) => format!("√({})", a.write(style)),
+            Self::Root(a) => format!("√({})", a.written(style, fine)),
             Self::Square(a) => format!("{}²", held(a, 3)),
             Self::Sine(degrees) => format!("sin({}°)", number(*degrees)),
             Self::Cosine(degrees) => format!("cos({}°)", number(*degrees)),
             Self::Arc(chord, rise) => {
-                format!("arc(chord {}, rise {})", style.number(*chord), style.number(*rise))
+                format!("arc(chord {}, rise {})", length(chord), length(rise))
             }
         }
     }

@@ -160,7 +160,7 @@ impl Sum<'_> {
 }
 
 /// Holds every working of a plan.json against arithmetic and against the sizes of its parts.
-fn hold_workings(name: &str, plan: &Plan) {
+pub fn hold_workings(name: &str, plan: &Plan) {
     let unit = plan.job.style.unit;
     let inches = unit.is_binary();
     // What three decimals of an inch, or two of a millimetre, leave open in a sum of some terms.
@@ -241,7 +241,7 @@ fn hold_workings(name: &str, plan: &Plan) {
 }
 
 /// Holds every row of the order of cuts: far mark less near mark is the printed size.
-fn hold_rows(name: &str, plan: &Plan) {
+pub fn hold_rows(name: &str, plan: &Plan) {
     let style = &plan.job.style;
     for lay in &plan.lays.cloths {
         for strip in &lay.answer.lay.strips {
