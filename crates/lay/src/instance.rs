@@ -170,6 +170,11 @@ impl Instance {
         }
     }
 
+    /// Whether an item is held to the motifs as they lie on the cloth.
+    pub fn holds(&self, item: usize) -> bool {
+        self.pattern.is_some() && matches!(self.items[item].rule, Rule::Centred(_))
+    }
+
     /// How many copies in all.
     pub fn copies(&self) -> usize {
         self.items.iter().map(|item| item.count).sum()

@@ -2,8 +2,8 @@
 
 use geometry::Length;
 
-/// Work done when nobody says how long to search: two seconds of two cores at most.
-pub const MOMENT: u64 = 600_000_000;
+/// Work done when nobody says how long to search: a few seconds of two cores.
+pub const MOMENT: u64 = 310_000_000;
 
 /// How the search stands.
 #[derive(Clone, Copy, Debug, PartialEq)]

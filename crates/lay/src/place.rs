@@ -27,6 +27,9 @@ pub(crate) struct Order {
     pub genes: Vec<Gene>,
     /// By group; a group without one takes that of its first part's lowest place.
     pub phases: Vec<Option<Spot>>,
+    /// Parts held to motifs lie no lower than this on new cloth: the lowest row is not always the best to
+    /// begin with.
+    pub lead: i64,
 }
 
 impl Order {
@@ -43,8 +46,14 @@ impl Order {
                 .filter(|p| !instance.pinned(s.stock, p))
                 .collect::<Vec<_>>()
         };
-        let genes = lay.strips.iter().flat_map(loose).map(|p| gene(&p)).collect();
-        Self { genes, phases: phase::of_lay(instance, forms, lay) }
+        let genes: Vec<Gene> = lay.strips.iter().flat_map(loose).map(|p| gene(&p)).collect();
+        let new = lay.strips.iter().filter(|s| matches!(s.stock, Stock::New(_)));
+        let low = |p: &Placement| {
+            let form = forms.list[p.item].iter().find(|f| f.turn == p.turn)?;
+            instance.holds(p.item).then_some(p.at.y + form.bounds.low.y)
+        };
+        let lead = new.flat_map(|strip| &strip.placements).filter_map(low).min();
+        Self { genes, phases: phase::of_lay(instance, forms, lay), lead: lead.unwrap_or(0) }
     }
 }
 
@@ -106,6 +115,7 @@ pub(crate) struct Placer<'a> {
     forms: &'a Forms,
     strips: Vec<Open>,
     groups: Vec<Option<Spot>>,
+    lead: i64,
     /// Looks at parts already placed: the measure of work.
     looks: u64,
 }
@@ -115,7 +125,7 @@ impl<'a> Placer<'a> {
         let count = phase::of_groups(instance);
         let mut groups = phase::of_pins(instance, forms);
         groups.resize(count, None);
-        let mut placer = Self { instance, forms, strips: Vec::new(), groups, looks: 0 };
+        let mut placer = Self { instance, forms, strips: Vec::new(), groups, lead: 0, looks: 0 };
         if which == Use::OnHandFirst {
             for i in 0..instance.on_hand.len() {
                 placer.open(Stock::OnHand(i));
@@ -132,6 +142,7 @@ impl<'a> Placer<'a> {
         for (group, phase) in self.groups.iter_mut().zip(&order.phases) {
             *group = group.or(*phase);
         }
+        self.lead = order.lead;
         for &gene in &order.genes {
             let found = (0..self.strips.len()).find_map(|s| Some((s, self.best(s, gene)?)));
             let (strip, (form, at)) = match found {
@@ -198,6 +209,7 @@ impl<'a> Placer<'a> {
         let mut best: Option<(usize, Spot)> = None;
         for form in forms {
             let hold = self.hold(strip, gene.item);
+            let lead = if self.instance.holds(gene.item) { self.lead } else { 0 };
             let open = &mut self.strips[strip];
             let mut known = std::mem::take(&mut open.known[gene.item][form]);
             let (found, looks) = open.lowest(
@@ -205,7 +217,7 @@ impl<'a> Placer<'a> {
                 self.forms,
                 &mut known,
                 self.instance,
-                hold,
+                (hold, lead),
             );
             open.known[gene.item][form] = known;
             self.looks += looks;
@@ -313,7 +325,7 @@ impl Open {
         forms: &Forms,
         known: &mut Known,
         instance: &Instance,
-        hold: Hold,
+        hold: (Hold, i64),
     ) -> (Option<Spot>, u64) {
         self.learn(form, known, instance, hold);
         let mut scratch = Vec::new();
@@ -336,10 +348,17 @@ impl Open {
     }
 
     /// Adds places that parts laid since the last time have made possible.
-    fn learn(&self, form: &Form, known: &mut Known, instance: &Instance, hold: Hold) {
+    fn learn(
+        &self,
+        form: &Form,
+        known: &mut Known,
+        instance: &Instance,
+        (hold, lead): (Hold, i64),
+    ) {
         let bounds = form.bounds;
         let (low, high) = (self.left - bounds.low.x, self.right - bounds.high.x);
-        let ground = -bounds.low.y;
+        let lead = if matches!(self.stock, Stock::New(_)) { lead } else { 0 };
+        let ground = lead - bounds.low.y;
         let repeat = instance.pattern.as_ref().and_then(|p| p.width).map_or(1, |w| w.nm());
         let mut add = |x: i64, from: i64, steps: Steps| {
             let in_phase = match hold {

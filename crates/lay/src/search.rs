@@ -5,13 +5,14 @@ use crate::cutting::cutting_order;
 use crate::fill;
 use crate::form::Forms;
 use crate::phase;
+use crate::orders::{first_orders, leads, reorder, split_orders};
 use crate::place::{Gene, Order, Placer, Use};
-use crate::proof::{raised, splits, tried};
+use crate::proof::{raised, tried};
 use crate::shrink::{self, Shrink};
 use crate::stacked::stacked;
 use crate::tidy::tidied;
 use crate::verify::verify;
-use crate::{Instance, Lay, Limits, Progress, Rule, Stock};
+use crate::{Instance, Lay, Limits, Placement, Progress, Rule, Stock, Strip};
 use geometry::{Length, Spot};
 use rayon::prelude::*;
 use std::sync::Mutex;
@@ -36,7 +37,8 @@ impl Answer {
     /// `None` if they do not serve it.
     pub fn serving(&self, instance: &Instance, bound: &Bound) -> Option<Self> {
         let purchase = self.lay.purchase(&instance.buying);
-        verify(instance, &self.lay).is_empty().then(|| Self {
+        serving(instance, &self.lay).map(|lay| Self {
+            lay,
             bound: bound.clone(),
             proven: purchase == instance.buying.purchase(bound.length),
             ..self.clone()
@@ -82,6 +84,9 @@ struct Found {
 /// Of so many changes of an order one is to the phase of a matched group.
 const PHASES: u32 = 8;
 
+/// And one to where parts held to motifs begin.
+const LEADS: u32 = 12;
+
 struct Searcher<'a> {
     instance: &'a Instance,
     forms: &'a Forms,
@@ -89,6 +94,8 @@ struct Searcher<'a> {
     least: Cost,
     /// Matched groups on a patterned cloth.
     groups: usize,
+    /// Where parts held to motifs may begin.
+    leads: Vec<i64>,
     limits: &'a Limits<'a>,
     best: Mutex<(i64, i64)>,
     spent: AtomicU64,
@@ -100,6 +107,15 @@ struct Searcher<'a> {
 ///
 /// Cloth on hand is used only if that lowers the purchase.
 pub fn lay(instance: &Instance, limits: &Limits) -> Result<Answer, usize> {
+    lay_again(instance, limits, &[])
+}
+
+/// The same, knowing lays that may serve: what is found buys no more than any of them that does.
+pub fn lay_again(
+    instance: &Instance,
+    limits: &Limits,
+    known: &[&Answer],
+) -> Result<Answer, usize> {
     let forms = Forms::of(instance, 0);
     let new_only = Instance { on_hand: Vec::new(), ..instance.clone() };
     let trials: &[(Use, &Instance)] = if instance.on_hand.is_empty() {
@@ -117,7 +133,11 @@ pub fn lay(instance: &Instance, limits: &Limits) -> Result<Answer, usize> {
         // Cloth on hand hardly ever makes a lay longer: the question without is soon left.
         let alone = trials.len() > 1 && which == Use::NewOnly;
         let share = if alone { limits.work / ALONE } else { limits.work };
-        let found = search(question, &forms, which, &least, share, limits);
+        let before: Vec<Lay> = match whole {
+            true => known.iter().filter_map(|a| serving(question, &a.lay)).collect(),
+            false => Vec::new(),
+        };
+        let found = search(question, &forms, (which, before), &least, share, limits);
         let Some((found, lifted)) = found else { continue };
         // What is shown of new cloth alone says nothing where there is cloth on hand.
         if whole {
@@ -154,65 +174,26 @@ const TIDYING: u64 = 20;
 fn misfit(instance: &Instance, forms: &Forms) -> usize {
     let alone = |item: usize| {
         Placer::new(instance, forms, Use::OnHandFirst)
-            .run(&Order { genes: vec![Gene { item, form: None }], phases: Vec::new() })
+            .run(&Order { genes: vec![Gene { item, form: None }], ..Order::default() })
     };
     (0..forms.list.len()).find(|&item| alone(item).is_none()).unwrap_or(0)
 }
 
-/// By how much every part may grow in length and in width, on all sides alike, before the purchase
-/// rises, as far as this lay's own order, or a
-/// little pushing of its parts if some work is allowed for it, shows; in half millimetres, at most 25 mm.
-pub fn forgives(instance: &Instance, answer: &Answer, work: u64) -> Length {
-    // Parts that stay where they are would be nudged too if they came out larger.
-    let loose = Instance { pins: Vec::new(), ..instance.clone() };
-    let order = match instance.pins.is_empty() {
-        true => answer.order.clone(),
-        false => Order::of(&loose, &Forms::of(instance, 0), &answer.lay),
+/// A lay, if it is one of this question too.
+fn serving(instance: &Instance, lay: &Lay) -> Option<Lay> {
+    let known = |p: &Placement| p.item < instance.items.len();
+    let is_there = |strip: &Strip| match strip.stock {
+        Stock::OnHand(i) => i < instance.on_hand.len(),
+        Stock::New(_) => true,
     };
-    let instance = &loose;
-    let purchase = answer.lay.purchase(&instance.buying);
-    let strips = |lay: &Lay| lay.strips.iter().filter(|s| matches!(s.stock, Stock::New(_))).count();
-    let replayed = |forms: &Forms| {
-        let laid = Placer::new(instance, forms, answer.which).run(&order);
-        laid.is_some_and(|(lay, _)| {
-            order.genes.len() == instance.copies()
-                && lay.purchase(&instance.buying) <= purchase
-                && strips(&lay) <= strips(&answer.lay)
-        })
-    };
-    // Margins are per side: half the growth. A large job is asked only coarsely.
-    let fine = if instance.copies() > 250 { 13 } else { 1 };
-    let grown = |half_mm: i64| Forms::of(instance, half_mm * 250_000);
-    let (mut yes, mut no) = (0_i64, MOST_FORGIVEN);
-    if replayed(&grown(0)) {
-        while no - yes > fine {
-            let middle = (yes + no) / 2;
-            if replayed(&grown(middle)) { yes = middle } else { no = middle }
-        }
-    }
-    // Pushing may do better; each trial costs much more.
-    no = MOST_FORGIVEN;
-    for _ in 0..if work == 0 { 0 } else { PUSHES } {
-        let middle = (yes + no) / 2;
-        if middle == yes {
-            break;
-        }
-        let pushed = shrink::holds(instance, &grown(middle), &answer.lay, work / 100);
-        if pushed { yes = middle } else { no = middle }
-    }
-    Length::from_nm(yes * 500_000)
+    let all = lay.strips.iter().all(|s| is_there(s) && s.placements.iter().all(known));
+    (all && verify(instance, lay).is_empty()).then(|| lay.clone())
 }
-
-/// Half millimetres: no lay is asked for more.
-const MOST_FORGIVEN: i64 = 51;
-
-/// Trials of pushing grown parts.
-const PUSHES: usize = 4;
 
 fn search(
     instance: &Instance,
     forms: &Forms,
-    which: Use,
+    (which, before): (Use, Vec<Lay>),
     bound: &Bound,
     work: u64,
     limits: &Limits,
@@ -224,17 +205,27 @@ fn search(
         which,
         least,
         groups: phase::of_groups(instance),
+        leads: leads(instance, forms),
         limits,
         best: Mutex::new((i64::MAX, i64::MAX)),
         spent: AtomicU64::new(0),
         total: work,
     };
     let mut orders = first_orders(forms, instance);
+    if searcher.leads.len() > 1 && instance.copies() <= FEW_PARTS {
+        let all = searcher.leads.iter().flat_map(|&lead| {
+            orders.iter().map(move |order| Order { lead, ..order.clone() })
+        });
+        orders = all.collect();
+    }
     if which == Use::OnHandFirst && work > 0 {
         orders.extend(split_orders(instance, forms, &orders, limits));
     }
     let mut starts: Vec<Found> =
         orders.into_par_iter().filter_map(|order| searcher.lay(order)).map(|laid| laid.0).collect();
+    starts.extend(
+        before.into_iter().map(|lay| searcher.priced(Order::of(instance, forms, &lay), lay)),
+    );
     starts.sort_by_key(|found| found.cost);
     let mut best = starts.first()?.clone();
     searcher.tell(&best);
@@ -284,49 +275,6 @@ fn search(
         bound = searcher.tried(&best, bound);
     }
     Some((best, bound))
-}
-
-/// Orders that often do well: by length, width, area, girth, each longest first; rows of like parts.
-fn first_orders(forms: &Forms, instance: &Instance) -> Vec<Order> {
-    let size = |item: usize| {
-        let b = forms.list[item][0].bounds;
-        let (w, h) = (b.width().nm(), b.height().nm());
-        let least = forms.list[item].iter().map(|f| f.bounds.height().nm()).min().unwrap_or(h);
-        let area = (forms.list[item][0].polygon.twice_area() / 1_000_000) as i64;
-        // A fifth of a second with ten thousand parts: whole numbers only.
-        [(h, w), (w, h), (area, h), (w + h, h), (w.max(h), w.min(h)), (least, area)]
-    };
-    // Large jobs get their first answer from fewer orders.
-    let keys: &[usize] = if instance.copies() > 120 { &[0, 1] } else { &[0, 1, 2, 3, 4, 5] };
-    keys.iter()
-        .map(|&key| {
-            let mut items: Vec<usize> = (0..forms.list.len()).collect();
-            items.sort_by_key(|&item| (std::cmp::Reverse(size(item)[key]), item));
-            let copies =
-                |item: usize| std::iter::repeat_n(Gene { item, form: None }, instance.loose(item));
-            Order { genes: items.into_iter().flat_map(copies).collect(), phases: Vec::new() }
-        })
-        .collect()
-}
-
-/// The same orders with what had best lie on hand first.
-fn split_orders(
-    instance: &Instance,
-    forms: &Forms,
-    orders: &[Order],
-    limits: &Limits,
-) -> Vec<Order> {
-    let moved = |order: &Order, split: &[usize]| {
-        let mut left = split.to_vec();
-        let (first, rest): (Vec<Gene>, Vec<Gene>) = order.genes.iter().partition(|gene| {
-            let some = left[gene.item] > 0;
-            left[gene.item] -= usize::from(some);
-            some
-        });
-        Order { genes: first.into_iter().chain(rest).collect(), phases: order.phases.clone() }
-    };
-    let splits = splits(instance, forms, limits);
-    splits.iter().flat_map(|split| orders.iter().map(|order| moved(order, split))).collect()
 }
 
 impl Searcher<'_> {
@@ -555,6 +503,10 @@ impl Searcher<'_> {
     /// The order with one small change.
     fn changed(&self, now: &Found, random: &mut fastrand::Rng) -> Order {
         let mut order = now.order.clone();
+        if self.leads.len() > 1 && random.u32(0..LEADS) == 0 {
+            order.lead = self.leads[random.usize(0..self.leads.len())];
+            return order;
+        }
         if self.groups > 0 && random.u32(0..PHASES) == 0 {
             let group = random.usize(0..self.groups);
             order.phases.resize(self.groups, None);
@@ -563,28 +515,7 @@ impl Searcher<'_> {
                 phase::touching(self.instance, self.forms, &phases, group, random);
             return order;
         }
-        self.reorder(&mut order.genes, random);
+        reorder(self.forms, &mut order.genes, random);
         order
-    }
-
-    fn reorder(&self, order: &mut Vec<Gene>, random: &mut fastrand::Rng) {
-        let n = order.len();
-        let i = random.usize(0..n);
-        match random.u32(0..10) {
-            0..=3 => order.swap(i, random.usize(0..n)),
-            4..=6 => {
-                let gene = order.remove(i);
-                order.insert(random.usize(0..n), gene);
-            }
-            7 => {
-                let j = random.usize(0..n);
-                order[i.min(j)..=i.max(j)].reverse();
-            }
-            _ => {
-                let forms = self.forms.list[order[i].item].len();
-                let choice = random.usize(0..=forms);
-                order[i].form = (choice < forms).then_some(choice);
-            }
-        }
     }
 }

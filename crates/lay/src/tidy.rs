@@ -57,8 +57,7 @@ pub(crate) fn tidied(
     let judging = (n * n * n / 4 + 40 * n) as u64;
     let mut now = (first, order.clone());
     while spent < work && order.genes.len() == loose && !(limits.stop)() {
-        let changed =
-            Order { genes: changed(&now.1.genes, &mut random), phases: now.1.phases.clone() };
+        let changed = Order { genes: changed(&now.1.genes, &mut random), ..now.1.clone() };
         let Some((next, looks)) = Placer::new(instance, forms, which).run(&changed) else {
             spent += judging;
             continue;

@@ -9,9 +9,10 @@ pub mod told;
 mod ways;
 mod welts;
 
+use self::earlier::Before;
 use self::own_cloth::OwnCloth;
 use self::starts::Starts;
-use self::ways::{First, cloth_lay, first_lays};
+use self::ways::Standing;
 use crate::develop::seam;
 use crate::fault::Fault;
 use crate::job::Job;
@@ -60,7 +61,8 @@ pub struct ClothLay {
     pub as_divided: Option<Bound>,
     /// Where the pattern's start is not known: what is bought at the best start, and for any.
     pub starts: Option<Starts>,
-    /// Lays from which it is worked out how much parts may grow.
+    /// Lays that together are enough, each with its question: how much parts may grow is worked out from
+    /// them, and what is searched again begins with them.
     pub(crate) forgiving: Vec<(Instance, Answer)>,
     /// How much every part may grow before the purchase does.
     pub forgives: Length,
@@ -143,32 +145,25 @@ pub fn lays_again(
     };
     let cloths: Vec<usize> =
         (0..job.cloths.len()).filter(|&i| used(Stuff::Cloth, &job.cloths[i].name)).collect();
-    let mut standing = Vec::new();
-    for &i in &cloths {
-        standing.push(match earlier.and_then(|e| earlier::taken_over(job, i, developed, e)) {
-            Some(same) => Ok(same),
-            None => Err(first_lays(job, i, developed, limits)),
-        });
+    let mut taken: Vec<Option<ClothLay>> = Vec::new();
+    let mut open: Vec<(usize, Standing)> = Vec::new();
+    for (at, &i) in cloths.iter().enumerate() {
+        taken.push(earlier.and_then(|e| earlier::taken_over(job, i, developed, e)));
+        if taken[at].is_none() {
+            let before = earlier.and_then(|e| earlier::of_cloth(job, i, e));
+            open.push((at, Standing::first(job, i, developed, before, limits)));
+        }
     }
-    // What cannot be bettered leaves all but a little of its share, for a tidier lay, to the rest.
-    let shares = |first: &First| if first.open == 0 { 1 } else { TIDYING * first.open as u64 };
-    let all: u64 = standing.iter().filter_map(|s| s.as_ref().err()).map(shares).sum();
-    let share = Limits { work: limits.work / all.max(TIDYING) * TIDYING, ..*limits };
-    for (&i, standing) in cloths.iter().zip(standing) {
-        let laid = match standing {
-            Ok(same) => Ok(same),
-            Err(first) => cloth_lay(job, i, developed, first, &share),
-        };
-        match laid {
-            Ok(mut lay) => {
-                if let Some((_, lays)) = earlier {
-                    earlier::keep_better(&mut lay, lays, &share);
-                }
-                lays.warnings.extend(told::warnings(job, developed, &lay));
-                lays.cloths.push(lay);
-            }
+    search(&mut open, limits);
+    for (at, cloth) in open {
+        match cloth.found(limits) {
+            Ok(lay) => taken[at] = Some(lay),
             Err(found) => faults.extend(found),
         }
+    }
+    lays.cloths = taken.into_iter().flatten().collect();
+    for lay in &lays.cloths {
+        lays.warnings.extend(told::warnings(job, developed, lay));
     }
     match sheets(job, developed, limits.seed) {
         Ok(found) => lays.sheets = found,
@@ -176,6 +171,34 @@ pub fn lays_again(
     }
     if faults.is_empty() { Ok(lays) } else { Err(faults) }
 }
+
+/// Searches all cloths side by side in courses, each with twice the work of the one before: where a clock
+/// or a person ends it, every cloth has had its turn. Courses that are begun are the same whatever the
+/// work, so that more of it never finds less.
+fn search(open: &mut [(usize, Standing)], limits: &Limits) {
+    let mut left = limits.work;
+    let mut next = FIRST_COURSE.min(left);
+    while next > 0 && !(limits.stop)() {
+        let is_last = left < 3 * next;
+        // What cannot be bettered leaves all but a little of its share, for a tidier lay, to the rest.
+        let shares = |cloth: &Standing| match cloth.open_ways() {
+            0 => 1,
+            ways => TIDYING * ways as u64,
+        };
+        let all: u64 = open.iter().map(|(_, cloth)| shares(cloth)).sum();
+        let work = next / all.max(TIDYING) * TIDYING;
+        // What cannot be undercut is looked at closely at first, and once more at last.
+        let course = Limits { work, closely: limits.closely && is_last, ..*limits };
+        for (_, cloth) in open.iter_mut().filter(|(_, cloth)| is_last || cloth.open_ways() > 0) {
+            cloth.search(&course);
+        }
+        left -= next;
+        next = if is_last { 0 } else { 2 * next };
+    }
+}
+
+/// The work of the first course.
+const FIRST_COURSE: u64 = 1_200_000;
 
 /// Cuts all foam and board from sheets; what is bought by its volume needs none.
 ///
@@ -237,10 +260,11 @@ fn lay_one_way(
     developed: &[Developed],
     direction: Direction,
     limits: &Limits,
+    before: &Before,
 ) -> Result<ClothLay, Vec<Fault>> {
     let cloth = &job.cloths[index];
     let parts = fitting_all(job, index, developed, direction)?;
-    lay_parts(job, index, developed, direction, parts, limits).map_err(|(item, parts)| {
+    lay_parts(job, index, developed, direction, parts, (limits, before)).map_err(|(item, parts)| {
         let laid = &parts[item];
         vec![no_place(job, cloth, &developed[laid.developed], &laid.part, direction)]
     })
@@ -253,16 +277,16 @@ fn lay_parts(
     developed: &[Developed],
     direction: Direction,
     parts: Vec<LaidPart>,
-    limits: &Limits,
+    (limits, before): (&Limits, &Before),
 ) -> Result<ClothLay, (usize, Vec<LaidPart>)> {
     let cloth = &job.cloths[index];
     let asked = instance(cloth, &parts, direction);
     let (laid, own) = match cloth.customers_own {
-        true => match own_cloth::laid(job, developed, cloth, &parts, &asked, limits) {
+        true => match own_cloth::laid(job, developed, cloth, &parts, &asked, (limits, before)) {
             Ok((laid, own)) => (laid, Some(own)),
             Err(item) => return Err((item, parts)),
         },
-        false => match starts::laid(cloth, &asked, limits) {
+        false => match starts::laid(cloth, &asked, limits, before) {
             Ok(laid) => (laid, None),
             Err(item) => return Err((item, parts)),
         },

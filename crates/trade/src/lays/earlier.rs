@@ -1,9 +1,44 @@
-//! Lays of the same job as it was before a change.
+//! Lays of the same job as it was before a change, or as far as it was searched before.
 
-use super::{ClothLay, Lays, fitting_all, instance, starts};
+use super::own_cloth::OwnCloth;
+use super::{ClothLay, Lays, fitting_all, instance};
 use crate::job::Job;
 use crate::part::Developed;
-use lay::Limits;
+use geometry::Length;
+use lay::{Answer, Instance};
+
+/// Lays found before that may serve a question; each is held against it before it is used.
+#[derive(Default)]
+pub(super) struct Before<'a> {
+    /// Answers, each with the question it was found for.
+    pub answers: Vec<&'a (Instance, Answer)>,
+    /// What was found of the customer's own cloth.
+    pub own_cloths: Vec<&'a OwnCloth>,
+    /// The lay of the very same question.
+    pub same: Option<&'a ClothLay>,
+}
+
+impl<'a> Before<'a> {
+    pub fn of(lays: Vec<&'a ClothLay>, same: Option<&'a ClothLay>) -> Self {
+        let answers = lays.iter().flat_map(|lay| &lay.forgiving).collect();
+        let own_cloths = lays.iter().filter_map(|lay| lay.own.as_ref()).collect();
+        Self { answers, own_cloths, same }
+    }
+
+    /// What is known to be needed whatever is found.
+    pub fn least(&self) -> Length {
+        self.same.map_or(Length::ZERO, |lay| lay.answer.bound.length)
+    }
+}
+
+/// The earlier lay of a cloth, known by its name.
+pub(super) fn of_cloth<'a>(
+    job: &Job,
+    index: usize,
+    (earlier, lays): (&Job, &'a Lays),
+) -> Option<&'a ClothLay> {
+    lays.cloths.iter().find(|lay| earlier.cloths[lay.cloth].name == job.cloths[index].name)
+}
 
 /// An earlier lay of a cloth that answers the question still asked.
 pub(super) fn taken_over(
@@ -22,27 +57,4 @@ pub(super) fn taken_over(
     }
     let parts = if lay.asked == lay.instance { parts } else { lay.parts.clone() };
     Some(ClothLay { cloth: index, parts, ..lay.clone() })
-}
-
-/// Takes the places of the earlier lay of a cloth where they serve the changed parts too and less is
-/// bought so: with less asked for, no more is bought.
-pub(super) fn keep_better(lay: &mut ClothLay, lays: &Lays, limits: &Limits) {
-    let same = |other: &&ClothLay| other.cloth == lay.cloth && other.direction == lay.direction;
-    let Some(before) = lays.cloths.iter().find(same) else { return };
-    let is_plain =
-        |lay: &ClothLay| lay.own.is_none() && lay.starts.is_none() && lay.asked == lay.instance;
-    let items = |lay: &ClothLay| -> Vec<(String, usize)> {
-        lay.instance.items.iter().map(|item| (item.name.clone(), item.count)).collect()
-    };
-    let purchase = before.answer.lay.purchase(&lay.instance.buying);
-    let may = purchase < lay.purchase && is_plain(before) && is_plain(lay);
-    if !may || items(before) != items(lay) {
-        return;
-    }
-    let Some(answer) = before.answer.serving(&lay.instance, &lay.answer.bound) else { return };
-    lay.purchase = purchase;
-    lay.answer = answer;
-    lay.answer.proven = purchase == lay.least_purchase;
-    lay.forgiving = vec![(lay.instance.clone(), lay.answer.clone())];
-    lay.forgives = starts::forgives(&lay.forgiving, limits.work);
 }

@@ -7,6 +7,7 @@
 //! More work never gives fewer parts: what first lays find stands, and each further trial is taken only if
 //! it gives as much.
 
+use super::Before;
 use super::starts::{self, Laid};
 use crate::job::Job;
 use crate::material::Cloth;
@@ -15,7 +16,7 @@ use geometry::Length;
 use lay::{Answer, Buying, Instance, Lay, Limits, Stock};
 
 /// What the customer's own cloth gives.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub struct OwnCloth {
     /// Parts that lie on it.
     pub laid: usize,
@@ -23,15 +24,22 @@ pub struct OwnCloth {
     pub asked: usize,
     /// Pieces cut from it: name, how many come whole from it, of how many.
     pub pieces: Vec<(String, usize, usize)>,
-    /// By how much its longest length would have to be longer to hold everything, as far as was found;
-    /// zero if there is enough.
+    /// With so much more in its longest length it holds everything; zero if it does.
     pub short: Length,
-    /// It is certain that not everything comes out of it.
-    pub surely_short: bool,
+    /// So much more is needed however everything is laid; zero if that is not known.
+    pub short_at_least: Length,
     /// More cloth needed for the others; zero if there is enough.
     pub missing: Length,
     /// More cloth needed if one piece may be cut from both, where that is less.
     pub missing_at_least: Length,
+    /// What comes whole out of it by how much its pieces are wanted, the most wanted first: parts, and then
+    /// everything together.
+    pub(crate) merit: Vec<usize>,
+    /// The shortest lay of everything on its longest length, as if that were as long as it need be, and what
+    /// no lay of it can beat.
+    pub(crate) everything: Option<Answer>,
+    /// The lay of everything on it and on as much more as that takes.
+    topped_up: Option<(Instance, Answer)>,
     /// Parts of which one alone in another cloth would let everything else come out of it, those that show
     /// least first: tag, and name with its piece.
     pub elsewhere: Vec<(String, String)>,
@@ -50,8 +58,8 @@ struct Unit {
     area: f64,
 }
 
-/// The work of the first trial of whether everything fits; each next one has twice as much.
-const FIRST_TRIAL: u64 = 5_000_000;
+/// Pieces are tried with this much work at least where there is a search.
+const LEAST_TRIAL: u64 = 400_000;
 
 /// Lays the customer's own cloth.
 pub(super) fn laid(
@@ -60,57 +68,47 @@ pub(super) fn laid(
     cloth: &Cloth,
     parts: &[LaidPart],
     asked: &Instance,
-    limits: &Limits,
+    (limits, before): (&Limits, &Before),
 ) -> Result<(Laid, OwnCloth), usize> {
     let own = Own { job, developed, parts, asked, limits };
-    // What has no place at all is told first.
-    let topped_up = starts::laid(cloth, asked, &Limits { work: 0, ..*limits })?;
     let counts: Vec<usize> = asked.items.iter().map(|item| item.count).collect();
-    let trials = trials(limits.work);
-    let whole = own.on_hand(&counts, &trials);
-    let (whole, fails) = whole.unwrap_or_default();
-    if let Some(lay) = whole {
+    // What has no place at all is told first.
+    let topped_up = own.topped_up(cloth, limits.work / 4, before)?;
+    if bought(&topped_up) == Length::ZERO {
+        let mut answer = topped_up.answer;
+        answer.proven = true;
+        return Ok((kept(asked, answer), own.given(None, Length::ZERO)));
+    }
+    let everything = own.on_hand(&counts, limits.work / 2, before);
+    if let Some(lay) = everything.as_ref().and_then(|on_hand| on_hand.lay.clone()) {
         let mut answer = topped_up.answer;
         (answer.lay, answer.proven) = (lay, true);
         return Ok((kept(asked, answer), own.given(None, Length::ZERO)));
     }
-    let topped_up = match limits.work {
-        0 => topped_up,
-        // As good as the first lays at least.
+    let best = own.divided(cloth, 0, before)?;
+    let best = match limits.work {
+        0 => best,
         work => {
-            let better = starts::laid(cloth, asked, &Limits { work: work / 4, ..*limits })?;
-            if bought(&better) < bought(&topped_up) { better } else { topped_up }
+            let more = own.divided(cloth, work / 4, before)?;
+            if more.merit(&own) >= best.merit(&own) { more } else { best }
         }
     };
-    let at_least = bought(&topped_up);
-    let mut best = own.divided(cloth, &[0])?;
-    if limits.work > 0 {
-        let more = own.divided(cloth, &[0, FIRST_TRIAL.min(limits.work / 40)])?;
-        if more.merit(&own) >= best.merit(&own) {
-            best = more;
-        }
-    }
     let none = best.taken.iter().all(|taken| *taken == 0);
+    let merit = best.merit(&own);
+    let at_least = bought(&topped_up);
+    let remembered = (topped_up.instance.clone(), topped_up.answer.clone());
     let (laid, taken) = if none { (topped_up, best.taken) } else { (best.laid, best.taken) };
     let mut given = own.given(Some(&taken), bought(&laid));
     given.laid = on_hand_parts(&laid.answer.lay);
-    given.short = fails.short;
-    given.surely_short = fails.surely;
+    given.merit = merit;
+    if let Some(on_hand) = everything {
+        (given.short, given.short_at_least) = (on_hand.short, on_hand.short_at_least);
+        given.everything = on_hand.found;
+    }
+    given.topped_up = Some(remembered);
     given.missing_at_least = at_least.min(given.missing);
     given.elsewhere = own.elsewhere(&counts);
     Ok((laid, given))
-}
-
-/// Works of the trials of whether everything fits, none first.
-fn trials(work: u64) -> Vec<u64> {
-    let mut all = vec![0];
-    let (mut next, mut left) = (FIRST_TRIAL, work / 2);
-    while left > 0 {
-        all.push(next.min(left));
-        left -= next.min(left);
-        next *= 2;
-    }
-    all
 }
 
 fn kept(asked: &Instance, answer: Answer) -> Laid {
@@ -127,11 +125,15 @@ fn on_hand_parts(lay: &Lay) -> usize {
     here.map(|strip| strip.placements.len()).sum()
 }
 
-/// By how much everything fails to fit.
-#[derive(Clone, Copy, Debug, Default)]
-struct Fails {
+/// What was found of some parts on what is on hand.
+struct OnHand {
+    /// The lay, if there is room.
+    lay: Option<Lay>,
+    /// By how much the longest length is too short as the parts were laid, and at least.
     short: Length,
-    surely: bool,
+    short_at_least: Length,
+    /// The shortest lay as if it were as long as it need be.
+    found: Option<Answer>,
 }
 
 /// The question of what is on hand.
@@ -167,44 +169,45 @@ impl Division {
 }
 
 impl Own<'_> {
-    /// So many copies of each item on what is there: the lay, or by how much it fails; `None` if there is
-    /// nothing to lay or no length.
-    fn on_hand(&self, counts: &[usize], trials: &[u64]) -> Option<(Option<Lay>, Fails)> {
+    /// Everything on what is there and on as much more as that takes, as good as the first lays at least.
+    fn topped_up(&self, cloth: &Cloth, work: u64, before: &Before) -> Result<Laid, usize> {
+        let known = before.own_cloths.iter().filter_map(|own| own.topped_up.as_ref());
+        let before = Before { answers: known.collect(), ..Before::default() };
+        starts::laid(cloth, self.asked, &Limits { work, ..*self.limits }, &before)
+    }
+
+    /// So many copies of each item on what is there; `None` if there is nothing to lay or no length.
+    fn on_hand(&self, counts: &[usize], work: u64, before: &Before) -> Option<OnHand> {
         let divided = self.asked.some(counts);
         let hand = &divided.instance.on_hand;
         let longest =
             (0..hand.len()).max_by_key(|&i| (hand[i].length, hand[i].right - hand[i].left))?;
         let question = as_if_bought(&divided.instance, longest);
         let length = hand[longest].length;
-        let mut least = lay::least_length(&question).length;
-        let mut found: Option<Length> = None;
-        for (turn, &work) in trials.iter().enumerate() {
-            if least > length && found.is_some() || (turn > 0 && (self.limits.stop)()) {
-                break;
-            }
-            let seed = self.limits.seed.wrapping_add(turn as u64);
-            let Ok(answer) = lay::lay(&question, &Limits { work, seed, ..*self.limits }) else {
-                break;
-            };
-            least = least.max(answer.bound.length);
-            let used = answer.lay.new_length();
-            found = Some(found.map_or(used, |before| before.min(used)));
-            if used <= length {
-                let lay = back(&divided.items, longest, answer.lay);
-                return Some((Some(lay), Fails::default()));
-            }
-        }
-        let short = found.map_or(Length::ZERO, |used| used - length);
-        Some((None, Fails { short, surely: least > length }))
+        let limits = Limits { work, ..*self.limits };
+        let found = before.own_cloths.iter().filter_map(|own| own.everything.as_ref());
+        let known: Vec<&Answer> = found.collect();
+        let answer = lay::lay_again(&question, &limits, &known).ok()?;
+        let used = answer.lay.new_length();
+        let same = before.same.and_then(|lay| lay.own.as_ref());
+        let before = same.map_or(Length::ZERO, |own| own.short_at_least);
+        Some(OnHand {
+            lay: (used <= length).then(|| back(&divided.items, longest, answer.lay.clone())),
+            short: used - length,
+            short_at_least: (answer.bound.length - length).max(before),
+            found: Some(answer),
+        })
     }
 
-    fn fits(&self, counts: &[usize], trials: &[u64]) -> Option<Lay> {
-        self.on_hand(counts, trials)?.0
+    fn fits(&self, counts: &[usize], work: u64) -> Option<Lay> {
+        self.on_hand(counts, work, &Before::default())?.lay
     }
 
-    /// Whole pieces first, the most wanted and of those the smallest first.
-    fn divided(&self, cloth: &Cloth, trials: &[u64]) -> Result<Division, usize> {
+    /// Whole pieces first, the most wanted and of those the smallest first; `work` is for all together.
+    fn divided(&self, cloth: &Cloth, work: u64, before: &Before) -> Result<Division, usize> {
         let units = self.units();
+        let pieces: usize = units.iter().map(|unit| unit.count).sum();
+        let each = if work == 0 { 0 } else { (work / pieces.max(1) as u64).max(LEAST_TRIAL) };
         let mut counts = vec![0; self.parts.len()];
         let mut taken = vec![0; self.developed.len()];
         let mut laid_parts = Vec::new();
@@ -213,7 +216,11 @@ impl Own<'_> {
             for _ in 0..unit.count {
                 let mut more = counts.clone();
                 unit.items.iter().for_each(|&(item, n)| more[item] += n);
-                let Some(lay) = self.fits(&more, trials) else { break };
+                let found = self.fits(&more, 0).or_else(|| match each {
+                    0 => None,
+                    each => self.fits(&more, each),
+                });
+                let Some(lay) = found else { break };
                 first = Some(lay);
                 counts = more;
                 taken[unit.developed] += unit.pieces;
@@ -225,9 +232,8 @@ impl Own<'_> {
         let rest: Vec<usize> = items.map(|(item, taken)| item.count - taken).collect();
         let mut second = self.asked.some(&rest);
         second.instance.on_hand.clear();
-        let work = if trials.len() > 1 { self.limits.work / 4 } else { 0 };
         let limits = Limits { work, ..*self.limits };
-        let more = starts::laid(cloth, &second.instance, &limits)
+        let more = starts::laid(cloth, &second.instance, &limits, before)
             .map_err(|item| second.items.get(item).copied().unwrap_or(0))?;
         let instance = Instance { pattern: more.instance.pattern.clone(), ..self.asked.clone() };
         let answer = lay::with_first(first.unwrap_or_default(), (&second, &more.answer));
@@ -293,9 +299,12 @@ impl Own<'_> {
             asked,
             pieces: pieces.collect(),
             short: Length::ZERO,
-            surely_short: false,
+            short_at_least: Length::ZERO,
             missing,
             missing_at_least: missing,
+            merit: if taken.is_none() { vec![usize::MAX] } else { Vec::new() },
+            everything: None,
+            topped_up: None,
             elsewhere: Vec::new(),
         }
     }
@@ -315,7 +324,7 @@ impl Own<'_> {
         let enough = |&i: &usize| {
             let mut fewer = counts.to_vec();
             fewer[i] = 0;
-            self.fits(&fewer, &[0]).is_some()
+            self.fits(&fewer, 0).is_some()
         };
         let found = order.into_iter().filter(enough).take(MOST_ELSEWHERE);
         found
@@ -367,6 +376,15 @@ fn back(items: &[usize], longest: usize, mut lay: Lay) -> Lay {
 }
 
 impl OwnCloth {
+    /// What a further search has found that gives no more pieces.
+    pub(super) fn learn(&mut self, more: Self) {
+        self.short = more.short;
+        self.short_at_least = more.short_at_least;
+        self.missing_at_least = more.missing_at_least.min(self.missing);
+        self.everything = more.everything;
+        self.topped_up = more.topped_up;
+    }
+
     /// Pieces it is not enough for, in words.
     pub fn left_over(&self) -> Vec<String> {
         self.pieces

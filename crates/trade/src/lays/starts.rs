@@ -6,6 +6,7 @@
 //! next that is known. The start is the first motif's distance from the cut end; a repeat further on the
 //! cloth is the same again.
 
+use super::Before;
 use crate::material::Cloth;
 use geometry::{Length, Spot};
 use lay::{Answer, Instance, Limits, Rule, Stock};
@@ -36,11 +37,11 @@ pub(super) struct Laid {
     pub forgiving: Vec<(Instance, Answer)>,
 }
 
-/// Starts looked at: with a search, and for first lays.
-const MOST: (usize, usize) = (8, 4);
+/// Starts added at a time: with a search, and for first lays.
+const MOST: (usize, usize) = (7, 3);
 
-/// The part of the work that goes on the first start; the others share the rest.
-const FIRST: u64 = 2;
+/// Starts no further apart than this part of a repeat are searched again, and no others put between.
+const FINEST: i64 = 32;
 
 /// Whether the start of a pattern matters to a question: something is held to motifs, or runs on from one
 /// length to another.
@@ -55,13 +56,21 @@ pub(super) fn matters(instance: &Instance) -> Option<Length> {
 }
 
 /// Lays a cloth for its start as measured, or for every start.
-pub(super) fn laid(cloth: &Cloth, asked: &Instance, limits: &Limits) -> Result<Laid, usize> {
+pub(super) fn laid(
+    cloth: &Cloth,
+    asked: &Instance,
+    limits: &Limits,
+    before: &Before,
+) -> Result<Laid, usize> {
     // Parts and flaws put where they are, from a cut end that lies on the table, belong to one start.
     let delivered = !asked.pins.is_empty() || !asked.buying.flaws.is_empty();
     match matters(asked) {
-        Some(repeat) if !cloth.start_is_known() && !delivered => any_start(asked, repeat, limits),
+        Some(repeat) if !cloth.start_is_known() && !delivered => {
+            AnyStart::of(asked, repeat, limits, before).laid()
+        }
         _ => {
-            let answer = lay::lay(asked, limits)?;
+            let known: Vec<&Answer> = before.answers.iter().map(|known| &known.1).collect();
+            let answer = lay::lay_again(asked, limits, &known)?;
             let forgiving = vec![(asked.clone(), answer.clone())];
             Ok(Laid { instance: asked.clone(), answer, starts: None, forgiving })
         }
@@ -76,48 +85,112 @@ struct Known {
     length: Length,
 }
 
-fn any_start(asked: &Instance, repeat: Length, limits: &Limits) -> Result<Laid, usize> {
-    let mut asked = asked.clone();
-    // What is cut off must be on the roll too.
-    asked.buying.roll = asked.buying.roll.map(|roll| roll - repeat);
-    let at = |start: i64, work: u64| -> Result<Known, usize> {
-        let mut instance = asked.clone();
+impl Known {
+    fn has_one_length(&self) -> bool {
+        new_lengths(&self.answer) == 1
+    }
+}
+
+fn new_lengths(answer: &Answer) -> usize {
+    answer.lay.strips.iter().filter(|s| matches!(s.stock, Stock::New(_))).count()
+}
+
+/// A question whose pattern may start anywhere.
+struct AnyStart<'a> {
+    asked: Instance,
+    repeat: Length,
+    limits: &'a Limits<'a>,
+    before: &'a Before<'a>,
+}
+
+impl<'a> AnyStart<'a> {
+    fn of(asked: &Instance, repeat: Length, limits: &'a Limits, before: &'a Before) -> Self {
+        let mut asked = asked.clone();
+        // What is cut off must be on the roll too.
+        asked.buying.roll = asked.buying.roll.map(|roll| roll - repeat);
+        Self { asked, repeat, limits, before }
+    }
+
+    fn starting(&self, start: i64) -> Instance {
+        let mut instance = self.asked.clone();
         if let Some(pattern) = &mut instance.pattern {
-            pattern.origin.y = start.rem_euclid(repeat.nm());
+            pattern.origin.y = start.rem_euclid(self.repeat.nm());
         }
-        let answer = lay::lay(&instance, &Limits { work, ..*limits })?;
+        instance
+    }
+
+    /// The best lay found for one start; a lay for another one, moved up, serves too.
+    fn at(&self, start: i64, work: u64, other: Option<&Known>) -> Result<Known, usize> {
+        let instance = self.starting(start);
+        let moved = other.map(|other| {
+            let mut answer = other.answer.clone();
+            let by = (start - other.start).rem_euclid(self.repeat.nm());
+            shift(&mut answer, Length::from_nm(by));
+            answer
+        });
+        let known: Vec<&Answer> = self.before.answers.iter().map(|known| &known.1).chain(&moved).collect();
+        let answer = lay::lay_again(&instance, &Limits { work, ..*self.limits }, &known)?;
         Ok(lowered(instance, answer))
-    };
-    let first = at(0, limits.work / FIRST)?;
-    let new = first.answer.lay.strips.iter().filter(|s| matches!(s.stock, Stock::New(_))).count();
-    if new == 0 {
-        let forgiving = vec![(first.instance.clone(), first.answer.clone())];
-        let Known { instance, answer, .. } = first;
-        return Ok(Laid { instance, answer, starts: None, forgiving });
     }
-    if new > 1 {
-        return Ok(each_by_a_repeat(first, repeat));
+
+    /// Lays known before that serve one start each.
+    fn known(&self) -> Vec<Known> {
+        let serving = |&&(ref instance, ref answer): &&(Instance, Answer)| {
+            let here = self.starting(instance.pattern.as_ref()?.origin.y);
+            let mut found = answer.serving(&here, &answer.bound)?;
+            // What was needed of another question says nothing of this one.
+            found.bound = lay::least_length(&here);
+            let known = lowered(here, found);
+            known.has_one_length().then_some(known)
+        };
+        let mut all: Vec<Known> = self.before.answers.iter().filter_map(serving).collect();
+        all.sort_by_key(|known| (known.start, known.length));
+        all.dedup_by_key(|known| known.start);
+        all
     }
-    let most = if limits.work > 0 { MOST.0 } else { MOST.1 };
-    let share = limits.work / FIRST / (most as u64 - 1);
-    let buying = asked.buying.clone();
-    let mut least = first.answer.bound.length;
-    let mut known = vec![first];
-    while known.len() < most && !(limits.stop)() {
-        let (worst, gap) = worst(&known, repeat);
-        let length = known[worst].length + gap;
-        if buying.purchase(length) <= buying.purchase(least) {
-            break;
+
+    fn laid(&self) -> Result<Laid, usize> {
+        let mut known = self.known();
+        let each = self.limits.work / (MOST.0 as u64 + 1);
+        let first = self.at(0, if known.is_empty() { self.limits.work / 2 } else { each }, None)?;
+        match new_lengths(&first.answer) {
+            0 => {
+                let forgiving = vec![(first.instance.clone(), first.answer.clone())];
+                let Known { instance, answer, .. } = first;
+                return Ok(Laid { instance, answer, starts: None, forgiving });
+            }
+            1 => known.push(first),
+            _ => return Ok(each_by_a_repeat(first, self.repeat)),
         }
-        let middle = known[worst].start + gap.nm() / 2;
-        let next = at(middle, share)?;
-        least = least.max(next.answer.bound.length);
-        if next.answer.lay.strips.iter().filter(|s| matches!(s.stock, Stock::New(_))).count() != 1 {
-            break;
+        let each = if known.len() == 1 { each / 2 } else { each };
+        let more = if self.limits.work > 0 { MOST.0 } else { MOST.1 };
+        let mut least = self.before.least();
+        for known in &known {
+            least = least.max(known.answer.bound.length);
         }
-        known.push(next);
+        let buying = &self.asked.buying;
+        for _ in 0..more {
+            let (at, gap) = worst(&known, self.repeat);
+            let is_least = buying.purchase(known[at].length + gap) <= buying.purchase(least);
+            if is_least || (self.limits.stop)() {
+                break;
+            }
+            let fine = gap.nm() <= self.repeat.nm() / FINEST;
+            let next = known[at].start + if fine { 0 } else { gap.nm() / 2 };
+            let next = self.at(next, each, Some(&known[at]))?;
+            if !next.has_one_length() {
+                break;
+            }
+            least = least.max(next.answer.bound.length);
+            known.push(next);
+        }
+        let mut laid = for_every_start(&known, self.repeat, least, self.limits);
+        let before = self.before.same.and_then(|lay| lay.starts.as_ref());
+        if let (Some(starts), Some(before)) = (&mut laid.starts, before) {
+            starts.best = starts.best.min(before.best);
+        }
+        Ok(laid)
     }
-    Ok(for_every_start(&known, repeat, least, limits))
 }
 
 /// The lay moved down to the cut end, as far as its lowest part allows, with its start.
@@ -193,6 +266,7 @@ fn for_every_start(known: &[Known], repeat: Length, least: Length, limits: &Limi
     }
     if buying.purchase(bound.length) < worst
         && limits.work > 0
+        && limits.closely
         && let Some(raised) = lay::no_less(&instance, worst, limits)
     {
         bound = raised;

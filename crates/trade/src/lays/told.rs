@@ -74,16 +74,21 @@ pub fn assumed(job: &Job, lay: &ClothLay) -> Vec<String> {
 /// By how little the customer's own cloth fails, what it gives, and what has to be had besides.
 fn own_short(cloth: &Cloth, own: &OwnCloth, name: &str, style: &crate::working::Style) -> String {
     let (given, all) = own.whole();
-    let short = match (own.short > Length::ZERO, own.surely_short) {
-        (true, true) => format!(
-            "{name} is {} too short for everything, as it is laid here",
+    let short = if own.short == Length::ZERO {
+        format!("{name} is too narrow for everything")
+    } else if own.short_at_least == Length::ZERO {
+        format!(
+            "{name} does not hold everything as far as was found: with {} more in one piece it would; a longer search may still find room",
             style.cut(own.short)
-        ),
-        (true, false) => format!(
-            "{name} is {} too short for everything, as it is laid here; a longer search may still find room",
-            style.cut(own.short)
-        ),
-        (false, _) => format!("{name} is too narrow for everything"),
+        )
+    } else if style.cut(own.short_at_least) == style.cut(own.short) {
+        format!("{name} is {} too short for everything", style.cut(own.short))
+    } else {
+        format!(
+            "{name} does not hold everything: {} more in one piece is enough, {} at least is needed",
+            style.cut(own.short),
+            style.cut(own.short_at_least)
+        )
     };
     let pieces = if all == 1 {
         "no whole piece".to_string()
@@ -110,17 +115,17 @@ fn own_cloth(job: &Job, lay: &ClothLay) -> Option<Fault> {
     if !left.is_empty() {
         what += &format!(" (not covered from it: {})", left.join(", "));
     }
-    let mut remedy = String::from("see the near misses for what would make it fit");
+    let mut remedy = String::new();
     if !own.elsewhere.is_empty() {
         let mut names: Vec<&str> = own.elsewhere.iter().map(|(_, name)| name.as_str()).collect();
         names.dedup();
         remedy += &format!(
-            "; with another cloth for {} everything else comes out of it",
+            "with another cloth for {} everything else comes out of it; ",
             names.join(" or ")
         );
     }
     remedy +=
-        "; ask for more of the same lot before cutting, or cover those pieces in another cloth";
+        "ask for more of the same lot before cutting, or cover those pieces in another cloth";
     let at = format!("cloth.{}.on_hand", lay.cloth);
     Some(Fault::new("own-cloth-short", at, what, remedy).about(&cloth.name))
 }

@@ -1,12 +1,16 @@
 //! Which way a cloth is laid: up the roll, railroaded, or each part as it fits.
+//!
+//! A cloth is laid again and again, each time with twice the work, and nothing that was found is lost: so
+//! more work, or less asked for, never buys more.
 
-use super::{ClothLay, Compared, claims, lay_one_way, starts, welts};
+use super::{Before, ClothLay, Compared, claims, lay_one_way, starts, welts};
 use crate::fault::Fault;
 use crate::job::Job;
 use crate::material::{Cloth, Direction};
 use crate::part::Developed;
 use geometry::Length;
 use lay::{Limits, Reason};
+use std::cmp::Reverse;
 
 /// The ways a cloth may be laid.
 const fn ways(cloth: &Cloth) -> &'static [Direction] {
@@ -20,46 +24,26 @@ const fn ways(cloth: &Cloth) -> &'static [Direction] {
     }
 }
 
-/// A cloth's first lays, one for each way.
-pub(super) struct First {
+type Way = (Direction, Result<ClothLay, Vec<Fault>>);
+
+/// A cloth as far as it has been searched.
+pub(super) struct Standing<'a> {
+    job: &'a Job,
+    index: usize,
+    developed: &'a [Developed],
+    /// The shortest lay of each way.
     ways: Vec<Way>,
-    /// The ways of which no bound says that they cannot buy less than the best.
-    pub open: usize,
-    /// The ways to be searched: those, or the best if there are none.
-    searched: Vec<Direction>,
+    /// The cheapest with parts divided otherwise.
+    otherwise: Option<ClothLay>,
+    /// An earlier lay of the cloth, perhaps of a somewhat other job.
+    earlier: Option<&'a ClothLay>,
 }
 
-/// Lays a cloth each way it may be laid, without a search.
-pub(super) fn first_lays(
-    job: &Job,
-    index: usize,
-    developed: &[Developed],
-    limits: &Limits,
-) -> First {
-    // Next to no work; but where there will be more, what cannot be undercut is looked at closely.
-    let none = Limits { work: limits.work.min(1), ..*limits };
-    let mut ways: Vec<Way> = ways(&job.cloths[index])
-        .iter()
-        .map(|&way| (way, lay_one_way(job, index, developed, way, &none)))
-        .collect();
-    // A way in which fewer pins hold is no answer to what was asked.
-    let held = |way: &Way| way.1.as_ref().map_or(0, |l| l.instance.pins.len());
-    let most = ways.iter().map(held).max().unwrap_or(0);
-    ways.retain(|way| most == 0 || held(way) == most);
-    if limits.work > 0 {
-        raise_all(&mut ways, &none);
-    }
-    let laid = || ways.iter().filter_map(|w| w.1.as_ref().ok());
-    let best = laid().min_by_key(|lay| (lay.purchase, lay.answer.lay.new_length()));
-    let mut searched: Vec<Direction> = laid()
-        .filter(|lay| best.is_some_and(|best| lay.least_purchase < best.purchase))
-        .map(|lay| lay.direction)
-        .collect();
-    let open = searched.len();
-    if open == 0 {
-        searched.extend(best.map(|lay| lay.direction));
-    }
-    First { ways, open, searched }
+/// What is less is better: with the customer's own cloth what comes whole out of it, then what is bought,
+/// then what is used.
+fn rank(lay: &ClothLay) -> (Reverse<Vec<usize>>, Length, Length) {
+    let merit = lay.own.as_ref().map_or(Vec::new(), |own| own.merit.clone());
+    (Reverse(merit), lay.purchase, lay.answer.lay.new_length())
 }
 
 /// What is bought cannot be less than in the best of all ways: lowers what is claimed of one way to what
@@ -80,34 +64,6 @@ fn among_ways(best: &mut ClothLay, other: &ClothLay) {
 /// The part of a way's work that is done on every way alike; the rest goes to the most promising.
 const TRIAL: u64 = 4;
 
-type Way = (Direction, Result<ClothLay, Vec<Fault>>);
-
-fn cost(lay: &ClothLay) -> (Length, Length) {
-    (lay.purchase, lay.answer.lay.new_length())
-}
-
-/// Shows of as many ways as it can that they buy no less than the best.
-fn raise_all(ways: &mut [Way], limits: &Limits) {
-    if !limits.closely {
-        return;
-    }
-    let laid = ways.iter().filter_map(|way| way.1.as_ref().ok());
-    let Some(least) = laid.map(|lay| lay.purchase).min() else { return };
-    for lay in ways.iter_mut().filter_map(|way| way.1.as_mut().ok()) {
-        if lay.purchase > least {
-            claims::raise(lay, least, limits);
-        }
-    }
-}
-
-/// Of the ways that may buy less than the best, the one that buys least so far.
-fn promising(ways: &mut [Way]) -> Option<&mut ClothLay> {
-    let laid = ways.iter().filter_map(|way| way.1.as_ref().ok());
-    let least = laid.map(|lay| lay.purchase).min()?;
-    let laid = ways.iter_mut().filter_map(|way| way.1.as_mut().ok());
-    laid.filter(|lay| lay.least_purchase < least).min_by_key(|lay| cost(lay))
-}
-
 /// Takes the shorter of two lays of one way, and what is known of either.
 fn take_better(lay: &mut ClothLay, again: Result<ClothLay, Vec<Fault>>) {
     let Ok(again) = again else { return };
@@ -116,8 +72,10 @@ fn take_better(lay: &mut ClothLay, again: Result<ClothLay, Vec<Fault>>) {
     } else {
         (lay.least_purchase, lay.answer.bound.clone())
     };
-    if cost(&again) < cost(lay) {
+    if rank(&again) < rank(lay) {
         *lay = again;
+    } else if let (Some(own), Some(more)) = (&mut lay.own, again.own) {
+        own.learn(more);
     }
     lay.least_purchase = least;
     lay.answer.bound = bound;
@@ -135,53 +93,163 @@ fn compared((direction, laid): &Way) -> Compared {
     }
 }
 
-/// The best of a cloth's ways; `limits.work` is for each way that is searched.
-pub(super) fn cloth_lay(
-    job: &Job,
-    index: usize,
-    developed: &[Developed],
-    first: First,
-    limits: &Limits,
-) -> Result<ClothLay, Vec<Fault>> {
-    let First { mut ways, searched, .. } = first;
-    let lay = |way: Direction, work: u64| {
-        lay_one_way(job, index, developed, way, &Limits { work, ..*limits })
-    };
-    if limits.work > 0 {
-        let trial = if searched.len() > 1 { limits.work / TRIAL } else { limits.work };
-        for (way, laid) in ways.iter_mut().filter(|w| w.1.is_ok() && searched.contains(&w.0)) {
-            *laid = lay(*way, trial);
+impl<'a> Standing<'a> {
+    /// A cloth laid each way it may be laid, without a search.
+    pub fn first(
+        job: &'a Job,
+        index: usize,
+        developed: &'a [Developed],
+        earlier: Option<&'a ClothLay>,
+        limits: &Limits,
+    ) -> Self {
+        let mut cloth = Self { job, index, developed, ways: Vec::new(), otherwise: None, earlier };
+        // Next to no work; but where there will be more, what cannot be undercut is looked at closely.
+        let none = Limits { work: limits.work.min(1), ..*limits };
+        for &way in ways(&job.cloths[index]) {
+            let laid = cloth.laid(way, &none);
+            cloth.ways.push((way, laid));
         }
-        raise_all(&mut ways, limits);
+        // What lies one way serves where more is allowed, and is told of the narrower one.
+        cloth.share(&none);
+        // A way in which fewer pins hold is no answer to what was asked.
+        let held = |way: &Way| way.1.as_ref().map_or(0, |l| l.instance.pins.len());
+        let most = cloth.ways.iter().map(held).max().unwrap_or(0);
+        cloth.ways.retain(|way| most == 0 || held(way) == most);
+        if limits.work > 0 {
+            cloth.raise_all(&none);
+        }
+        cloth
+    }
+
+    /// One way laid, as well as what is known serves it at least.
+    fn laid(&self, way: Direction, limits: &Limits) -> Result<ClothLay, Vec<Fault>> {
+        let own = self.ways.iter().find(|w| w.0 == way).and_then(|w| w.1.as_ref().ok());
+        let others = self.ways.iter().filter(|w| w.0 != way).filter_map(|w| w.1.as_ref().ok());
+        let mut lays: Vec<&ClothLay> = own.into_iter().chain(others).collect();
+        lays.extend(self.earlier);
+        let before = Before::of(lays, own);
+        lay_one_way(self.job, self.index, self.developed, way, limits, &before)
+    }
+
+    /// Each way laid as it is best in another, where that serves.
+    fn share(&mut self, limits: &Limits) {
+        if self.ways.len() < 2 {
+            return;
+        }
+        let none = Limits { work: 0, closely: false, ..*limits };
+        for at in 0..self.ways.len() {
+            let again = self.laid(self.ways[at].0, &none);
+            if let Ok(lay) = &mut self.ways[at].1 {
+                take_better(lay, again);
+            }
+        }
+    }
+
+    fn least(&self) -> Option<&ClothLay> {
+        self.ways.iter().filter_map(|way| way.1.as_ref().ok()).min_by_key(|lay| rank(lay))
+    }
+
+    /// The ways to be searched: those of which no bound says that they cannot buy less than the best.
+    fn open(&self) -> Vec<Direction> {
+        let Some(best) = self.least() else { return Vec::new() };
+        let laid = self.ways.iter().filter_map(|way| way.1.as_ref().ok());
+        laid.filter(|lay| lay.least_purchase < best.purchase && !is_enough(lay))
+            .map(|lay| lay.direction)
+            .collect()
+    }
+
+    /// How many ways may buy less than what was found.
+    pub fn open_ways(&self) -> usize {
+        self.open().len()
+    }
+
+    /// Searches once; `limits.work` is for each way that is searched.
+    pub fn search(&mut self, limits: &Limits) {
+        let mut searched = self.open();
+        if searched.is_empty() {
+            searched.extend(self.least().map(|lay| lay.direction));
+        }
+        let trial = if searched.len() > 1 { limits.work / TRIAL } else { limits.work };
+        for &way in &searched {
+            self.again(way, &Limits { work: trial, ..*limits });
+        }
+        self.raise_all(limits);
         let rest = (limits.work - trial) * searched.len() as u64;
         if rest > 0
-            && let Some(promising) = promising(&mut ways)
+            && let Some(promising) = self.promising()
         {
-            take_better(promising, lay(promising.direction, rest));
-            raise_all(&mut ways, limits);
+            self.again(promising, &Limits { work: rest, ..*limits });
+            self.raise_all(limits);
+        }
+        self.share(limits);
+        let divided = self.best().and_then(|best| {
+            welts::divided_otherwise(self.job, self.developed, &best, self.otherwise.as_ref(), limits)
+        });
+        if divided.is_some() {
+            self.otherwise = divided;
         }
     }
-    let compared: Vec<Compared> = ways.iter().map(compared).collect();
-    let (mut laid, mut faults) = (Vec::new(), Vec::new());
-    for (_, way) in ways {
-        match way {
-            Ok(lay) => laid.push(lay),
-            Err(found) => faults.push(found),
+
+    fn again(&mut self, way: Direction, limits: &Limits) {
+        let again = self.laid(way, limits);
+        if let Some((_, Ok(lay))) = self.ways.iter_mut().find(|w| w.0 == way) {
+            take_better(lay, again);
         }
     }
-    let Some(at) = (0..laid.len()).min_by_key(|&i| cost(&laid[i])) else {
-        return Err(faults.into_iter().next().unwrap_or_default());
-    };
-    let mut best = laid.swap_remove(at);
-    for other in laid {
-        among_ways(&mut best, &other);
+
+    /// Shows of as many ways as it can that they buy no less than the best.
+    fn raise_all(&mut self, limits: &Limits) {
+        if !limits.closely {
+            return;
+        }
+        let laid = self.ways.iter().filter_map(|way| way.1.as_ref().ok());
+        let Some(least) = laid.map(|lay| lay.purchase).min() else { return };
+        for lay in self.ways.iter_mut().filter_map(|way| way.1.as_mut().ok()) {
+            if lay.purchase > least {
+                claims::raise(lay, least, limits);
+            }
+        }
     }
-    if let Some(cheaper) = welts::divided_otherwise(job, developed, &best, limits) {
-        best = cheaper;
+
+    /// Of the ways that may buy less than the best, the one that buys least so far.
+    fn promising(&self) -> Option<Direction> {
+        let open = self.open();
+        let laid = self.ways.iter().filter_map(|way| way.1.as_ref().ok());
+        let laid = laid.filter(|lay| open.contains(&lay.direction));
+        laid.min_by_key(|lay| rank(lay)).map(|lay| lay.direction)
     }
-    if limits.work > 0 {
-        best.forgives = starts::forgives(&best.forgiving, limits.work);
+
+    /// The best of all ways, and what may be claimed of it.
+    fn best(&self) -> Option<ClothLay> {
+        let mut best = self.least()?.clone();
+        for other in self.ways.iter().filter_map(|way| way.1.as_ref().ok()) {
+            among_ways(&mut best, other);
+        }
+        Some(best)
     }
-    best.compared = if compared.len() > 1 { compared } else { Vec::new() };
-    Ok(best)
+
+    /// The best that was found.
+    pub fn found(self, limits: &Limits) -> Result<ClothLay, Vec<Fault>> {
+        let Some(mut best) = self.best() else {
+            let faults = self.ways.into_iter().find_map(|way| way.1.err());
+            return Err(faults.unwrap_or_default());
+        };
+        let compared: Vec<Compared> = self.ways.iter().map(compared).collect();
+        if let Some(cheaper) = self.otherwise
+            && welts::is_cheaper(self.job, &best, &cheaper)
+        {
+            best = cheaper;
+        }
+        // A length that is there already ends where it ends, whatever is bought.
+        if limits.work > 0 && best.own.is_none() {
+            best.forgives = starts::forgives(&best.forgiving, limits.work);
+        }
+        best.compared = if compared.len() > 1 { compared } else { Vec::new() };
+        Ok(best)
+    }
+}
+
+/// The customer's own cloth holds everything.
+fn is_enough(lay: &ClothLay) -> bool {
+    lay.own.as_ref().is_some_and(|own| own.is_enough())
 }

@@ -1,7 +1,7 @@
 //! Strips of welt divided otherwise: shorter ones may lie in what other parts leave, and a bias block of
 //! another shape may lie better. A division is taken where it is cheaper, its cutting and joining counted.
 
-use super::{ClothLay, LaidPart, lay_parts};
+use super::{Before, ClothLay, LaidPart, lay_parts};
 use crate::develop::welt;
 use crate::job::Job;
 use crate::money::decimal;
@@ -13,11 +13,13 @@ use rust_decimal::Decimal;
 /// The part of the work that goes on trying divisions; as much again goes on the one chosen.
 const TRYING: u64 = 2;
 
-/// The lay with its welt divided otherwise, if that is cheaper.
+/// The lay with its welt divided otherwise, if that is cheaper than the lay as it is and than what was
+/// found before.
 pub(super) fn divided_otherwise(
     job: &Job,
     developed: &[Developed],
     best: &ClothLay,
+    known: Option<&ClothLay>,
     limits: &Limits,
 ) -> Option<ClothLay> {
     if best.answer.proven || best.own.is_some() || limits.work == 0 || (limits.stop)() {
@@ -35,20 +37,33 @@ pub(super) fn divided_otherwise(
         }
         parts
     };
-    let lay = |parts: Vec<LaidPart>, work: u64| {
-        let limits = Limits { work, ..*limits };
-        lay_parts(job, best.cloth, developed, best.direction, parts, &limits).ok()
+    let lay = |parts: Vec<LaidPart>, work: u64, known: Option<&ClothLay>| {
+        let limits = Limits { work, closely: false, ..*limits };
+        let before = Before::of(known.into_iter().collect(), None);
+        lay_parts(job, best.cloth, developed, best.direction, parts, (&limits, &before)).ok()
     };
     let each = limits.work / TRYING / most as u64;
-    let tried = (1..most).filter_map(|choice| lay(with(choice), each));
+    let tried = (1..most).filter_map(|choice| {
+        let parts = with(choice);
+        let same = known.filter(|lay| lay.parts == parts);
+        lay(parts, each, same)
+    });
     let cheapest = tried.min_by_key(|lay| cost(job, best, lay))?;
     // A moment's search of the others is held against a moment's search of this one.
     if cost(job, best, &cheapest) > cost(job, best, best) && cheapest.purchase > best.purchase {
         return None;
     }
-    let found = lay(cheapest.parts.clone(), limits.work / TRYING).unwrap_or(cheapest);
-    (cost(job, best, &found) < cost(job, best, best))
+    let found = lay(cheapest.parts.clone(), limits.work / TRYING, Some(&cheapest));
+    let found = found.unwrap_or(cheapest);
+    let known = known.map(|lay| cost(job, best, lay));
+    let cheaper = known.is_none_or(|known| cost(job, best, &found) < known);
+    (cheaper && is_cheaper(job, best, &found))
         .then(|| ClothLay { asked: best.asked.clone(), ..found })
+}
+
+/// Whether parts divided otherwise cost less than as they are usually divided.
+pub(super) fn is_cheaper(job: &Job, usual: &ClothLay, otherwise: &ClothLay) -> bool {
+    cost(job, usual, otherwise) < cost(job, usual, usual)
 }
 
 /// Cloth bought and the cutting that goes beyond that of the usual division, in money; then the length.
