@@ -158,7 +158,7 @@ enum Command {
 
 #[derive(clap::Args, Clone, Copy)]
 struct Search {
-    /// Search for better lays, at most so long; without it only a moment.
+    /// Search for better lays, at most so long; without it some seconds.
     #[arg(long, value_parser = seconds)]
     seconds: Option<f64>,
     /// Same input and seed, same plan.
@@ -178,7 +178,7 @@ const FOR_HINTS: f64 = 0.25;
 
 /// Looks for each second asked for: fewer than a slow machine takes, so that work and not the
 /// clock ends the search and the plan can be repeated.
-const WORK_PER_SECOND: f64 = 350_000_000.0;
+const WORK_PER_SECOND: f64 = 150_000_000.0;
 
 /// How a command failed.
 enum Failure {
@@ -312,7 +312,7 @@ fn with_hints(job: &Job, search: Search, limits: &Limits) -> Result<(Plan, Vec<H
     let is_over = |seconds: f64| started.elapsed().as_secs_f64() > seconds;
     let stop = || (limits.stop)() || first.is_some_and(is_over);
     let (work, rest) = match first {
-        None => (limits.work, MOMENT / 2),
+        None => (limits.work, MOMENT / 4),
         Some(_) => {
             let rest = (limits.work as f64 * FOR_HINTS) as u64;
             (limits.work - rest, rest)

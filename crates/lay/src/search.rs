@@ -4,8 +4,8 @@ use crate::bound::{Bound, Reason, least};
 use crate::cutting::cutting_order;
 use crate::fill;
 use crate::form::Forms;
-use crate::phase;
 use crate::orders::{first_orders, leads, reorder, split_orders};
+use crate::phase;
 use crate::place::{Gene, Order, Placer, Use};
 use crate::proof::{raised, tried};
 use crate::shrink::{self, Shrink};
@@ -111,11 +111,7 @@ pub fn lay(instance: &Instance, limits: &Limits) -> Result<Answer, usize> {
 }
 
 /// The same, knowing lays that may serve: what is found buys no more than any of them that does.
-pub fn lay_again(
-    instance: &Instance,
-    limits: &Limits,
-    known: &[&Answer],
-) -> Result<Answer, usize> {
+pub fn lay_again(instance: &Instance, limits: &Limits, known: &[&Answer]) -> Result<Answer, usize> {
     let forms = Forms::of(instance, 0);
     let new_only = Instance { on_hand: Vec::new(), ..instance.clone() };
     let trials: &[(Use, &Instance)] = if instance.on_hand.is_empty() {
@@ -212,10 +208,11 @@ fn search(
         total: work,
     };
     let mut orders = first_orders(forms, instance);
-    if searcher.leads.len() > 1 && instance.copies() <= FEW_PARTS {
-        let all = searcher.leads.iter().flat_map(|&lead| {
-            orders.iter().map(move |order| Order { lead, ..order.clone() })
-        });
+    if before.is_empty() && searcher.leads.len() > 1 && instance.copies() <= FEW_PARTS {
+        let all = searcher
+            .leads
+            .iter()
+            .flat_map(|&lead| orders.iter().map(move |order| Order { lead, ..order.clone() }));
         orders = all.collect();
     }
     if which == Use::OnHandFirst && work > 0 {

@@ -172,14 +172,14 @@ pub fn lays_again(
     if faults.is_empty() { Ok(lays) } else { Err(faults) }
 }
 
-/// Searches all cloths side by side in courses, each with twice the work of the one before: where a clock
-/// or a person ends it, every cloth has had its turn. Courses that are begun are the same whatever the
-/// work, so that more of it never finds less.
+/// Searches all cloths side by side in courses, each with more work than the one before: where a clock or
+/// a person ends it, every cloth has had its turn. All but the last course are the same whatever the work.
 fn search(open: &mut [(usize, Standing)], limits: &Limits) {
     let mut left = limits.work;
-    let mut next = FIRST_COURSE.min(left);
-    while next > 0 && !(limits.stop)() {
-        let is_last = left < 3 * next;
+    // A trial against what was found before is one course.
+    let mut next = if limits.closely { FIRST_COURSE.min(left) } else { left };
+    let mut seed = limits.seed;
+    while left > 0 && !(limits.stop)() {
         // What cannot be bettered leaves all but a little of its share, for a tidier lay, to the rest.
         let shares = |cloth: &Standing| match cloth.open_ways() {
             0 => 1,
@@ -187,18 +187,21 @@ fn search(open: &mut [(usize, Standing)], limits: &Limits) {
         };
         let all: u64 = open.iter().map(|(_, cloth)| shares(cloth)).sum();
         let work = next / all.max(TIDYING) * TIDYING;
-        // What cannot be undercut is looked at closely at first, and once more at last.
-        let course = Limits { work, closely: limits.closely && is_last, ..*limits };
-        for (_, cloth) in open.iter_mut().filter(|(_, cloth)| is_last || cloth.open_ways() > 0) {
-            cloth.search(&course);
-        }
         left -= next;
-        next = if is_last { 0 } else { 2 * next };
+        for (_, cloth) in open.iter_mut().filter(|(_, c)| left == 0 || c.open_ways() > 0) {
+            cloth.search(&Limits { work, seed, ..*limits });
+        }
+        // Otherwise each course would begin with what the one before did in vain.
+        seed = seed.wrapping_mul(0x9E37_79B9_7F4A_7C15).wrapping_add(1);
+        next = left.min(GROWING * next);
     }
 }
 
 /// The work of the first course.
-const FIRST_COURSE: u64 = 1_200_000;
+const FIRST_COURSE: u64 = 5_000_000;
+
+/// How much more work each next course has.
+const GROWING: u64 = 4;
 
 /// Cuts all foam and board from sheets; what is bought by its volume needs none.
 ///

@@ -11,6 +11,7 @@ mod full_size;
 mod kind_faults;
 mod kind_rules;
 mod kinds;
+mod more_work;
 mod pages;
 mod pins;
 mod random_jobs;

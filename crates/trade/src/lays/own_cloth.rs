@@ -79,7 +79,7 @@ pub(super) fn laid(
         answer.proven = true;
         return Ok((kept(asked, answer), own.given(None, Length::ZERO)));
     }
-    let everything = own.on_hand(&counts, limits.work / 2, before);
+    let everything = own.on_hand(&counts, limits.work, before);
     if let Some(lay) = everything.as_ref().and_then(|on_hand| on_hand.lay.clone()) {
         let mut answer = topped_up.answer;
         (answer.lay, answer.proven) = (lay, true);
@@ -233,7 +233,8 @@ impl Own<'_> {
         let mut second = self.asked.some(&rest);
         second.instance.on_hand.clear();
         let limits = Limits { work, ..*self.limits };
-        let more = starts::laid(cloth, &second.instance, &limits, before)
+        let before = Before { answers: before.answers.clone(), ..Before::default() };
+        let more = starts::laid(cloth, &second.instance, &limits, &before)
             .map_err(|item| second.items.get(item).copied().unwrap_or(0))?;
         let instance = Instance { pattern: more.instance.pattern.clone(), ..self.asked.clone() };
         let answer = lay::with_first(first.unwrap_or_default(), (&second, &more.answer));

@@ -128,14 +128,17 @@ impl<'a> AnyStart<'a> {
             shift(&mut answer, Length::from_nm(by));
             answer
         });
-        let known: Vec<&Answer> = self.before.answers.iter().map(|known| &known.1).chain(&moved).collect();
-        let answer = lay::lay_again(&instance, &Limits { work, ..*self.limits }, &known)?;
+        let known: Vec<&Answer> =
+            self.before.answers.iter().map(|known| &known.1).chain(&moved).collect();
+        // Of the worst start it is looked into closely what is needed: that holds for all of them.
+        let limits = Limits { work, closely: false, ..*self.limits };
+        let answer = lay::lay_again(&instance, &limits, &known)?;
         Ok(lowered(instance, answer))
     }
 
     /// Lays known before that serve one start each.
     fn known(&self) -> Vec<Known> {
-        let serving = |&&(ref instance, ref answer): &&(Instance, Answer)| {
+        let serving = |(instance, answer): &&(Instance, Answer)| {
             let here = self.starting(instance.pattern.as_ref()?.origin.y);
             let mut found = answer.serving(&here, &answer.bound)?;
             // What was needed of another question says nothing of this one.

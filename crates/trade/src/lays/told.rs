@@ -33,9 +33,15 @@ pub fn claim(job: &Job, lay: &ClothLay) -> String {
     match (lay.answer.proven, lay.starts.is_some()) {
         (true, false) => "no lay can buy less".into(),
         (true, true) => "no lay that is enough for every start of the pattern buys less".into(),
+        (false, _) if settled && lay.least_purchase == Length::ZERO => {
+            "with its welt and joined widths cut as they are here no lay buys less".into()
+        }
         (false, _) if settled => format!(
-            "cut into the strips and widths it is cut into, no lay buys less; cut otherwise at least {least} is needed"
+            "with its welt and joined widths cut as they are here no lay buys less; cut in other pieces at least {least} is needed"
         ),
+        (false, _) if lay.least_purchase == Length::ZERO => {
+            "what is on hand may hold everything: nothing is known to be needed".into()
+        }
         (false, false) => format!("at least {least} is needed, however it is laid"),
         (false, true) => {
             format!("for every start of the pattern at least {least} is needed, however it is laid")
@@ -74,20 +80,20 @@ pub fn assumed(job: &Job, lay: &ClothLay) -> Vec<String> {
 /// By how little the customer's own cloth fails, what it gives, and what has to be had besides.
 fn own_short(cloth: &Cloth, own: &OwnCloth, name: &str, style: &crate::working::Style) -> String {
     let (given, all) = own.whole();
+    let short = style.cut(own.short);
+    let least = own.short_at_least.round_down(style.mark);
     let short = if own.short == Length::ZERO {
         format!("{name} is too narrow for everything")
     } else if own.short_at_least == Length::ZERO {
         format!(
-            "{name} does not hold everything as far as was found: with {} more in one piece it would; a longer search may still find room",
-            style.cut(own.short)
+            "{name} does not hold everything as far as was found; {short} more in one piece is enough, and a longer search may still find room"
         )
-    } else if style.cut(own.short_at_least) == style.cut(own.short) {
-        format!("{name} is {} too short for everything", style.cut(own.short))
+    } else if least == Length::ZERO {
+        format!("{name} cannot hold everything; {short} more in one piece is enough")
     } else {
         format!(
-            "{name} does not hold everything: {} more in one piece is enough, {} at least is needed",
-            style.cut(own.short),
-            style.cut(own.short_at_least)
+            "{name} cannot hold everything; {short} more in one piece is enough, {} at least is needed",
+            style.cut(least)
         )
     };
     let pieces = if all == 1 {
@@ -124,8 +130,7 @@ fn own_cloth(job: &Job, lay: &ClothLay) -> Option<Fault> {
             names.join(" or ")
         );
     }
-    remedy +=
-        "ask for more of the same lot before cutting, or cover those pieces in another cloth";
+    remedy += "ask for more of the same lot before cutting, or cover those pieces in another cloth";
     let at = format!("cloth.{}.on_hand", lay.cloth);
     Some(Fault::new("own-cloth-short", at, what, remedy).about(&cloth.name))
 }

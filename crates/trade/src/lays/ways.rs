@@ -49,7 +49,7 @@ fn rank(lay: &ClothLay) -> (Reverse<Vec<usize>>, Length, Length) {
 /// What is bought cannot be less than in the best of all ways: lowers what is claimed of one way to what
 /// is known of another.
 fn among_ways(best: &mut ClothLay, other: &ClothLay) {
-    if best.least_purchase <= other.least_purchase {
+    if best.least_purchase <= other.least_purchase || best.own.is_some() {
         return;
     }
     best.least_purchase = other.least_purchase;
@@ -67,15 +67,22 @@ const TRIAL: u64 = 4;
 /// Takes the shorter of two lays of one way, and what is known of either.
 fn take_better(lay: &mut ClothLay, again: Result<ClothLay, Vec<Fault>>) {
     let Ok(again) = again else { return };
+    let is_better = rank(&again) < rank(lay);
+    if let Some(own) = &mut lay.own {
+        // What is needed besides depends on what was taken from what is there.
+        match (is_better, again.own) {
+            (false, Some(more)) => own.learn(more),
+            (_, more) => *lay = ClothLay { own: more, ..again },
+        }
+        return;
+    }
     let (least, bound) = if again.least_purchase > lay.least_purchase {
         (again.least_purchase, again.answer.bound.clone())
     } else {
         (lay.least_purchase, lay.answer.bound.clone())
     };
-    if rank(&again) < rank(lay) {
+    if is_better {
         *lay = again;
-    } else if let (Some(own), Some(more)) = (&mut lay.own, again.own) {
-        own.learn(more);
     }
     lay.least_purchase = least;
     lay.answer.bound = bound;
@@ -169,29 +176,53 @@ impl<'a> Standing<'a> {
         if searched.is_empty() {
             searched.extend(self.least().map(|lay| lay.direction));
         }
-        let trial = if searched.len() > 1 { limits.work / TRIAL } else { limits.work };
+        let trial = limits.work / if searched.len() > 1 { TRIAL } else { 2 };
         for &way in &searched {
-            self.again(way, &Limits { work: trial, ..*limits });
+            self.anew(way, &Limits { work: trial, ..*limits });
         }
         self.raise_all(limits);
         let rest = (limits.work - trial) * searched.len() as u64;
         if rest > 0
             && let Some(promising) = self.promising()
         {
-            self.again(promising, &Limits { work: rest, ..*limits });
+            let seed = limits.seed.wrapping_add(1);
+            self.again(promising, &Limits { work: rest, seed, ..*limits });
             self.raise_all(limits);
         }
         self.share(limits);
         let divided = self.best().and_then(|best| {
-            welts::divided_otherwise(self.job, self.developed, &best, self.otherwise.as_ref(), limits)
+            welts::divided_otherwise(
+                self.job,
+                self.developed,
+                &best,
+                self.otherwise.as_ref(),
+                limits,
+            )
         });
         if divided.is_some() {
             self.otherwise = divided;
         }
     }
 
+    /// Searches a way from nothing, with other luck than before, where that costs no more than going on.
+    fn anew(&mut self, way: Direction, limits: &Limits) {
+        let simple = |lay: &ClothLay| lay.starts.is_none() && lay.own.is_none();
+        let laid = self.ways.iter().find(|w| w.0 == way).and_then(|w| w.1.as_ref().ok());
+        if !limits.closely || !laid.is_some_and(simple) {
+            return self.again(way, limits);
+        }
+        let before = Before { same: laid, ..Before::default() };
+        let again = lay_one_way(self.job, self.index, self.developed, way, limits, &before);
+        self.take(way, again);
+    }
+
+    /// Goes on from what is known.
     fn again(&mut self, way: Direction, limits: &Limits) {
         let again = self.laid(way, limits);
+        self.take(way, again);
+    }
+
+    fn take(&mut self, way: Direction, again: Result<ClothLay, Vec<Fault>>) {
         if let Some((_, Ok(lay))) = self.ways.iter_mut().find(|w| w.0 == way) {
             take_better(lay, again);
         }

@@ -1,0 +1,131 @@
+//! More time, or less asked for, never buys more: over random jobs of all rules of cloth.
+
+use crate::random_jobs;
+use geometry::Length;
+use lay::Limits;
+use proptest::prelude::*;
+use trade::job::Job;
+use trade::plan::{Plan, plan};
+
+fn read(text: &str) -> Job {
+    let read = clothwright::job_file::read(text);
+    assert!(read.faults.is_empty(), "{}", clothwright::job_file::show("job", text, &read.faults));
+    read.job
+}
+
+/// What is bought of each cloth.
+fn bought(plan: &Plan) -> Vec<Length> {
+    plan.lays.cloths.iter().map(|lay| lay.purchase).collect()
+}
+
+/// Panels, some of them held to motifs whose start is not known, and welt.
+fn patterned(pieces: &[(u32, u32, u32, bool)], length: u32, trim: u32, welt: u32) -> String {
+    let mut text = format!(
+        "[job]\nname = \"P\"\nunit = \"in\"\n[rates]\nhour = 50\n\
+         [[cloth]]\nname = \"C\"\nwidth = \"54\"\nprice = 20\nstep = \"1/4 yd\"\ntrim = \"{trim}\"\ndirection = \"either\"\n\
+         repeat = {{ length = \"{length}\", width = \"13 1/2\" }}\n"
+    );
+    for (i, (w, h, n, centred)) in pieces.iter().enumerate() {
+        let rule = if *centred || i == 0 { "centred" } else { "free" };
+        text += &format!(
+            "[[piece]]\nname = \"P{i}\"\nkind = \"measured\"\ncloth = \"C\"\nwidth = \"{w}\"\nheight = \"{h}\"\ncount = {n}\npattern = \"{rule}\"\n"
+        );
+    }
+    if welt > 0 {
+        text += &format!(
+            "[[piece]]\nname = \"W\"\nkind = \"welt\"\ncloth = \"C\"\nruns = [\"{welt}\"]\n"
+        );
+    }
+    text
+}
+
+fn never_more(job: &Job, works: &[u64]) -> Result<(), TestCaseError> {
+    let mut before: Option<Vec<Length>> = None;
+    for &work in works {
+        let Ok(plan) = plan(job, &Limits::work(1, work)) else { return Ok(()) };
+        let now = bought(&plan);
+        if let Some(before) = &before {
+            let more = now.iter().zip(before).any(|(now, before)| now > before);
+            prop_assert!(!more, "{now:?} with {work}, {before:?} before");
+        }
+        before = Some(now);
+    }
+    Ok(())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(16))]
+
+    #[test]
+    fn more_work_never_buys_more(text in random_jobs::job()) {
+        never_more(&read(&text), &[0, 1_000_000, 6_000_000, 26_000_000])?;
+    }
+
+    #[test]
+    fn more_work_never_buys_more_of_a_pattern_that_starts_anywhere(
+        pieces in proptest::collection::vec((8_u32..26, 8_u32..26, 1_u32..4, any::<bool>()), 1..5),
+        length in 9_u32..30,
+        welt in prop_oneof![Just(0_u32), 60_u32..400],
+    ) {
+        let text = patterned(&pieces, length, 0, welt);
+        never_more(&read(&text), &[0, 1_000_000, 6_000_000, 26_000_000])?;
+    }
+
+    #[test]
+    fn what_asks_for_less_never_buys_more_than_before(
+        pieces in proptest::collection::vec((8_u32..26, 8_u32..26, 1_u32..4, any::<bool>()), 1..5),
+        length in 9_u32..30,
+        trim in 1_u32..4,
+    ) {
+        let limits = Limits::work(1, 6_000_000);
+        let Ok(base) = plan(&read(&patterned(&pieces, length, trim, 0)), &limits) else { return Ok(()) };
+        let less = read(&patterned(&pieces, length, trim - 1, 0));
+        // Even with hardly any work.
+        for work in [0, 100_000] {
+            let limits = Limits::work(2, work);
+            let again = trade::plan::plan_again(&less, &limits, Some(&base)).unwrap();
+            prop_assert!(bought(&again)[0] <= bought(&base)[0]);
+        }
+    }
+}
+
+#[test]
+fn a_near_miss_is_what_taking_it_does() {
+    let text = clothwright::KINDS
+        .replace("[near_misses]", "[near_misses]\nseam = \"1/8\"\nsize = \"1/2\"");
+    let text = if text.contains("[near_misses]") {
+        text
+    } else {
+        format!("{text}\n[near_misses]\nturn_under = \"1/2\"\nseam = \"1/8\"\nsize = \"1/2\"\n")
+    };
+    let job = read(&text);
+    let limits = Limits::work(1, 20_000_000);
+    let base = plan(&job, &limits).unwrap();
+    for hint in trade::hints::hints(&base, &limits) {
+        // The job with those values is the one that was priced.
+        let taken = trade::hints::changed(&job, &hint.changes);
+        let again = trade::plan::plan_again(&taken, &limits, Some(&base)).unwrap();
+        assert!(again.price.net <= base.price.net, "{}", hint.what);
+        assert!(!hint.changes.is_empty() && !hint.effect(&job).is_empty());
+    }
+}
+
+#[test]
+fn fronts_a_little_narrower_save_a_sheet() {
+    // Five fronts 410 on sheets 1200 wide: two abreast; 400 would lie three abreast (arithmetic): a third
+    // fewer sheets, and the near miss names the measure.
+    let text = "[job]\nname = \"Fronts\"\nunit = \"mm\"\n[rates]\nhour = 40\n\
+         [[cloth]]\nname = \"C\"\nwidth = \"1400\"\nprice = 20\ndirection = \"either\"\n\
+         [[foam]]\nname = \"F\"\nthickness = \"50\"\nfirmness = \"firm\"\nsheet = [{ length = \"2000\", width = \"1200\", price = 56.50 }]\n\
+         [[piece]]\nname = \"Front\"\nkind = \"panel\"\ncloth = \"C\"\nfoam = \"F\"\nwidth = \"1900\"\nheight = \"410\"\ncount = 6\n\
+         [near_misses]\nsize = \"10\"\n";
+    let job = read(text);
+    let limits = Limits::work(1, 4_000_000);
+    let base = plan(&job, &limits).unwrap();
+    assert_eq!(base.lays.sheets[0].cutting.sheets.len(), 3);
+    let hints = trade::hints::hints(&base, &limits);
+    let hint =
+        hints.iter().find(|h| h.what.contains("height")).unwrap_or_else(|| panic!("{hints:?}"));
+    assert_eq!(hint.sheets, [("F".to_string(), 3, 2)]);
+    assert!(hint.saves >= "56.50".parse().unwrap(), "{}", hint.saves);
+}
