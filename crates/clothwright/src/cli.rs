@@ -3,11 +3,13 @@
 mod compare;
 mod page;
 mod papers;
+mod say;
 
 use crate::job_file::{self, MOST_BYTES};
 use crate::{DEMO, pack, plan_json, strip_file};
 use clap::{Parser, Subcommand};
 pub(crate) use compare::usual_widths;
+use say::{put, say, summary};
 use indicatif::{ProgressBar, ProgressStyle};
 use lay::{Limits, MOMENT, Progress};
 use std::collections::BTreeMap;
@@ -18,9 +20,7 @@ use std::time::{Duration, Instant};
 use trade::fault::Fault;
 use trade::hints::Hint;
 use trade::job::Job;
-use trade::lays::told;
 use trade::plan::Plan;
-use trade::price::{NO_RATE, Price};
 
 /// Plan an upholstery job, from tape measures to a job pack.
 #[derive(Parser)]
@@ -241,14 +241,14 @@ fn command(command: Command) -> Result<(), Failure> {
         Command::Serve { addr, data, share } => page::serve(addr, &data, share),
         Command::Backup { data, out } => {
             crate::serve::backup(&data, &out).map_err(Failure::Other)?;
-            println!("{}: the whole store", out.display());
+            say(&format!("{}: the whole store", out.display()));
             Ok(())
         }
         Command::Restore { copy, data } => {
             let aside = crate::serve::restore(&copy, &data).map_err(Failure::Other)?;
-            println!("{}: the store is as it was copied", data.display());
+            say(&format!("{}: the store is as it was copied", data.display()));
             if let Some(aside) = aside {
-                println!("{}: what lay there before", aside.display());
+                say(&format!("{}: what lay there before", aside.display()));
             }
             Ok(())
         }
@@ -356,7 +356,7 @@ fn plan(
         Failure::Other(format!("{}: {e}; the old pack is as it was", out.display()))
     })?;
     if json {
-        print!("{value}");
+        put(&format!("{value}"));
     } else {
         summary(&plan, &hints, out);
     }
@@ -395,16 +395,16 @@ fn check(path: &Path, json: bool) -> Result<(), Failure> {
         }
     }
     if json {
-        println!("{}", plan_json::faults(&name, &text, &faults));
+        say(&format!("{}", plan_json::faults(&name, &text, &faults)));
         return if faults.is_empty() { Ok(()) } else { Err(Failure::Input) };
     }
     if !faults.is_empty() {
         return Err(tell(&name, &text, &faults));
     }
-    println!(
+    say(&format!(
         "{name}: no faults, {} pieces",
         read.job.pieces.iter().map(|p| p.count).sum::<usize>()
-    );
+    ));
     Ok(())
 }
 
@@ -430,16 +430,16 @@ fn lay_strip(path: &Path, search: Search, json: bool) -> Result<(), Failure> {
     })?;
     let result = strip.result(&answer, started.elapsed().as_secs_f64());
     if json {
-        println!("{}", serde_json::to_string(&result).unwrap_or_default());
+        say(&format!("{}", serde_json::to_string(&result).unwrap_or_default()));
     } else {
-        println!(
+        say(&format!(
             "{}: length {} at {:.2} % density; least possible {}{}",
             result.name,
             result.length,
             100.0 * result.density,
             result.least_possible,
             if result.proven { ", proven" } else { "" }
-        );
+        ));
     }
     Ok(())
 }
@@ -508,68 +508,10 @@ fn write_page_designs(out: &Path) -> Result<(), Failure> {
         std::fs::write(&path, documents::page_design(name).unwrap_or_default())
             .map_err(|e| other(&path, &e))?;
     }
-    println!(
+    say(&format!(
         "{}: change what you like and plan with --page-designs {}",
         out.display(),
         out.display()
-    );
+    ));
     Ok(())
-}
-
-/// What a person wants to know first.
-fn summary(plan: &Plan, hints: &[Hint], out: &Path) {
-    let job = &plan.job;
-    println!("{}", job.name);
-    for lay in &plan.lays.cloths {
-        let cloth = &job.cloths[lay.cloth];
-        match told::own_cloth_says(job, lay) {
-            Some(own) => println!("  {}: {own}", cloth.name),
-            None => println!(
-                "  {}: buy {} (lay {}; {})",
-                cloth.name,
-                lay.purchase.show(cloth.unit),
-                job.style.cut(lay.answer.lay.new_length()),
-                told::claim(job, lay)
-            ),
-        }
-    }
-    for lay in &plan.lays.sheets {
-        let goods = if lay.stuff == trade::part::Stuff::Foam {
-            &job.foams[lay.material]
-        } else {
-            &job.boards[lay.material]
-        };
-        let n = lay.cutting.sheets.len();
-        println!("  {}: {n} sheet{}", goods.name, if n == 1 { "" } else { "s" });
-    }
-    let price = &plan.price;
-    let total = |price: &Price| match price.whole() {
-        Some(total) => format!("{} {}", job.currency, trade::money::show(total)),
-        None => NO_RATE.to_lowercase(),
-    };
-    let deposit = price.first().map(|d| format!(" with tax, deposit {}", trade::money::show(d)));
-    println!("  {:.1} h; {}{}", price.hours, total(price), deposit.unwrap_or_default());
-    for (choice, other) in &plan.choices {
-        println!("  option {}: {}", choice.name, total(&other.price));
-    }
-    for hint in hints {
-        println!("  near miss: {}", near_miss(job, hint));
-    }
-    for warning in plan.warnings() {
-        println!("  watch: {}: {}; {}", warning.about, warning.what, warning.remedy);
-    }
-    println!("pack: {}", out.display());
-}
-
-/// A near miss in a line.
-fn near_miss(job: &Job, hint: &Hint) -> String {
-    let mut text = format!("{}: {}", hint.what, hint.effect(job));
-    if !hint.saves.is_zero() {
-        let saves = trade::money::show(hint.saves);
-        text += &format!("; saves {} {saves} before tax", job.currency);
-    }
-    if !hint.gives_up.is_empty() {
-        text += &format!("; {}", hint.gives_up);
-    }
-    text
 }

@@ -40,7 +40,7 @@ pub fn cloth(plan: &Plan, lay: &ClothLay, sheets: &mut Sheets) -> Value {
     json!({
         "name": cloth.name, "width": style.show(cloth.width), "usable": style.show(cloth.usable()),
         "pattern": pattern, "one_way": cloth.one_way, "direction": way(lay.direction),
-        "used": style.chalk(lay.answer.lay.new_length()), "buy": lay.purchase.show(cloth.unit),
+        "used": style.cut(lay.answer.lay.new_length()), "buy": lay.purchase.show(cloth.unit),
         "buys": lay.purchase > Length::ZERO,
         "least": style.chalk(lay.answer.bound.length), "proven": lay.answer.proven,
         "least_buy": lay.least_purchase.show(cloth.unit),

@@ -13,8 +13,7 @@ use trade::piece::{Fixing, Piece};
 use trade::plan::Plan;
 use trade::price::{NO_RATE, Price};
 use trade::rates::Rates;
-use trade::take_off::Source;
-use trade::working::Style;
+use trade::take_off::{self, Source};
 
 /// Drawings by file name, as they are drawn.
 #[derive(Default)]
@@ -195,8 +194,11 @@ fn choices(plan: &Plan) -> Vec<Value> {
     plan.choices
         .iter()
         .map(|(choice, other)| {
-            let difference = other.price.total - plan.price.total;
-            let sign = if difference.is_sign_negative() { "" } else { "+" };
+            let difference = other.price.whole().zip(plan.price.whole()).map(|(a, b)| a - b);
+            let signed = |difference: rust_decimal::Decimal| {
+                let sign = if difference.is_sign_negative() { "" } else { "+" };
+                format!("{sign}{}", grouped(&money::show(difference)))
+            };
             let swap: Vec<String> = choice.swap.iter().map(|(from, to)| format!("{to} instead of {from}")).collect();
             let buys: Vec<String> = other
                 .lays
@@ -210,11 +212,26 @@ fn choices(plan: &Plan) -> Vec<Value> {
                 .collect();
             json!({
                 "name": choice.name, "swap": swap.join("; "), "total": other.price.whole().map_or(NO_RATE.to_string(), |total| amount(plan, total)),
-                "difference": format!("{sign}{}", grouped(&money::show(difference))),
+                "difference": difference.map_or("—".to_string(), signed),
                 "deposit": other.price.first().map_or(String::new(), |deposit| amount(plan, deposit)), "buys": buys.join("; "),
             })
         })
         .collect()
+}
+
+/// That a cloth is to come from one lot, and in which lengths.
+fn lot(plan: &Plan, line: &take_off::Line) -> Option<String> {
+    let Source::Cloth(cloth) = line.source else { return None };
+    let unit = plan.job.cloths[cloth].unit;
+    let lay = plan.lays.cloths.iter().find(|lay| lay.cloth == cloth)?;
+    let lengths = lay.lengths();
+    Some(match lengths.len() {
+        0 | 1 => "one lot, one length".into(),
+        n => {
+            let each: Vec<String> = lengths.iter().map(|length| length.show(unit)).collect();
+            format!("one lot, {n} lengths: {}", each.join(", "))
+        }
+    })
 }
 
 /// Lines by supplier, in the order suppliers first occur.
@@ -235,7 +252,7 @@ fn shopping(plan: &Plan) -> Vec<Value> {
                 .filter(|l| l.supplier == supplier)
                 .map(|l| json!({
                     "item": l.item, "quantity": l.quantity.normalize().to_string(), "unit": l.unit, "why": l.why,
-                    "one_lot": matches!(l.source, Source::Cloth(_)),
+                    "lot": lot(plan, l),
                 }))
                 .collect();
             json!({ "supplier": if supplier.is_empty() { "from stock or any supplier" } else { supplier }, "lines": lines })
@@ -352,9 +369,9 @@ fn fitting(plan: &Plan) -> Vec<Value> {
             let piece = &plan.job.pieces[made.piece];
             let how = match &piece.fixing {
                 None => "—".into(),
-                Some(Fixing::Screws { count, gauge, length, through_face, .. }) => format!(
-                    "{count} screws No. {gauge} × {}, {}",
-                    style.show(*length),
+                Some(Fixing::Screws { count, through_face, .. }) => format!(
+                    "{count} screws {}, {}",
+                    take_off::screw_size(&plan.job, made).unwrap_or_default(),
                     if *through_face { "through the face, capped" } else { "from behind" }
                 ),
                 Some(Fixing::Clips(count)) => format!("{count} clips"),
@@ -366,7 +383,7 @@ fn fitting(plan: &Plan) -> Vec<Value> {
                 "size": format!("{} × {}", style.chalk_number(made.finished.0), style.chalk(made.finished.1)),
                 "weight": weight.piece.map_or("not known".to_string(), |kg| heavy(plan, kg)),
                 "each": weight.each.map_or(String::new(), |kg| heavy(plan, kg)),
-                "screws": screws(style, piece),
+                "screws": screws(plan, made),
                 "holes": made.cut_outs.iter().map(|c| c.what.clone()).collect::<Vec<_>>().join(", "),
             })
         })
@@ -374,13 +391,15 @@ fn fitting(plan: &Plan) -> Vec<Value> {
 }
 
 /// A line for every screw hole: where it is, if that was measured, and what goes back into it.
-fn screws(style: &Style, piece: &Piece) -> Vec<Value> {
-    let Some(Fixing::Screws { count, gauge, length, through_face, holes, .. }) = &piece.fixing
+fn screws(plan: &Plan, made: &Developed) -> Vec<Value> {
+    let style = &plan.job.style;
+    let Some(Fixing::Screws { count, through_face, holes, .. }) =
+        &plan.job.pieces[made.piece].fixing
     else {
         return Vec::new();
     };
     let cap = if *through_face { ", with its cap" } else { ", from behind" };
-    let screw = format!("No. {gauge} × {}{cap}", style.show(*length));
+    let screw = take_off::screw_size(&plan.job, made).unwrap_or_default() + cap;
     (0..(*count).min(MOST_SCREWS))
         .map(|i| {
             let (x, y) = match holes.get(i) {

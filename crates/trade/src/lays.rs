@@ -73,6 +73,12 @@ pub struct ClothLay {
 }
 
 impl ClothLay {
+    /// What is bought of each new length.
+    pub fn lengths(&self) -> Vec<Length> {
+        let new = self.answer.lay.strips.iter().filter(|s| matches!(s.stock, Stock::New(_)));
+        new.map(|strip| self.instance.buying.purchase(strip.length)).collect()
+    }
+
     /// The least that a length bought must be; where several are bought, for the parts that lie on this
     /// one.
     pub fn least_of(&self, strip: &Strip) -> Length {

@@ -4,7 +4,7 @@ mod fixings;
 pub mod sold;
 mod staples;
 
-pub use fixings::{advice as screw_advice, longest_safe_screw, screw_diameter, screw_range};
+pub use fixings::{advice as screw_advice, longest_safe_screw, screw_diameter, screw_range, size as screw_size};
 pub use staples::{Legs, legs, staple_leg};
 
 use crate::develop;
@@ -83,8 +83,10 @@ pub fn take_off(job: &Job, developed: &[Developed], lays: &Lays) -> TakeOff {
             continue;
         }
         let used = lay.answer.lay.new_length();
+        let lengths = lay.lengths();
+        let each = if lengths.len() > 1 { " of each length" } else { "" };
         let why = format!(
-            "lay uses {}, ends {}, sold by {}",
+            "lay uses {}, ends {}{each}, sold by {}",
             used.show(cloth.unit),
             cloth.trim.show(cloth.unit),
             cloth.step.show(cloth.unit)
@@ -112,17 +114,15 @@ pub fn take_off(job: &Job, developed: &[Developed], lays: &Lays) -> TakeOff {
     }
     result.lines.extend(by_volume(job, developed));
     for used in Use::ALL {
-        if let Some((amount, why)) = amount(job, developed, used) {
+        if used == Use::Screws {
+            result.lines.extend(screw_lines(job, developed));
+        } else if let Some((amount, why)) = amount(job, developed, used) {
             result.lines.push(sundry_line(job, used, amount, why));
         }
     }
     result.lines.extend(fillings(job, developed));
     result.warnings.extend(unpriced_fillings(&result.lines));
-    if job.rates.hour.is_none()
-        && developed.iter().any(|d| job.pieces[d.piece].price_each.is_none())
-    {
-        result.warnings.push(no_rate());
-    }
+    result.warnings.extend(no_rate(job, developed));
     result.weights = developed.iter().map(|d| weights(job, d)).collect();
     for piece in developed {
         result.warnings.extend(staples::check(job, piece));
@@ -281,10 +281,6 @@ fn amount(job: &Job, developed: &[Developed], used: Use) -> Option<(Decimal, Str
             (square(&bought), "backs that are covered".into())
         }
         Use::Wrap => (square(&|d| d.quantities.wrap_mm2), "foam wrapped".into()),
-        Use::Screws => (
-            fixings(&|f| if let Fixing::Screws { count, .. } = f { *count } else { 0 }),
-            "fixings of each piece".into(),
-        ),
         Use::ScrewCaps => (
             fixings(&|f| match f {
                 Fixing::Screws { count, through_face: true, .. } => *count,
@@ -319,11 +315,37 @@ fn amount(job: &Job, developed: &[Developed], used: Use) -> Option<(Decimal, Str
             };
             (metres(&hung), "the width of each piece, on it and on the wall".into())
         }
-        Use::InnerCushions | Use::BolsterForms => return None,
+        // A line for each size.
+        Use::Screws | Use::InnerCushions | Use::BolsterForms => return None,
     };
     // A hair under a whole number is that number.
     let total = decimal((total * 1000.0 - 1e-6).ceil() / 1000.0);
     (total > Decimal::ZERO).then_some((total, why))
+}
+
+/// Screws, a line for each size: the job's own, or where that does not suit what is advised.
+fn screw_lines(job: &Job, developed: &[Developed]) -> Vec<Line> {
+    let mut sizes: Vec<(String, usize)> = Vec::new();
+    for piece in developed {
+        let Some(Fixing::Screws { count, .. }) = &job.pieces[piece.piece].fixing else { continue };
+        let Some(size) = fixings::size(job, piece) else { continue };
+        let many = count * piece.count;
+        match sizes.iter_mut().find(|known| known.0 == size) {
+            Some(known) => known.1 += many,
+            None => sizes.push((size, many)),
+        }
+    }
+    let line = |(size, many): (String, usize)| {
+        let why = "fixings of each piece".into();
+        let line = sundry_line(job, Use::Screws, Decimal::from(many), why);
+        Line { item: format!("{}, {size}", line.item), ..line }
+    };
+    sizes.into_iter().filter(|size| size.1 > 0).map(line).collect()
+}
+
+/// What is asked for, to a tenth and never less.
+fn tenths(amount: Decimal) -> Decimal {
+    amount.round_dp_with_strategy(1, rust_decimal::RoundingStrategy::ToPositiveInfinity).normalize()
 }
 
 fn sundry_line(job: &Job, used: Use, amount: Decimal, why: String) -> Line {
@@ -338,13 +360,13 @@ fn sundry_line(job: &Job, used: Use, amount: Decimal, why: String) -> Line {
         (Measure::Count, _) => ("each", Decimal::ONE),
     };
     let shown_amount = |metric: Decimal| {
-        let n = (metric / one).round_dp(1).normalize();
+        let n = tenths(metric / one);
         if unit == "each" { n.to_string() } else { format!("{n} {unit}") }
     };
     let Some(i) = found else {
         return Line {
             item: used.name().into(),
-            quantity: (amount / one).round_dp(1).normalize(),
+            quantity: tenths(amount / one),
             unit: unit.into(),
             why,
             supplier: String::new(),
@@ -470,14 +492,34 @@ fn unpriced_fillings(lines: &[Line]) -> Vec<Fault> {
     .collect()
 }
 
-fn no_rate() -> Fault {
-    Fault::new(
-        "no-hourly-rate",
-        "rates.hour",
-        "no hourly rate is set: work has no price, and there is no total",
-        "set `hour` in [rates], or a price for each piece with price_each",
-    )
-    .about("Rates")
+/// Work that no rate and no agreed price pays for, by name.
+fn no_rate(job: &Job, developed: &[Developed]) -> Option<Fault> {
+    if job.rates.hour.is_some() {
+        return None;
+    }
+    let open = developed.iter().filter(|d| job.pieces[d.piece].price_each.is_none());
+    let mut names: Vec<&str> = open.map(|piece| piece.label.as_str()).collect();
+    let of_pieces = !names.is_empty();
+    names.extend(job.extra.iter().map(|extra| extra.what.as_str()));
+    names.dedup();
+    let rest = names.len().saturating_sub(4);
+    let first = names.get(..4).unwrap_or(&names).join(", ");
+    let more = if rest > 0 { format!(" and {rest} more") } else { String::new() };
+    let remedy = match of_pieces {
+        true => "set `hour` in [rates], or a price for each piece with price_each",
+        false => "set `hour` in [rates], or make of it a [[charge]] with its amount",
+    };
+    (!names.is_empty()).then(|| {
+        Fault::new(
+            "no-hourly-rate",
+            "rates.hour",
+            format!(
+                "no hourly rate is set: the work on {first}{more} has no price, and there is no total"
+            ),
+            remedy,
+        )
+        .about("Rates")
+    })
 }
 
 /// Weight of one piece, and its share for each fixing; not known unless every foam and board in it

@@ -1,5 +1,6 @@
 //! The comparison on the command line.
 
+use super::say::{put, say};
 use super::{Failure, Search, bar, other, read_job, sound, tell, with_limits};
 use crate::{job_file, pack};
 use geometry::{Length, Unit, read_length};
@@ -67,43 +68,43 @@ pub(super) fn compare(
         std::fs::write(&file, bytes).map_err(|e| other(&file, &e))?;
     }
     if json {
-        println!("{}", values(&tables));
+        say(&format!("{}", values(&tables)));
     } else {
         tables.iter().for_each(|table| print(job, table));
         if let Some(out) = out {
-            println!("comparison: {}", out.join("comparison.pdf").display());
+            say(&format!("comparison: {}", out.join("comparison.pdf").display()));
         }
     }
     Ok(())
 }
 
 fn print(job: &Job, table: &Table) {
-    println!("in place of {} ({}, job before tax)", table.cloth, job.currency);
-    println!(
+    say(&format!("in place of {} ({}, job before tax)", table.cloth, job.currency));
+    say(&format!(
         "  {:<24} {:>10}  {:<26} {:>12} {:>9} {:>11} {:>11}",
         "cloth", "width", "laid", "used", "to buy", "all cloth", "job"
-    );
+    ));
     for row in &table.rows {
         let mark = if row.now { "*" } else { " " };
-        print!(
+        put(&format!(
             "{mark} {:<24} {:>10}  {:<26} ",
             row.cloth,
             job.style.show(row.width),
             documents::way(row.way)
-        );
+        ));
         match &row.outcome {
-            Ok(o) => println!(
+            Ok(o) => say(&format!(
                 "{:>12} {:>9} {:>11} {:>11}{}",
                 job.style.chalk(o.used),
                 o.purchase.show(table.unit),
                 money::show(o.cost),
                 money::show(o.net),
                 if o.proven { "  no lay can buy less" } else { "" }
-            ),
-            Err(why) => println!("cannot be: {why}"),
+            )),
+            Err(why) => say(&format!("cannot be: {why}")),
         }
     }
-    println!("  (*: as the job stands)");
+    say(&format!("  (*: as the job stands)"));
 }
 
 fn values(tables: &[Table]) -> Value {

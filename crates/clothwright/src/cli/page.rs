@@ -1,5 +1,6 @@
 //! The page from the command line.
 
+use super::say::say;
 use super::Failure;
 use crate::serve::{Serve, run};
 use std::io::Write;
@@ -46,7 +47,7 @@ pub(super) fn serve(addr: SocketAddr, data: &Path, share: bool) -> Result<(), Fa
     };
     let serve = Serve { address, data, pass_phrase };
     run(&serve, |address| {
-        println!("open {address} in a browser; Ctrl-C ends the page");
+        say(&format!("open {address} in a browser; Ctrl-C ends the page"));
         let _ = std::io::stdout().flush();
     })
     .map_err(Failure::Other)

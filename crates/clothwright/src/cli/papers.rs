@@ -1,5 +1,6 @@
 //! Papers besides the pack: full-size templates and survey sheets.
 
+use super::say::say;
 use super::{Failure, other, read_job, sound, tell, write_new};
 use crate::{KINDS, job_file, pack};
 use documents::File;
@@ -74,7 +75,7 @@ pub(super) fn templates(
     }
     let wanted = full_size::wanted(&plan, &ids);
     if wanted.is_empty() {
-        println!("all parts are plain rectangles; name the ones to print with --parts 1A,1B");
+        say(&format!("all parts are plain rectangles; name the ones to print with --parts 1A,1B"));
         return Ok(());
     }
     let failed = |e| Failure::Other(format!("a page design cannot be set:\n{e}"));
@@ -97,11 +98,11 @@ pub(super) fn templates(
     for (file, bytes) in files {
         let path = out.join(file);
         std::fs::write(&path, bytes).map_err(|e| other(&path, &e))?;
-        println!(
+        say(&format!(
             "{}: {} parts at full size; measure the square first",
             path.display(),
             wanted.len()
-        );
+        ));
     }
     Ok(())
 }
@@ -111,6 +112,6 @@ pub(super) fn survey(out: &Path) -> Result<(), Failure> {
     let File { bytes, .. } = documents::survey(&read.job)
         .map_err(|e| Failure::Other(format!("a page design cannot be set:\n{e}")))?;
     write_new(out, &bytes)?;
-    println!("{}: one block for each kind of piece", out.display());
+    say(&format!("{}: one block for each kind of piece", out.display()));
     Ok(())
 }

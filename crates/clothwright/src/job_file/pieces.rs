@@ -26,6 +26,8 @@ pub fn all(
 ) -> Vec<usize> {
     let mut read: Vec<Option<Piece>> = Vec::new();
     let mut images = Vec::new();
+    // Pieces that are there, with faults of their own.
+    let mut faulty = Vec::new();
     for (i, table) in tables.into_iter().enumerate() {
         if table.has("mirror_of") {
             images.push((i, table));
@@ -34,10 +36,13 @@ pub fn all(
         }
         let before = table.faults();
         let (piece, after) = piece(table, unit, usual);
+        if after != before {
+            faulty.push(piece.name.clone());
+        }
         read.push((after == before).then_some(piece));
     }
     for (i, table) in images {
-        read[i] = image(table, &read);
+        read[i] = image(table, &read, &faulty);
     }
     let numbers = (0..read.len()).filter(|&i| read[i].is_some()).collect();
     pieces.extend(read.into_iter().flatten());
@@ -45,7 +50,7 @@ pub fn all(
 }
 
 /// A piece that is the mirror image of another.
-fn image(mut t: Table, read: &[Option<Piece>]) -> Option<Piece> {
+fn image(mut t: Table, read: &[Option<Piece>], faulty: &[String]) -> Option<Piece> {
     let before = t.faults();
     let name = t.text("name");
     let of = t.text("mirror_of");
@@ -58,6 +63,14 @@ fn image(mut t: Table, read: &[Option<Piece>]) -> Option<Piece> {
     let source = read.iter().flatten().find(|piece| piece.name == of && piece.name != name);
     let image = source.and_then(Piece::mirrored);
     match (source, &image) {
+        (None, _) if of == name => t.wrong(
+            "name",
+            "mirror-of-itself",
+            format!("`{name}` is called like the piece it mirrors"),
+            "give the mirror image a name of its own",
+        ),
+        // Once that piece is mended this one can be judged.
+        (None, _) if faulty.contains(&of) => {}
         (None, _) => t.wrong(
             "mirror_of",
             "unknown-piece",

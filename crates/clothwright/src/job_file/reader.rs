@@ -216,18 +216,22 @@ impl<'a> Table<'a> {
             }
             _ => None,
         };
-        match number.and_then(|n| usize::try_from(n).ok()).filter(|n| (low..=high).contains(n)) {
-            Some(n) => Some(n),
-            None => {
-                self.wrong(
-                    key,
-                    "not-a-count",
-                    format!("`{key}` must be a whole number from {low} to {high}"),
-                    "write digits only, without quotes",
-                );
-                None
-            }
+        let counted = number.and_then(|n| usize::try_from(n).ok());
+        let counted = counted.filter(|n| (low..=high).contains(n));
+        if counted.is_none() {
+            let remedy = match value.get_ref() {
+                DeValue::Integer(_) => format!("write a number from {low} to {high}"),
+                DeValue::Float(_) => "write a whole number".into(),
+                _ => "write digits only, without quotes".into(),
+            };
+            self.wrong(
+                key,
+                "not-a-count",
+                format!("`{key}` must be a whole number from {low} to {high}"),
+                remedy,
+            );
         }
+        counted
     }
 
     /// A count that must be there.

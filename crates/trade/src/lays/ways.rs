@@ -262,8 +262,12 @@ impl<'a> Standing<'a> {
     /// The best that was found.
     pub fn found(self, limits: &Limits) -> Result<ClothLay, Vec<Fault>> {
         let Some(mut best) = self.best() else {
-            let faults = self.ways.into_iter().find_map(|way| way.1.err());
-            return Err(faults.unwrap_or_default());
+            // Of two ways in vain the one that comes nearer tells what to do.
+            let mut faults: Vec<Vec<Fault>> =
+                self.ways.into_iter().filter_map(|way| way.1.err()).collect();
+            let wide = |faults: &Vec<Fault>| faults.iter().any(|f| f.code == "too-wide-for-cloth");
+            faults.sort_by_key(wide);
+            return Err(faults.into_iter().next().unwrap_or_default());
         };
         let compared: Vec<Compared> = self.ways.iter().map(compared).collect();
         if let Some(cheaper) = self.otherwise

@@ -198,7 +198,7 @@ fn fix(job: &Job, about: &Piece, piece: &Developed) -> Option<Step> {
             let own = style.show(*length);
             if *length > most {
                 format!(
-                    "{count} screws No. {gauge} {way}. NOT the {own} ones of the job: they come through. Use {advice}.{pierce}"
+                    "{count} screws No. {gauge} {way}. NOT the {own} ones of the job: they come through, or all but. Use {advice}.{pierce}"
                 )
             } else if *length < least {
                 format!(

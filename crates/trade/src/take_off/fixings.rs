@@ -45,6 +45,23 @@ pub fn advice(job: &Job, piece: &Developed) -> String {
     })
 }
 
+/// Gauge and length of a piece's screws: the job's own, or where they do not suit what is advised; `None`
+/// without screws.
+pub fn size(job: &Job, piece: &Developed) -> Option<String> {
+    let Some(Fixing::Screws { gauge, length, .. }) = &job.pieces[piece.piece].fixing else {
+        return None;
+    };
+    let (least, most) = screw_range(job, piece)?;
+    let style = &job.style;
+    Some(match named(Sold::Screws, style, least, most) {
+        _ if least <= *length && *length <= most => {
+            format!("No. {gauge} × {}", style.show(*length))
+        }
+        Some(sold) => format!("No. {gauge} × {sold} (not {})", style.show(*length)),
+        None => format!("No. {gauge}: no length that is sold suits"),
+    })
+}
+
 /// What lies before the bite, and what there is to bite into. Through the face: cloth, squeezed foam,
 /// board, then what it is fixed to. From behind: the rail, then the board, and beyond it lies foam.
 fn stack(job: &Job, piece: &Developed, through_face: bool, into: Length) -> (Length, Length) {
@@ -74,9 +91,17 @@ pub fn check(job: &Job, piece: &Developed) -> Vec<Fault> {
     let most = longest_safe_screw(stack);
     if *length > most {
         let beyond = if *through_face { "what it is fixed to" } else { "the board into the foam" };
+        let what = match *length > stack {
+            true => format!("a {} screw comes through {beyond}", style.show(*length)),
+            false => format!(
+                "a {} screw all but comes through {beyond}: less than {} would be left",
+                style.show(*length),
+                style.show(SHORT_OF)
+            ),
+        };
         warn(
             "screw-too-long",
-            format!("a {} screw comes through {beyond}", style.show(*length)),
+            what,
             format!("the stack is {}; use {}", style.show(stack), advice(job, piece)),
         );
     }

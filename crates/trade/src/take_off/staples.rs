@@ -95,28 +95,42 @@ impl Legs {
     }
 }
 
-/// Warns of a leg too long or too short for a piece's board.
+/// Warns of a piece for which no leg in the list is right, along its edges or at its corners.
 pub fn check(job: &Job, piece: &Developed) -> Option<Fault> {
     if piece.quantities.staple_line <= Length::ZERO {
         return None;
     }
-    let i = job.sundries.iter().position(|s| s.used_for == Use::Staples && s.leg.is_some())?;
-    let leg = job.sundries[i].leg?;
+    let listed = job.sundries.iter().enumerate().filter(|(_, s)| s.used_for == Use::Staples);
+    let listed: Vec<(usize, Length)> = listed.filter_map(|(i, s)| Some((i, s.leg?))).collect();
+    let &(i, leg) = listed.first()?;
     let board = job.board_of(&job.pieces[piece.piece])?;
     let legs = legs(job, piece)?;
-    let (least, most) = legs.edges;
-    let style = &job.style;
-    let (code, what) = if leg > most {
-        let board = style.show(board.thickness);
-        ("staple-too-long", format!("a {} staple comes through the {board} board", style.show(leg)))
-    } else if leg < least {
-        ("staple-too-short", format!("a {} staple hardly holds the cloth", style.show(leg)))
-    } else {
-        return None;
+    let fits = |(least, most): (Length, Length)| {
+        listed.iter().any(|(_, leg)| least <= *leg && *leg <= most)
     };
+    let style = &job.style;
+    let (least, most) = legs.edges;
     let remedy = match named(Sold::Staples, style, least, most) {
         Some(legs) => format!("use legs of {legs}"),
         None => "no leg that is sold fits: glue the cloth, or choose a thicker board".into(),
+    };
+    let at_corners = legs.corners.filter(|(_, least, most)| !fits((*least, *most)));
+    let (code, what, remedy) = if fits(legs.edges) {
+        let (layers, least, most) = at_corners?;
+        // Where no leg holds there, the bulk is cut away first: the bench sheet says so.
+        let sold = named(Sold::Staples, style, least, most)?;
+        let what = format!(
+            "a {} staple hardly holds at the corners, through {layers} layers",
+            style.show(leg)
+        );
+        ("staple-too-short", what, format!("take {sold} there, or cut the bulk away first"))
+    } else if leg > most {
+        let board = style.show(board.thickness);
+        let what = format!("a {} staple comes through the {board} board", style.show(leg));
+        ("staple-too-long", what, remedy)
+    } else {
+        let what = format!("a {} staple hardly holds the cloth", style.show(leg));
+        ("staple-too-short", what, remedy)
     };
     Some(Fault::new(code, format!("sundry.{i}.leg"), what, remedy).about(&piece.label))
 }
