@@ -3,7 +3,7 @@
 use geometry::Length;
 
 /// Work done when nobody says how long to search: a few seconds of two cores.
-pub const MOMENT: u64 = 425_000_000;
+pub const MOMENT: u64 = 341_000_000;
 
 /// How the search stands.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -4,7 +4,9 @@ mod fixings;
 pub mod sold;
 mod staples;
 
-pub use fixings::{advice as screw_advice, longest_safe_screw, screw_diameter, screw_range, size as screw_size};
+pub use fixings::{
+    advice as screw_advice, longest_safe_screw, screw_diameter, screw_range, size as screw_size,
+};
 pub use staples::{Legs, legs, staple_leg};
 
 use crate::develop;

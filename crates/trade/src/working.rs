@@ -197,7 +197,7 @@ impl Formula {
     /// Whether it is a number that many lengths are taken by: what is not printed of one length would
     /// show in the sum.
     const fn is_many(&self) -> bool {
-        matches!(self, Self::Number(n) if *n > 2.0 || *n < -2.0)
+        matches!(self, Self::Number(n) if *n >= 2.0 || *n <= -2.0)
     }
 
     fn written(&self, style: &Style, fine: bool) -> String {
@@ -403,7 +403,8 @@ impl Working {
     /// `53 5/8 + 1/10 = 53.725, up to the next 1/16: 53 3/4`.
     pub fn sentence(&self, style: &Style) -> String {
         let mut now = Length::from_mm(self.formula.value());
-        let mut text = format!("{} = {}", self.formula.write(style), style.number(now));
+        let (sum, exact) = (self.formula.write(style), style.number(now));
+        let mut text = if sum == exact { exact } else { format!("{sum} = {exact}") };
         for (i, rounding) in self.rounded.iter().enumerate() {
             let next = rounding.apply(now);
             let last = self.rounded[i + 1..].iter().all(|later| later.apply(next) == next);

@@ -1,7 +1,7 @@
 //! The page from the command line.
 
-use super::say::say;
 use super::Failure;
+use super::say::say;
 use crate::serve::{Serve, run};
 use std::io::Write;
 use std::net::{IpAddr, Ipv4Addr, SocketAddr};

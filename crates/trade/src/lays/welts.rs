@@ -66,7 +66,8 @@ pub(super) fn is_cheaper(job: &Job, usual: &ClothLay, otherwise: &ClothLay) -> b
     cost(job, usual, otherwise) < cost(job, usual, usual)
 }
 
-/// Cloth bought and the cutting that goes beyond that of the usual division, in money; then the length.
+/// What the customer pays for the cloth bought and for the cutting that goes beyond that of the usual
+/// division; then the length.
 fn cost(job: &Job, usual: &ClothLay, lay: &ClothLay) -> (Decimal, Length, Length) {
     let cloth = &job.cloths[lay.cloth];
     let cuts = |lay: &ClothLay| -> i64 {
@@ -77,5 +78,5 @@ fn cost(job: &Job, usual: &ClothLay, lay: &ClothLay) -> (Decimal, Length, Length
     let hour = job.rates.hour.unwrap_or_default();
     let work = job.rates.minutes.cut_strip * more / Decimal::from(60) * hour;
     let bought = cloth.price * decimal(lay.purchase.in_unit(cloth.unit));
-    (bought + work, lay.purchase, lay.answer.lay.new_length())
+    (job.rates.cloth.price(bought) + work, lay.purchase, lay.answer.lay.new_length())
 }
