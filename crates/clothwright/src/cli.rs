@@ -178,7 +178,10 @@ const FOR_HINTS: f64 = 0.25;
 
 /// Looks for each second asked for: fewer than a slow machine takes, so that work and not the
 /// clock ends the search and the plan can be repeated.
-const WORK_PER_SECOND: f64 = 150_000_000.0;
+const WORK_PER_SECOND: u64 = 150_000_000;
+
+/// The same for a bare strip, of which one search is made and no paper.
+const STRIP_WORK_PER_SECOND: u64 = 350_000_000;
 
 /// How a command failed.
 enum Failure {
@@ -270,6 +273,10 @@ fn write_new(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
             "{} exists already; nothing was overwritten: name another file, or move that one",
             path.display()
         )),
+        std::io::ErrorKind::NotFound => Failure::Other(format!(
+            "{}: there is no such folder; make it first, or name a file in a folder that is there",
+            path.display()
+        )),
         _ => other(path, &e),
     })
 }
@@ -356,7 +363,7 @@ fn plan(
         Failure::Other(format!("{}: {e}; the old pack is as it was", out.display()))
     })?;
     if json {
-        put(&format!("{value}"));
+        put(&value);
     } else {
         summary(&plan, &hints, out);
     }
@@ -395,7 +402,7 @@ fn check(path: &Path, json: bool) -> Result<(), Failure> {
         }
     }
     if json {
-        say(&format!("{}", plan_json::faults(&name, &text, &faults)));
+        say(&plan_json::faults(&name, &text, &faults));
         return if faults.is_empty() { Ok(()) } else { Err(Failure::Input) };
     }
     if !faults.is_empty() {
@@ -418,7 +425,8 @@ fn lay_strip(path: &Path, search: Search, json: bool) -> Result<(), Failure> {
     })?;
     let bar = bar(search.seconds);
     let started = Instant::now();
-    let answer = with_limits(search, &bar, |limits| lay::lay(&strip.instance, limits));
+    let answer =
+        within(search, STRIP_WORK_PER_SECOND, &bar, |limits| lay::lay(&strip.instance, limits));
     bar.finish_and_clear();
     let answer = answer.map_err(|item| {
         eprintln!(
@@ -444,9 +452,19 @@ fn lay_strip(path: &Path, search: Search, json: bool) -> Result<(), Failure> {
     Ok(())
 }
 
-/// Runs a search with the limits asked for: work first, the clock beside it, Ctrl-C at any time.
+/// Runs a search of a job with the limits asked for.
 fn with_limits<T>(search: Search, bar: &ProgressBar, run: impl FnOnce(&Limits) -> T) -> T {
-    let work = search.seconds.map_or(MOMENT, |s| (s * WORK_PER_SECOND) as u64);
+    within(search, WORK_PER_SECOND, bar, run)
+}
+
+/// Work first, the clock beside it, Ctrl-C at any time.
+fn within<T>(
+    search: Search,
+    per_second: u64,
+    bar: &ProgressBar,
+    run: impl FnOnce(&Limits) -> T,
+) -> T {
+    let work = search.seconds.map_or(MOMENT, |s| (s * per_second as f64) as u64);
     // Without --seconds the clock only guards against a job that takes minutes.
     let allowed = Duration::from_secs_f64(search.seconds.unwrap_or(60.0));
     let started = Instant::now();

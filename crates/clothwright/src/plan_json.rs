@@ -165,6 +165,9 @@ struct OptionEntry {
 struct NearMiss {
     what: String,
     cloths: Vec<NearMissCloth>,
+    sheets: Vec<NearMissSheets>,
+    /// Customer's own cloths that are enough then.
+    enough: Vec<String>,
     saves: String,
     gives_up: String,
 }
@@ -174,6 +177,13 @@ struct NearMissCloth {
     material: String,
     buy_mm: f64,
     instead_of_mm: f64,
+}
+
+#[derive(Serialize)]
+struct NearMissSheets {
+    material: String,
+    sheets: usize,
+    instead_of: usize,
 }
 
 #[derive(Serialize)]
@@ -272,6 +282,16 @@ pub fn write(plan: &Plan, hints: &[Hint]) -> String {
                         instead_of_mm: before.mm(),
                     })
                     .collect(),
+                sheets: h
+                    .sheets
+                    .iter()
+                    .map(|(name, before, after)| NearMissSheets {
+                        material: name.clone(),
+                        sheets: *after,
+                        instead_of: *before,
+                    })
+                    .collect(),
+                enough: h.enough.clone(),
                 saves: money::show(h.saves),
                 gives_up: h.gives_up.clone(),
             })

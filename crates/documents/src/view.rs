@@ -162,11 +162,14 @@ fn price(plan: &Plan, price: &Price) -> Value {
             "group": l.group.name(), "class": l.class.name(), "what": l.what, "why": l.why,
             "cost": l.cost.map(&show), "amount": show(l.amount),
         })).collect::<Vec<_>>(),
-        "net": show(price.net),
-        "taxes": price.taxes.iter().map(|(rate, on, tax)| json!([
+        "net": price.whole().map_or(NO_RATE.to_string(), |_| show(price.net)),
+        "taxes": price.taxes.iter().filter(|_| price.whole().is_some()).map(|(rate, on, tax)| json!([
             format!("{} {} % of {}", plan.job.rates.tax.name, rate.normalize(), show(*on)), show(*tax)
         ])).collect::<Vec<_>>(),
-        "rounding": (!price.rounding.is_zero()).then(|| show(price.rounding)),
+        "rounding": price
+            .whole()
+            .filter(|_| !price.rounding.is_zero())
+            .map(|_| show(price.rounding)),
         "total": price.whole().map_or(NO_RATE.to_string(), show),
         "deposit": price.first().map(show),
         "has_deposit": price.first().is_some_and(|deposit| !deposit.is_zero()),

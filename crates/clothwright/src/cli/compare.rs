@@ -104,7 +104,7 @@ fn print(job: &Job, table: &Table) {
             Err(why) => say(&format!("cannot be: {why}")),
         }
     }
-    say(&format!("  (*: as the job stands)"));
+    say("  (*: as the job stands)");
 }
 
 fn values(tables: &[Table]) -> Value {

@@ -75,7 +75,7 @@ pub(super) fn templates(
     }
     let wanted = full_size::wanted(&plan, &ids);
     if wanted.is_empty() {
-        say(&format!("all parts are plain rectangles; name the ones to print with --parts 1A,1B"));
+        say("all parts are plain rectangles; name the ones to print with --parts 1A,1B");
         return Ok(());
     }
     let failed = |e| Failure::Other(format!("a page design cannot be set:\n{e}"));

@@ -21,7 +21,7 @@ pub(super) fn put(text: &str) {
 /// What a person wants to know first.
 pub(super) fn summary(plan: &Plan, hints: &[Hint], out: &Path) {
     let job = &plan.job;
-    say(&format!("{}", job.name));
+    say(&job.name);
     for lay in &plan.lays.cloths {
         let cloth = &job.cloths[lay.cloth];
         match told::own_cloth_says(job, lay) {
