@@ -438,7 +438,7 @@ fn lay_strip(path: &Path, search: Search, json: bool) -> Result<(), Failure> {
     })?;
     let result = strip.result(&answer, started.elapsed().as_secs_f64());
     if json {
-        say(&format!("{}", serde_json::to_string(&result).unwrap_or_default()));
+        say(&serde_json::to_string(&result).unwrap_or_default());
     } else {
         say(&format!(
             "{}: length {} at {:.2} % density; least possible {}{}",
