@@ -160,9 +160,12 @@ impl<'a> Standing<'a> {
     fn open(&self) -> Vec<Direction> {
         let Some(best) = self.least() else { return Vec::new() };
         let laid = self.ways.iter().filter_map(|way| way.1.as_ref().ok());
-        laid.filter(|lay| lay.least_purchase < best.purchase && !is_enough(lay))
-            .map(|lay| lay.direction)
-            .collect()
+        // Of the customer's own cloth more pieces may come as long as not all do.
+        let open = |lay: &&ClothLay| match &lay.own {
+            Some(own) => !own.is_enough(),
+            None => lay.least_purchase < best.purchase,
+        };
+        laid.filter(open).map(|lay| lay.direction).collect()
     }
 
     /// How many ways may buy less than what was found.
@@ -282,9 +285,4 @@ impl<'a> Standing<'a> {
         best.compared = if compared.len() > 1 { compared } else { Vec::new() };
         Ok(best)
     }
-}
-
-/// The customer's own cloth holds everything.
-fn is_enough(lay: &ClothLay) -> bool {
-    lay.own.as_ref().is_some_and(|own| own.is_enough())
 }
