@@ -4,8 +4,7 @@
 //! A piece half covered is of no use, so that pieces are taken whole: all parts of it from this cloth
 //! lie on what is there, or none. Common practice, no source.
 //!
-//! More work never gives fewer parts: what first lays find stands, and each further trial is taken only if
-//! it gives as much.
+//! What first lays find stands: each further course is taken only if it gives as many whole pieces.
 
 use super::Before;
 use super::starts::{self, Laid};

@@ -1,7 +1,7 @@
 //! Which way a cloth is laid: up the roll, railroaded, or each part as it fits.
 //!
-//! A cloth is laid again and again, each time with twice the work, and nothing that was found is lost: so
-//! more work, or less asked for, never buys more.
+//! A cloth is laid again and again, each time with more work, and nothing that was found is lost: a
+//! further course never buys more, nor does what asks for less than the plan it is given.
 
 use super::{Before, ClothLay, Compared, claims, lay_one_way, starts, welts};
 use crate::fault::Fault;
