@@ -1,9 +1,8 @@
 //! The job file: TOML text to a [`Job`], with every fault found in one pass and its place in the
-//! file. The only module that knows the file's keys; `docs/job-file.md` lists them all.
+//! file. What is measured of a piece is read by the table of its kind; `docs/job-file.md` lists all keys.
 
-mod kinds;
+mod by_table;
 mod materials;
-mod outline;
 mod pieces;
 mod place;
 mod reader;

@@ -99,16 +99,16 @@ pub fn bench(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
                 plan.job.board_of(piece).map_or(Length::ZERO, |b| b.thickness),
             );
             let figure = figure::draw(&develop::with_its_width(piece, style), thickness, style, (76.0, 46.0)).map(|d| sheets.add(&d));
-            let letters = figure::letters(&piece.kind);
+            let letters = piece.kind.letters();
             // In the order of measuring; what has no letter after it.
             let mut typed: Vec<&(String, String)> = piece.typed.iter().collect();
-            let place = |key: &str| letters.iter().position(|(_, m)| m.0 == key);
+            let place = |key: &str| letters.iter().position(|(_, m)| m.name == key);
             typed.sort_by_key(|(key, _)| place(key).unwrap_or(usize::MAX));
             let measured: Vec<Value> = typed
                 .into_iter()
                 .map(|(key, value)| {
-                    let letter = letters.iter().find(|(_, m)| m.0 == key);
-                    json!([letter.map_or(String::new(), |l| l.0.clone()), key, value])
+                    let letter = letters.iter().find(|(_, m)| m.name == key);
+                    json!([letter.map_or(String::new(), |l| l.0.to_string()), key, value])
                 })
                 .collect();
             let workings: Vec<Value> = made

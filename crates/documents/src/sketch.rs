@@ -2,9 +2,9 @@
 
 use crate::drawing::{Anchor, Axes, Drawing, Ink, Step, View};
 use geometry::{Length, Point, Vector};
-use trade::develop::buttoned_back::{over_diamond, places};
-use trade::develop::channelled_back::field;
-use trade::kind::{Buttoned, Kind};
+use trade::kinds::buttoned_back::{over_diamond, places};
+use trade::kinds::channelled_back::field;
+use trade::kinds::{ButtonedBack, ChannelledBack, Kind};
 use trade::part::{CornerHow, Developed};
 use trade::piece::Piece;
 use trade::working::Style;
@@ -13,7 +13,7 @@ use trade::working::Style;
 pub fn sketches(style: &Style, about: &Piece, made: &Developed) -> Vec<(String, Drawing)> {
     let mut all = Vec::new();
     if made.quantities.staple_line > Length::ZERO && !matches!(about.kind, Kind::CutPieces(_)) {
-        let order = staple_order(made, about.kind.is_round());
+        let order = staple_order(made, about.kind.of().is_round());
         all.push(("Staple order, from behind".to_string(), order));
     }
     if made.corners.iter().any(|c| c.how == CornerHow::Square) {
@@ -28,11 +28,12 @@ pub fn sketches(style: &Style, about: &Piece, made: &Developed) -> Vec<(String, 
         all.push((format!("Rounded corner: {pleats} pleats, from behind"), pleat_fan(pleats)));
     }
     match &about.kind {
-        Kind::Pad { .. } => all.push(("Folding an end".into(), folded_end())),
+        Kind::Pad(_) => all.push(("Folding an end".into(), folded_end())),
         Kind::ButtonedBack(back) => {
             all.extend(button_grids(style, back));
         }
-        Kind::ChannelledBack { width, height, channels, loft, tuck, level, strips } => {
+        Kind::ChannelledBack(back) => {
+            let ChannelledBack { width, height, channels, loft, tuck, level, strips } = back;
             let divided = if *level { *height } else { *width };
             let tuck = if *strips { Length::ZERO } else { *tuck };
             if let Some((_, arc)) = field(divided, *channels, *loft, tuck) {
@@ -240,7 +241,7 @@ fn channel_spacing(style: &Style, board: Length, cloth: Length) -> Drawing {
 }
 
 /// The grid on the board, and on the back of the cloth.
-fn button_grids(style: &Style, back: &Buttoned) -> Vec<(String, Drawing)> {
+fn button_grids(style: &Style, back: &ButtonedBack) -> Vec<(String, Drawing)> {
     let one = |size: Length, n: usize| (size - back.border * 2).share(n.max(1) as i64);
     let (w, h) = (one(back.width, back.across), one(back.height, back.high));
     let on_cloth = over_diamond(w, back.depth, back.fullness, true).zip(over_diamond(

@@ -25,7 +25,7 @@ pub struct Solid {
 
 /// A picture in the making.
 #[derive(Clone, Debug, Default)]
-pub struct Figure {
+pub struct Scene {
     solids: Vec<Solid>,
     measures: Vec<(String, Place, Place, f64)>,
 }
@@ -90,7 +90,7 @@ fn area(points: &[Point]) -> f64 {
     (0..n).map(|i| points[i].x * points[(i + 1) % n].y - points[i].y * points[(i + 1) % n].x).sum()
 }
 
-impl Figure {
+impl Scene {
     /// Adds a solid.
     pub fn add(&mut self, solid: Solid) {
         self.solids.push(solid);

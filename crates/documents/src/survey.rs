@@ -19,9 +19,11 @@ pub fn view(job: &Job) -> (Value, BTreeMap<String, String>) {
                 job.board_of(piece).map_or(Length::ZERO, |b| b.thickness),
             );
             let drawing = figure::draw(&piece.kind, thickness, &job.style, (82.0, 52.0));
-            let measures: Vec<Value> = figure::letters(&piece.kind)
+            let measures: Vec<Value> = piece
+                .kind
+                .letters()
                 .into_iter()
-                .map(|(letter, (key, how))| json!([letter, key.replace('_', " "), how]))
+                .map(|(letter, key)| json!([letter, key.name.replace('_', " "), key.how]))
                 .collect();
             json!({
                 "kind": piece.kind.name(), "example": piece.name, "measures": measures,

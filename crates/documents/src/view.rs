@@ -114,9 +114,7 @@ fn grouped(text: &str) -> String {
 fn finished(plan: &Plan, piece: &Piece, made: &Developed) -> String {
     let style = &plan.job.style;
     let (w, h) = (style.chalk_number(made.finished.0), style.chalk(made.finished.1));
-    let thick = ["boxed cushion", "shaped cushion", "waterfall cushion", "pad"]
-        .contains(&piece.kind.name());
-    let foam = plan.job.foam_of(piece).filter(|_| thick);
+    let foam = plan.job.foam_of(piece).filter(|_| piece.kind.nature().is_block);
     let mut text = match foam {
         Some(foam) => {
             let depth = style.chalk_number(made.finished.1);

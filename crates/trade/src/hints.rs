@@ -2,10 +2,8 @@
 //! changes to the job and is planned again with them, so that what is told is what taking it does.
 
 use crate::job::{Job, Relaxation};
-use crate::kind::Kind;
 use crate::lays;
 use crate::material::{Cloth, Direction};
-use crate::panel::PanelShape;
 use crate::piece::Piece;
 use crate::plan::{Plan, check, plan_again};
 use geometry::Length;
@@ -292,7 +290,8 @@ fn apply(job: &mut Job, change: &Change) {
             }
         }
         (Place::Piece(i), Value::Length(length)) => {
-            if let Some((_, size)) = sizes(&mut job.pieces[i].kind).into_iter().find(|s| s.0 == key)
+            if let Some((_, size)) =
+                job.pieces[i].kind.of_mut().sizes().into_iter().find(|s| s.0 == key)
             {
                 *size = *length;
             }
@@ -428,29 +427,13 @@ fn swaps(job: &Job) -> Vec<Way> {
     all
 }
 
-/// The measures of a piece that may be a little less, by their keys.
-fn sizes(kind: &mut Kind) -> Vec<(&'static str, &mut Length)> {
-    match kind {
-        Kind::Panel { shape: PanelShape::Rectangle { width, height, .. }, .. }
-        | Kind::Pad { width, height, .. }
-        | Kind::KnifeEdge { width, height, .. }
-        | Kind::ChannelledBack { width, height, .. } => vec![("width", width), ("height", height)],
-        Kind::SlipSeat { front, depth, .. } => vec![("front", front), ("depth", depth)],
-        Kind::BoxedCushion { front, back, depth, .. } if front == back => {
-            vec![("width", front), ("depth", depth)]
-        }
-        Kind::Headboard(board) => vec![("width", &mut board.width), ("height", &mut board.height)],
-        _ => Vec::new(),
-    }
-}
-
 /// One measure of one piece a little less, where that alone saves a sheet of foam or board, or where it
 /// is the widest part of its cloth.
 fn smaller(base: &Plan, less: Length) -> Vec<Way> {
     let job = &base.job;
     let mut all = Vec::new();
     for (i, piece) in measured(job) {
-        for (key, size) in sizes(&mut piece.kind.clone()) {
+        for (key, size) in piece.kind.clone().of_mut().sizes() {
             let to = *size - less;
             if to <= Length::ZERO || (key == "width" && piece.run.is_some()) {
                 continue;

@@ -1,7 +1,6 @@
 //! The whole job as read, with names resolved.
 
 use crate::fault::Fault;
-use crate::kind::{CutPiece, Kind};
 use crate::material::{Cloth, SheetGoods, Stuff, Sundry};
 use crate::piece::{Hand, Piece};
 use crate::rates::{Allowances, Class, Rates};
@@ -196,13 +195,9 @@ impl Job {
     pub fn with(&self, choice: &Choice) -> Self {
         let mut job = self.clone();
         for piece in &mut job.pieces {
-            let cuts: &mut [CutPiece] = match &mut piece.kind {
-                Kind::CutPieces(cuts) => cuts,
-                _ => &mut [],
-            };
-            let of_cuts = cuts.iter_mut().map(|cut| &mut cut.cloth);
+            let of_kind = piece.kind.of_mut().cloths().into_iter().map(|(_, name)| name);
             let own = [&mut piece.cloth, &mut piece.under_cloth, &mut piece.dust_cloth];
-            for name in own.into_iter().chain(of_cuts).flatten() {
+            for name in own.into_iter().flatten().chain(of_kind) {
                 if let Some((_, to)) = choice.swap.iter().find(|(from, _)| from == name) {
                     to.clone_into(name);
                 }
@@ -292,17 +287,11 @@ impl Job {
             }
             Some(_) => {}
         }
+        let mut kind = piece.kind.clone();
         let mut named: Vec<(String, &String)> = Vec::new();
         named.extend(piece.under_cloth.iter().map(|name| (at("under_cloth"), name)));
         named.extend(piece.dust_cloth.iter().map(|name| (at("dust_cloth"), name)));
-        if let Kind::CutPieces(cuts) = &piece.kind {
-            let cuts = cuts.iter().enumerate();
-            named.extend(
-                cuts.filter_map(|(k, cut)| {
-                    Some((at(&format!("cut.{k}.cloth")), cut.cloth.as_ref()?))
-                }),
-            );
-        }
+        named.extend(kind.of_mut().cloths().into_iter().map(|(key, name)| (at(&key), &*name)));
         for (key, name) in named {
             if self.cloth(name).is_none() {
                 faults.push(unknown("cloth", name, key, self.cloths.iter().map(|c| &c.name)));

@@ -13,7 +13,7 @@ use self::earlier::Before;
 use self::own_cloth::OwnCloth;
 use self::starts::Starts;
 use self::ways::Standing;
-use crate::develop::seam;
+use crate::build::seam;
 use crate::fault::Fault;
 use crate::job::Job;
 use crate::material::{Cloth, Direction, SheetGoods};

@@ -17,19 +17,23 @@ pub mod rates;
 
 pub mod panel;
 
-pub mod kind;
+pub mod wanted;
 
-pub mod measuring;
+pub mod part;
+
+pub mod build;
+
+pub mod mirror;
+
+pub mod bench;
+
+pub mod kinds;
 
 pub mod piece;
 
 pub mod job;
 
-pub mod part;
-
 pub mod develop;
-
-pub mod mirror;
 
 pub mod lays;
 

@@ -1,153 +1,13 @@
-//! One piece made from another as its mirror image: measured once, drawn, laid and worded as it stands.
+//! Outlines, edges and notches as they are on the other hand.
 //!
 //! Sides and corners are counted counter-clockwise from the bottom in both, so that side `i` of one is
 //! side `n - i` of the other, and the bottom stays the bottom.
 
-use crate::kind::{CutPiece, Kind, LeaningSide, Shaped, Skirt, Sloped, Wall, WallFitting, ZipSide};
-use crate::panel::{CutOut, Ears, Notch, PanelShape, Side};
-use crate::piece::{Fixing, Hand, Piece};
-use geometry::{Corner, Length, Point, Vector};
+use crate::panel::{Ears, Notch, PanelShape, Side};
+use geometry::{Corner, Length, Point};
 
-impl Piece {
-    /// The mirror image of a piece; `None` where its measures do not tell what that is: notches and edges
-    /// of an outline measured by heights, openings in a piece whose width a run gives.
-    pub fn mirrored(&self) -> Option<Self> {
-        let kind = self.kind.mirrored()?;
-        let width = width(&self.kind);
-        let fixing = match &self.fixing {
-            Some(Fixing::Screws { count, gauge, length, through_face, into, holes }) => {
-                let flip = |&(x, y): &(Length, Length)| Some((width? - x, y));
-                let holes: Option<Vec<_>> = holes.iter().map(flip).collect();
-                Some(Fixing::Screws {
-                    count: *count,
-                    gauge: *gauge,
-                    length: *length,
-                    through_face: *through_face,
-                    into: *into,
-                    holes: holes?,
-                })
-            }
-            other => other.clone(),
-        };
-        let hand = match self.hand {
-            Hand::Left => Hand::Right,
-            Hand::Right => Hand::Left,
-            same => same,
-        };
-        let mut run = self.run.clone();
-        if let Some(run) = &mut run {
-            run.measured.reverse();
-        }
-        Some(Self { kind, fixing, hand, run, ..self.clone() })
-    }
-}
-
-impl Kind {
-    fn mirrored(&self) -> Option<Self> {
-        Some(match self {
-            Self::Panel { shape, notches, sides, cut_outs } => {
-                let n = shape.side_count();
-                let notches = notches.iter().map(|notch| mirrored_notch(shape, notch));
-                let cut_outs = cut_outs.iter().map(|cut| {
-                    let across = width(self)?.mm();
-                    let path = cut.shape.mirrored().moved(Vector::new(across, 0.0));
-                    Some(CutOut { shape: path, ..cut.clone() })
-                });
-                Self::Panel {
-                    shape: shape.mirrored(),
-                    notches: notches.collect::<Option<_>>()?,
-                    sides: mirrored_sides(sides, n)?,
-                    cut_outs: cut_outs.collect::<Option<_>>()?,
-                }
-            }
-            Self::BoxedCushion { front, back, depth, radius, zip, welt } => Self::BoxedCushion {
-                front: *front,
-                back: *back,
-                depth: *depth,
-                radius: *radius,
-                zip: match zip {
-                    ZipSide::Left => ZipSide::Right,
-                    ZipSide::Right => ZipSide::Left,
-                    same => *same,
-                },
-                welt: *welt,
-            },
-            Self::ShapedCushion(cushion) => {
-                let zip = match (cushion.zip, cushion.shape.side_count()) {
-                    (Some(side), Some(n)) => Some((n - side % n) % n),
-                    (Some(_), None) => return None,
-                    (None, _) => None,
-                };
-                Self::ShapedCushion(Shaped {
-                    shape: cushion.shape.mirrored(),
-                    zip,
-                    ..cushion.clone()
-                })
-            }
-            Self::SlopedCushion(cushion) => {
-                let side = match cushion.side {
-                    LeaningSide::Left => LeaningSide::Right,
-                    LeaningSide::Right => LeaningSide::Left,
-                    LeaningSide::Back => LeaningSide::Back,
-                };
-                Self::SlopedCushion(Sloped { side, ..*cushion })
-            }
-            Self::Skirt(skirt) => Self::Skirt(Skirt {
-                sides: skirt.sides.iter().rev().copied().collect(),
-                ..skirt.clone()
-            }),
-            Self::CutPieces(cuts) => Self::CutPieces(
-                cuts.iter()
-                    .map(|cut| {
-                        let [bottom, right, top, left] = cut.edges;
-                        CutPiece { edges: [bottom, left, top, right], ..cut.clone() }
-                    })
-                    .collect(),
-            ),
-            Self::WallGrid(wall) => Self::WallGrid(Wall {
-                fittings: wall
-                    .fittings
-                    .iter()
-                    .map(|f| WallFitting { x: wall.width - f.x, ..f.clone() })
-                    .collect(),
-                ..wall.clone()
-            }),
-            // Alike left and right.
-            same @ (Self::Pad { .. }
-            | Self::SlipSeat { .. }
-            | Self::KnifeEdge { .. }
-            | Self::Bolster { .. }
-            | Self::ChannelledBack { .. }
-            | Self::WedgeCushion(_)
-            | Self::WaterfallCushion(_)
-            | Self::TaperedBolster(_)
-            | Self::Ottoman(_)
-            | Self::CurvedBack(_)
-            | Self::Headboard(_)
-            | Self::ButtonedBack(_)
-            | Self::WeltRuns(_)
-            | Self::Measured { .. }) => same.clone(),
-        })
-    }
-}
-
-/// How wide a piece's own coordinates reach, if its measures tell.
-fn width(kind: &Kind) -> Option<Length> {
-    let width = match kind {
-        Kind::Panel { shape, .. } => shape.reach()?,
-        Kind::Pad { width, .. }
-        | Kind::ChannelledBack { width, .. }
-        | Kind::Measured { width, .. } => *width,
-        Kind::SlipSeat { front, .. } => *front,
-        Kind::Headboard(board) => board.width,
-        Kind::ButtonedBack(back) => back.width,
-        Kind::WallGrid(wall) => wall.width,
-        _ => return None,
-    };
-    (width > Length::ZERO).then_some(width)
-}
-
-fn mirrored_sides(sides: &[Side], count: Option<usize>) -> Option<Vec<Side>> {
+/// The same edges with left and right changed; `None` where the sides are not counted.
+pub fn mirrored_sides(sides: &[Side], count: Option<usize>) -> Option<Vec<Side>> {
     if sides.iter().all(|side| *side == Side::default()) {
         return Some(sides.to_vec());
     }
@@ -156,7 +16,8 @@ fn mirrored_sides(sides: &[Side], count: Option<usize>) -> Option<Vec<Side>> {
     Some((0..n).map(|i| side((n - i) % n)).collect())
 }
 
-fn mirrored_notch(shape: &PanelShape, notch: &Notch) -> Option<Notch> {
+/// A notch on the other hand; `None` where the length of its side is not known.
+pub fn mirrored_notch(shape: &PanelShape, notch: &Notch) -> Option<Notch> {
     let n = shape.side_count()?;
     let from = shape.side_length(notch.side)? - notch.from - notch.width;
     Some(Notch { side: (n - notch.side % n) % n, from, ..*notch })
@@ -164,7 +25,7 @@ fn mirrored_notch(shape: &PanelShape, notch: &Notch) -> Option<Notch> {
 
 impl PanelShape {
     /// How many sides are counted; `None` where they are not measured one by one.
-    const fn side_count(&self) -> Option<usize> {
+    pub const fn side_count(&self) -> Option<usize> {
         Some(match self {
             Self::Rectangle { .. } | Self::Trapezoid { .. } => 4,
             Self::Disc { .. } | Self::Ring { .. } => 1,
@@ -177,7 +38,7 @@ impl PanelShape {
     }
 
     /// From the left end of its own coordinates to the right one, for what is placed in them.
-    fn reach(&self) -> Option<Length> {
+    pub fn reach(&self) -> Option<Length> {
         Some(match self {
             Self::Rectangle { width, .. } => *width,
             Self::Trapezoid { bottom, .. } => *bottom,
@@ -275,7 +136,7 @@ impl PanelShape {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::develop::shape;
+    use crate::build::shape;
     use crate::working::Style;
     use geometry::Unit;
 

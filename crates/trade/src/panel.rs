@@ -178,3 +178,29 @@ pub struct Notch {
     /// Into the panel.
     pub depth: Length,
 }
+
+/// What sides are called.
+pub const SIDES: &str = "sides are \"bottom\", \"right\", \"top\", \"left\", or for other outlines \"1\", \"2\" and so on from the first corner";
+
+/// The number of a side, from 0; `None` for what names none.
+pub fn side_number(name: &str) -> Option<usize> {
+    match name {
+        "bottom" => Some(0),
+        "right" => Some(1),
+        "top" => Some(2),
+        "left" => Some(3),
+        other => other.parse::<usize>().ok().filter(|n| *n > 0 && *n < 1000).map(|n| n - 1),
+    }
+}
+
+impl PanelShape {
+    /// A plain rectangle.
+    pub const fn rectangle(width: Length, height: Length) -> Self {
+        Self::Rectangle { width, height, radii: [Length::ZERO; 4], diagonals: Vec::new() }
+    }
+
+    /// Two level sides, the shorter in the middle of the longer.
+    pub const fn tapered(bottom: Length, top: Length, height: Length, radius: Length) -> Self {
+        Self::Trapezoid { bottom, top, height, offset: None, radius, diagonals: Vec::new() }
+    }
+}

@@ -1,9 +1,9 @@
 //! One flat shape to cut, and what a piece takes besides.
 
 use crate::fault::Fault;
-use crate::kind::WeltGrain;
 use crate::material::Direction;
 pub use crate::material::Stuff;
+use crate::wanted::WeltGrain;
 use crate::working::{Gives, Style, Working};
 use geometry::{Length, Outline, Path, Point};
 
@@ -251,6 +251,31 @@ impl Part {
             }
         }
         self
+    }
+
+    /// The same, mirrored left to right.
+    #[must_use]
+    pub fn mirrored(&self) -> Self {
+        let flip = |p: &Point| Point::new(-p.x, p.y);
+        let marks = self
+            .marks
+            .iter()
+            .map(|mark| Mark {
+                meaning: mark.meaning,
+                line: match &mark.line {
+                    Line::Open(points) => Line::Open(points.iter().map(flip).collect()),
+                    Line::Closed(path) => Line::Closed(path.mirrored()),
+                },
+            })
+            .collect();
+        let motif = match &self.motif {
+            Motif::Free => Motif::Free,
+            Motif::Centred(p) => Motif::Centred(flip(p)),
+            Motif::Matched(group, p) => Motif::Matched(group.clone(), flip(p)),
+        };
+        let face = self.face.as_ref().map(Path::mirrored);
+        let outline = self.outline.map(Path::mirrored);
+        Self { outline, marks, motif, face, ..self.clone() }
     }
 }
 

@@ -1,86 +1,12 @@
 //! A finished thing to cover, as measured and as wanted.
 
-use crate::kind::{Kind, Run, WeltGrain};
+use crate::kinds::Kind;
 use crate::material::Direction;
 use crate::panel::FoamEdge;
 use crate::rates::Allowances;
+pub use crate::wanted::{Buttons, Condition, Fixing, Hand, PatternRule, Run, Welt, WeltGrain};
 use geometry::Length;
 use rust_decimal::Decimal;
-
-/// What is done with a board or foam found under the old cover.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Condition {
-    /// Sound: used again.
-    Keep,
-    /// Mended and used again.
-    Repair,
-    /// Cut new.
-    #[default]
-    Renew,
-}
-
-/// Left, right, both, or neither.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Hand {
-    /// No side.
-    #[default]
-    Neither,
-    /// As measured is the left one.
-    Left,
-    /// As measured is the right one.
-    Right,
-    /// Half of them as measured (left), half mirrored (right).
-    Pair,
-}
-
-/// How the pattern must lie on a piece.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub enum PatternRule {
-    /// Nobody has said: it lies anyhow, which is told where the cloth has a pattern.
-    #[default]
-    Unsaid,
-    /// Anyhow.
-    Free,
-    /// A motif on the middle of the face.
-    Centred,
-    /// In step with all others of this name.
-    Matched(String),
-}
-
-/// How a piece is fixed where it belongs.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Fixing {
-    /// Wood screws, through the face with a cap or from behind.
-    Screws {
-        /// How many each piece.
-        count: usize,
-        /// Number of the screw, ASME B18.6.1.
-        gauge: u32,
-        /// Length of the screw.
-        length: Length,
-        /// Through the face (with cap) or from behind.
-        through_face: bool,
-        /// Thickness of what it bites into behind the board, or of the rail when from behind.
-        into: Length,
-        /// Where the holes are, from the board's left and bottom edges in the face view, if measured.
-        holes: Vec<(Length, Length)>,
-    },
-    /// Clips, so many each piece.
-    Clips(usize),
-    /// Hung on a cleat.
-    Cleat,
-    /// Only laid or pushed in.
-    Loose,
-}
-
-/// Buttons covered in the face cloth.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Buttons {
-    /// On each piece.
-    pub count: usize,
-    /// Size: 40 lignes are an inch (button trade pages, measure dictionaries).
-    pub ligne: u32,
-}
 
 /// One line of the survey.
 #[derive(Clone, Debug, PartialEq)]
@@ -155,4 +81,38 @@ pub struct Piece {
     pub found: String,
     /// Each measure as it was typed.
     pub typed: Vec<(String, String)>,
+}
+
+impl Piece {
+    /// The mirror image of a piece; `None` where its measures do not tell what that is: notches and edges
+    /// of an outline measured by heights, openings in a piece whose width a run gives.
+    pub fn mirrored(&self) -> Option<Self> {
+        let kind = self.kind.mirrored()?;
+        let width = self.kind.of().reach().filter(|width| *width > Length::ZERO);
+        let fixing = match &self.fixing {
+            Some(Fixing::Screws { count, gauge, length, through_face, into, holes }) => {
+                let flip = |&(x, y): &(Length, Length)| Some((width? - x, y));
+                let holes: Option<Vec<_>> = holes.iter().map(flip).collect();
+                Some(Fixing::Screws {
+                    count: *count,
+                    gauge: *gauge,
+                    length: *length,
+                    through_face: *through_face,
+                    into: *into,
+                    holes: holes?,
+                })
+            }
+            other => other.clone(),
+        };
+        let hand = match self.hand {
+            Hand::Left => Hand::Right,
+            Hand::Right => Hand::Left,
+            same => same,
+        };
+        let mut run = self.run.clone();
+        if let Some(run) = &mut run {
+            run.measured.reverse();
+        }
+        Some(Self { kind, fixing, hand, run, ..self.clone() })
+    }
 }

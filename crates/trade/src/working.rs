@@ -3,6 +3,9 @@
 use geometry::{Arc, Length, Unit};
 use std::ops::{Add, Div, Mul, Sub};
 
+/// A hundredth of a millimetre: as fine as a worked-out length is shown.
+pub const HUNDREDTH: Length = Length::from_nm(10_000);
+
 /// How lengths are written in one job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Style {

@@ -1,13 +1,15 @@
 //! Pieces: what all share, then each kind's own measures.
 
-use super::kinds::{KINDS, Reader};
+use super::by_table;
 use super::materials::DIRECTIONS;
 use super::reader::{Sort, Table};
 use super::settings::allowances;
 use geometry::{Length, Unit};
-use trade::kind::{Kind, Run, WeltGrain};
-use trade::panel::{FoamEdge, PanelShape};
-use trade::piece::{Buttons, Condition, Fixing, Hand, PatternRule, Piece};
+use trade::kinds::measured::Measured;
+use trade::kinds::table;
+use trade::kinds::{Kind, TABLES};
+use trade::panel::FoamEdge;
+use trade::piece::{Buttons, Condition, Fixing, Hand, PatternRule, Piece, Run, WeltGrain};
 use trade::rates::Allowances;
 
 /// Most copies of one piece.
@@ -112,10 +114,11 @@ fn image(mut t: Table, read: &[Option<Piece>], faulty: &[String]) -> Option<Piec
 /// A `[[piece]]`, and how many faults the file has after it.
 fn piece(mut t: Table, unit: Unit, usual: &Allowances) -> (Piece, usize) {
     let name = t.text("name");
-    let words: Vec<(&'static str, Reader)> = KINDS.to_vec();
-    let reader = t.choice("kind", &words);
-    if reader.is_none() && !t.has("kind") {
-        let all: Vec<&str> = KINDS.iter().map(|k| k.0).collect();
+    let words: Vec<(&'static str, &'static table::Table)> =
+        TABLES.into_iter().map(|table| (table.name, table)).collect();
+    let of = t.choice("kind", &words);
+    if of.is_none() && !t.has("kind") {
+        let all: Vec<&str> = TABLES.iter().map(|table| table.name).collect();
         t.wrong(
             "kind",
             "missing",
@@ -125,12 +128,11 @@ fn piece(mut t: Table, unit: Unit, usual: &Allowances) -> (Piece, usize) {
     }
     let count = t.count("count", 1, MOST).unwrap_or(1);
     let run = run(&mut t, unit);
-    let kind = match reader {
-        Some(reader) => reader(&mut t, unit, run.is_some()),
-        // Its keys cannot be judged without a kind.
-        None => return (blank(name, usual), t.faults()),
-    };
-    if run.is_some() && !takes_run(&kind) {
+    // Its keys cannot be judged without a kind.
+    let Some(of) = of else { return (blank(name, usual), t.faults()) };
+    let kind = by_table::kind(&mut t, of, unit, run.is_some());
+    let takes_run = of.asked(|key| kind.of().said(key)).iter().any(|key| key.is_from_run);
+    if run.is_some() && !takes_run {
         t.wrong(
             "run",
             "no-run-here",
@@ -183,23 +185,10 @@ fn piece(mut t: Table, unit: Unit, usual: &Allowances) -> (Piece, usize) {
         foam_condition: t.choice("foam_condition", &conditions).unwrap_or_default(),
         board_condition: t.choice("board_condition", &conditions).unwrap_or_default(),
         wrap: t.flag("wrap", false),
-        foam_edge: t.choice("foam_edge", &FoamEdge::ALL).unwrap_or(match kind {
-            Kind::SlipSeat { .. } => FoamEdge::PulledDown,
-            _ => FoamEdge::Square,
-        }),
+        foam_edge: t.choice("foam_edge", &FoamEdge::ALL).unwrap_or(of.nature.foam_edge),
         foam_beyond: t.length_or("foam_beyond", unit, Length::ZERO),
         dust_cover: t.flag("dust_cover", false),
-        strip: t.flag(
-            "strip",
-            !kind.is_cut_only()
-                && !matches!(
-                    kind,
-                    Kind::KnifeEdge { .. }
-                        | Kind::Bolster { .. }
-                        | Kind::TaperedBolster(_)
-                        | Kind::Skirt(_)
-                ),
-        ),
+        strip: t.flag("strip", of.nature.had_cover),
         direction: t.choice("direction", &DIRECTIONS),
         boxing_in_step: t.flag("boxing_in_step", false),
         seam_allowed: t.flag("seam_allowed", false),
@@ -236,7 +225,7 @@ fn blank(name: String, usual: &Allowances) -> Piece {
     Piece {
         name,
         place: String::new(),
-        kind: Kind::Measured { width: Length::ZERO, height: Length::ZERO },
+        kind: Kind::Measured(Measured { width: Length::ZERO, height: Length::ZERO }),
         count: 1,
         hand: Hand::Neither,
         mirrors: None,
@@ -270,18 +259,6 @@ fn blank(name: String, usual: &Allowances) -> Piece {
         found: String::new(),
         typed: Vec::new(),
     }
-}
-
-const fn takes_run(kind: &Kind) -> bool {
-    matches!(
-        kind,
-        Kind::Panel { shape: PanelShape::Rectangle { .. }, .. }
-            | Kind::Pad { .. }
-            | Kind::KnifeEdge { .. }
-            | Kind::ChannelledBack { .. }
-            | Kind::BoxedCushion { .. }
-            | Kind::Measured { .. }
-    )
 }
 
 fn run(t: &mut Table, unit: Unit) -> Option<Run> {

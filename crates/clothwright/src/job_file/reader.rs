@@ -2,6 +2,7 @@
 //! not asked for a fault with a suggestion.
 
 use super::Placed;
+use super::place::span_of;
 use geometry::{Length, TapeError, Unit, read_length};
 use rust_decimal::Decimal;
 use serde_spanned::Spanned;
@@ -89,6 +90,14 @@ impl<'a> Table<'a> {
     ) {
         let span = self.table.get(key).map_or(self.span.clone(), Spanned::span);
         self.file.fault(Fault::new(code, self.key(key), what, remedy), span);
+    }
+
+    /// Keeps a fault at a key below this table, with its place in the file.
+    pub fn fault(&self, fault: Fault) {
+        let span = span_of(self.table, &fault.at, &[]);
+        let span = if span.is_empty() { self.span.clone() } else { span };
+        let at = self.key(&fault.at);
+        self.file.fault(Fault { at, ..fault }, span);
     }
 
     fn get(&mut self, key: &'static str) -> Option<&'a Spanned<DeValue<'a>>> {
@@ -486,8 +495,14 @@ impl<'a> Table<'a> {
         all
     }
 
-    /// Every key not asked for is a fault.
+    /// Every key not asked for is a fault; what was typed.
     pub fn finish(self) -> Vec<(String, String)> {
+        self.refuse_unknown();
+        self.typed
+    }
+
+    /// Every key not asked for is a fault.
+    pub fn refuse_unknown(&self) {
         for key in self.table.keys() {
             let name: &str = key.get_ref();
             if self.used.contains(&name) {
@@ -515,7 +530,6 @@ impl<'a> Table<'a> {
                 key.span(),
             );
         }
-        self.typed
     }
 }
 

@@ -1,26 +1,27 @@
-//! Which fields a form shows for a piece, by its kind and outline.
+//! Which fields a form shows for a piece: those of the table of its kind, and those all pieces have.
 
 use super::text::Sort;
-use crate::KINDS;
-use crate::job_file;
-use std::sync::OnceLock;
-use trade::kind::Kind;
-use trade::measuring::measures;
-use trade::panel::PanelShape;
+use trade::kinds::table::{self, Key, Table};
+use trade::kinds::{letters, named};
 
 /// How a field is filled in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Input {
-    /// A length, as on the tape.
-    Length,
+    /// A length as on the tape, or a name.
+    Text,
     /// A whole number.
     Count,
     /// Any number.
     Number,
     /// Yes or no; what it is when nothing is said.
     Flag(bool),
-    /// One of some words; the first when nothing is said.
-    Choice(&'static [&'static str]),
+    /// One of some words; the first when nothing is said, which may be no word.
+    Choice {
+        /// The words.
+        words: &'static [&'static str],
+        /// Nothing holds unless one of them is said.
+        is_said: bool,
+    },
     /// Lengths with commas between.
     List,
 }
@@ -47,182 +48,88 @@ impl Input {
     }
 }
 
-/// A field: its key and how it is filled in.
-pub type Field = (&'static str, Input);
+/// One field of a form.
+#[derive(Clone, Debug)]
+pub struct Field {
+    /// In the job file.
+    pub key: &'static str,
+    /// How it is filled in.
+    pub input: Input,
+    /// Its letter in the figure, if it is measured.
+    pub letter: Option<char>,
+    /// How it is measured.
+    pub how: &'static str,
+    /// In a run along a wall the run gives it.
+    pub is_from_run: bool,
+}
 
-const WELT: Field = ("welt", Input::Choice(&["none", "one", "both"]));
-const ZIP: Field = ("zip", Input::Flag(true));
-const SHAPES: &[&str] =
-    &["rectangle", "trapezoid", "disc", "ring", "tee", "ell", "sides", "offsets", "corners"];
+/// The fields of a kind in measuring order, by what is said of the keys on which others hang.
+pub fn of_kind(kind: &str, said: impl Fn(&str) -> String) -> Vec<Field> {
+    let Some(of) = named(kind) else { return Vec::new() };
+    let letters = letters(of, &said);
+    of.asked(&said)
+        .into_iter()
+        .filter_map(|key| {
+            let letter = letters.iter().find(|(_, k)| k.name == key.name).map(|(l, _)| *l);
+            let (how, is_from_run) = (key.how, key.is_from_run);
+            Some(Field { key: key.name, input: input(key)?, letter, how, is_from_run })
+        })
+        .collect()
+}
 
-/// The fields of a kind, in measuring order; options after the measures.
-pub fn of_kind(kind: &str, shape: &str) -> Vec<Field> {
-    use Input::{Choice, Count, Flag, Length, List, Number};
-    let lengths = |keys: &[&'static str]| keys.iter().map(|k| (*k, Length)).collect::<Vec<_>>();
-    let with = |mut fields: Vec<Field>, more: &[Field]| {
-        fields.extend(more);
-        fields
-    };
-    match kind {
-        "panel" => with(vec![("shape", Choice(SHAPES))], &outline(shape)),
-        "pad" => lengths(&["width", "height", "crown"]),
-        "slip seat" => lengths(&["front", "back", "depth", "radius", "crown"]),
-        "boxed cushion" => with(
-            lengths(&["width", "back_width", "depth", "radius"]),
-            &[("zip", Choice(&["back", "left", "right", "none"])), WELT],
-        ),
-        "shaped cushion" => with(
-            with(vec![("shape", Choice(SHAPES))], &outline(shape)),
-            &[("zip_length", Length), WELT],
-        ),
-        "wedge cushion" => with(lengths(&["width", "depth", "front", "back"]), &[ZIP, WELT]),
-        "sloped cushion" => with(
-            lengths(&["width", "depth"]),
-            &[
-                ("angle", Number),
-                ("bottom", Length),
-                ("leans", Choice(&["back", "left", "right"])),
-                ZIP,
-                WELT,
-            ],
-        ),
-        "waterfall cushion" => with(
-            lengths(&["width", "depth"]),
-            &[("front", Choice(&["round", "square"])), ZIP, WELT],
-        ),
-        "knife-edge cushion" => with(lengths(&["width", "height", "crown"]), &[ZIP, WELT]),
-        "bolster" => with(lengths(&["length", "diameter"]), &[ZIP, WELT]),
-        "tapered bolster" => with(lengths(&["length", "large", "small"]), &[ZIP, WELT]),
-        "ottoman" => {
-            let sizes: &[&'static str] = if shape == "round" {
-                &["diameter", "height"]
-            } else {
-                &["width", "depth", "height"]
-            };
-            with(
-                with(vec![("shape", Choice(&["rectangle", "round"]))], &lengths(sizes)),
-                &[("cut", Choice(&["five sides", "wrapped"])), WELT],
-            )
+/// How a key is filled in; `None` for tables, which are written in full, and what is no key.
+fn input(key: &Key) -> Option<Input> {
+    use table::{Sort, Unsaid};
+    Some(match key.sort {
+        Sort::Length | Sort::LengthOrZero | Sort::SignedLength | Sort::Text | Sort::Side => {
+            Input::Text
         }
-        "channelled back" => with(
-            lengths(&["width", "height"]),
-            &[
-                ("channels", Count),
-                ("loft", Length),
-                ("tuck", Length),
-                ("lie", Choice(&["upright", "level"])),
-                ("cut", Choice(&["whole", "strips"])),
-            ],
-        ),
-        "curved back" => with(
-            lengths(&["chord", "rise", "height"]),
-            &[("faces", Choice(&["inside", "outside", "both"])), ("panels", Count)],
-        ),
-        "headboard" => lengths(&["width", "height", "border", "wing"]),
-        "buttoned back" => with(
-            lengths(&["width", "height", "border"]),
-            &[
-                ("across", Count),
-                ("high", Count),
-                ("depth", Length),
-                ("ligne", Count),
-                ("fullness", Choice(&["arc", "slant", "depth", "two depths", "added"])),
-                ("added", List),
-                ("buttons_at", Choice(&["tips", "corners"])),
-                ("edge_buttons", Flag(true)),
-            ],
-        ),
-        "skirt" => vec![
-            ("sides", List),
-            ("drop", Length),
-            ("pleats", Choice(&["box", "inverted", "corner"])),
-            ("spacing", Length),
-            ("fold", Length),
-            ("hem", Length),
-            ("lined", Flag(false)),
-        ],
-        "welt" => vec![("runs", List), ("double", Flag(false))],
-        "wall grid" => with(
-            lengths(&["width", "height", "margin", "gap"]),
-            &[("columns", Count), ("rows", Count)],
-        ),
-        "measured" => lengths(&["width", "height"]),
-        _ => Vec::new(),
-    }
-}
-
-fn outline(shape: &str) -> Vec<Field> {
-    use Input::{Choice, Length, List};
-    let lengths = |keys: &[&'static str]| keys.iter().map(|k| (*k, Length)).collect::<Vec<_>>();
-    match shape {
-        "trapezoid" => {
-            let mut all = lengths(&["bottom", "top", "height", "offset", "radius"]);
-            all.push(("diagonals", List));
-            all
+        Sort::Lengths | Sort::LengthsOrZero => Input::List,
+        Sort::Count(..) => Input::Count,
+        Sort::Degrees(..) => Input::Number,
+        Sort::Flag(unsaid) => Input::Flag(unsaid),
+        Sort::Word(words) => {
+            Input::Choice { words, is_said: !matches!(key.unsaid, Unsaid::Word(_)) }
         }
-        "disc" => lengths(&["diameter"]),
-        "ring" => lengths(&["diameter", "inner"]),
-        "tee" => lengths(&["width", "body", "depth", "ear", "radius"]),
-        "ell" => {
-            let mut all = lengths(&["width", "body", "depth", "ear", "radius"]);
-            all.push(("ear_side", Choice(&["right", "left"])));
-            all
-        }
-        "sides" => vec![("sides", List)],
-        "offsets" => lengths(&["base"]),
-        "corners" => Vec::new(),
-        _ => {
-            let mut all = lengths(&["width", "height", "radius"]);
-            all.push(("diagonals", List));
-            all
-        }
-    }
+        Sort::Table(_) | Sort::Tables(_) | Sort::Sides(_) | Sort::OfFoam => return None,
+    })
 }
 
-/// Whether a kind has measures that are lists of tables: those are written in full.
-pub fn in_full(kind: &str, shape: &str) -> bool {
-    matches!(kind, "cut pieces") || matches!(shape, "sides" | "offsets" | "corners")
+/// Whether some of its measures are tables: those are written in full.
+pub fn is_in_full(kind: &str, said: impl Fn(&str) -> String) -> bool {
+    let is_table = |key: &&Key| matches!(key.sort, table::Sort::Table(_) | table::Sort::Tables(_));
+    named(kind)
+        .is_some_and(|of| of.asked(said).into_iter().any(|key| is_table(&key) && key.is_measured()))
 }
 
-/// Sewn or only cut: no board.
-pub fn sewn(kind: &str) -> bool {
-    kind.ends_with("cushion")
-        || kind.ends_with("bolster")
-        || matches!(kind, "skirt" | "welt" | "measured" | "cut pieces")
+/// As thick as its foam, which is measured and is no key.
+pub fn is_of_foam(kind: &str) -> bool {
+    let of_foam = |key: &Key| matches!(key.sort, table::Sort::OfFoam);
+    named(kind).is_some_and(|of| of.keys.iter().any(of_foam))
 }
 
-/// Kinds that take a foam unless said otherwise.
-pub fn takes_foam(kind: &str) -> bool {
-    !matches!(
-        kind,
-        "knife-edge cushion"
-            | "bolster"
-            | "tapered bolster"
-            | "skirt"
-            | "welt"
-            | "measured"
-            | "cut pieces"
-    )
+/// Fields that all pieces have besides; `of` is the table of its kind.
+pub fn common(of: Option<&Table>) -> [(&'static str, Input); 15] {
+    let choice = |words| Input::Choice { words, is_said: false };
+    let had_cover = of.is_none_or(|of| of.nature.had_cover);
+    [
+        ("hand", choice(&["neither", "left", "right", "pair"])),
+        ("foam_condition", choice(&["renew", "keep", "repair"])),
+        ("board_condition", choice(&["renew", "keep", "repair"])),
+        ("pattern", choice(&["", "centred", "free"])),
+        ("direction", choice(&["", "up the roll", "railroaded", "either"])),
+        ("foam_edge", choice(&["", "square", "bevelled", "pulled down"])),
+        ("foam_beyond", Input::Text),
+        ("boxing_in_step", Input::Flag(false)),
+        ("wrap", Input::Flag(false)),
+        ("dust_cover", Input::Flag(false)),
+        ("seam_allowed", Input::Flag(false)),
+        ("joined", Input::Flag(false)),
+        ("price_each", Input::Number),
+        ("strip", Input::Flag(had_cover)),
+        ("welt_grain", choice(&["cross", "straight", "bias"])),
+    ]
 }
-
-/// Fields all pieces have besides.
-pub const COMMON: [Field; 15] = [
-    ("hand", Input::Choice(&["neither", "left", "right", "pair"])),
-    ("foam_condition", Input::Choice(&["renew", "keep", "repair"])),
-    ("board_condition", Input::Choice(&["renew", "keep", "repair"])),
-    ("pattern", Input::Choice(&["", "centred", "free"])),
-    ("direction", Input::Choice(&["", "up the roll", "railroaded", "either"])),
-    ("foam_edge", Input::Choice(&["", "square", "bevelled", "pulled down"])),
-    ("foam_beyond", Input::Length),
-    ("boxing_in_step", Input::Flag(false)),
-    ("wrap", Input::Flag(false)),
-    ("dust_cover", Input::Flag(false)),
-    ("seam_allowed", Input::Flag(false)),
-    ("joined", Input::Flag(false)),
-    ("price_each", Input::Number),
-    ("strip", Input::Flag(true)),
-    ("welt_grain", Input::Choice(&["cross", "straight", "bias"])),
-];
 
 /// Words of a key as a person reads them.
 pub fn words(key: &str) -> String {
@@ -236,64 +143,20 @@ pub fn words(key: &str) -> String {
     }
 }
 
-type How = (String, String, &'static str, &'static str);
-
-/// How a measure is taken, with its letter, from the examples of every kind.
-pub fn how(kind: &str, shape: &str, key: &str) -> Option<(char, &'static str)> {
-    static ALL: OnceLock<Vec<(How, usize)>> = OnceLock::new();
-    let all = ALL.get_or_init(|| {
-        let read = job_file::read(KINDS);
-        let mut all = Vec::new();
-        for piece in &read.job.pieces {
-            let shape = shape_of(&piece.kind);
-            for (i, (key, how)) in measures(&piece.kind).into_iter().enumerate() {
-                all.push(((piece.kind.name().to_string(), shape.to_string(), key, how), i));
-            }
-        }
-        all
-    });
-    let fits = |exact: bool| {
-        all.iter().find(|((k, s, name, _), _)| k == kind && *name == key && (!exact || s == shape))
-    };
-    let ((_, _, _, how), i) = fits(true).or_else(|| fits(false))?;
-    Some((char::from(b'A' + (*i % 26) as u8), how))
-}
-
-const fn shape_of(kind: &Kind) -> &'static str {
-    match kind {
-        Kind::Panel { shape, .. } => outline_name(shape),
-        Kind::ShapedCushion(shaped) => outline_name(&shaped.shape),
-        Kind::Ottoman(ottoman) if ottoman.depth.is_none() => "round",
-        _ => "rectangle",
-    }
-}
-
-const fn outline_name(shape: &PanelShape) -> &'static str {
-    match shape {
-        PanelShape::Rectangle { .. } => "rectangle",
-        PanelShape::Trapezoid { .. } => "trapezoid",
-        PanelShape::Disc { .. } => "disc",
-        PanelShape::Ring { .. } => "ring",
-        PanelShape::Tee { .. } => "tee",
-        PanelShape::Sides { .. } => "sides",
-        PanelShape::Offsets { .. } => "offsets",
-        PanelShape::Corners(_) => "corners",
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use trade::kinds::TABLES;
 
     #[test]
-    fn every_kind_has_fields_and_every_measure_its_words() {
-        let read = job_file::read(KINDS);
-        for piece in &read.job.pieces {
-            let (kind, shape) = (piece.kind.name(), shape_of(&piece.kind));
-            assert!(!of_kind(kind, shape).is_empty() || in_full(kind, shape), "{kind}");
-            for (key, _) in measures(&piece.kind) {
-                assert!(how(kind, shape, key).is_some(), "{kind} {key}");
-            }
+    fn every_kind_has_fields_or_is_written_in_full() {
+        for of in TABLES {
+            let unsaid = |_: &str| String::new();
+            assert!(
+                !of_kind(of.name, unsaid).is_empty() || is_in_full(of.name, unsaid),
+                "{}",
+                of.name
+            );
         }
     }
 }

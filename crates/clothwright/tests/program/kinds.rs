@@ -299,9 +299,8 @@ fn the_diamond_grid_agrees_with_a_numeric_surface() {
     // The arc rule against the length of a circular section through the dome, summed in small chords.
     for (s, p) in [(4.0_f64, 1.0_f64), (5.0, 1.5), (7.0, 2.0), (8.5, 1.25)] {
         let inch = Length::from_inches;
-        let rule = trade::kind::Fullness::Arc;
-        let over =
-            trade::develop::buttoned_back::over_diamond(inch(s), inch(p), rule, true).unwrap();
+        let rule = trade::kinds::buttoned_back::Fullness::Arc;
+        let over = trade::kinds::buttoned_back::over_diamond(inch(s), inch(p), rule, true).unwrap();
         let r = (s * s / 4.0 + p * p) / (2.0 * p);
         let height = |x: f64| (r * r - (x - s / 2.0) * (x - s / 2.0)).sqrt();
         let steps = 200_000;
@@ -314,10 +313,9 @@ fn the_diamond_grid_agrees_with_a_numeric_surface() {
             .sum();
         assert!((over.inches() - long).abs() < 1e-4, "{} for {long}", over.inches());
         // Every rule lies between the straight line down and two depths (the spread of the sources).
-        use trade::kind::Fullness::{Depth, Slant, TwoDepths};
-        let by = |rule| {
-            trade::develop::buttoned_back::over_diamond(inch(s), inch(p), rule, true).unwrap()
-        };
+        use trade::kinds::buttoned_back::Fullness::{Depth, Slant, TwoDepths};
+        let by =
+            |rule| trade::kinds::buttoned_back::over_diamond(inch(s), inch(p), rule, true).unwrap();
         assert!(by(Slant) <= over && over <= by(TwoDepths) && by(Slant) <= by(Depth));
     }
 }
@@ -488,7 +486,7 @@ fn one_of_every_kind_plans_in_one_run() {
         let about = &plan.job.pieces[made.piece];
         let steps = trade::method::steps(&plan.job, made);
         assert!(!steps.is_empty() && !made.parts.is_empty(), "{}", made.label);
-        assert!(!trade::measuring::measures(&about.kind).is_empty(), "{}", made.label);
+        assert!(!about.kind.letters().is_empty(), "{}", made.label);
         for part in &made.parts {
             // No part crosses itself, and each has an area of its own.
             let outline = part.outline.outer.flatten();

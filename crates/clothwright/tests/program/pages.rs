@@ -1,7 +1,7 @@
 //! True scale, read back by others: SVG by an XML reader, PDF pages by a PDF reader. And the pages of
 //! the repository kept true.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 fn demo_plan() -> trade::plan::Plan {
     let read = clothwright::job_file::read(clothwright::DEMO);
@@ -186,23 +186,48 @@ fn the_first_job_of_the_docs_is_planned_without_a_word() {
     assert_eq!(plan.warnings().len(), 0, "{:?}", plan.warnings());
 }
 
-#[test]
-fn the_architecture_page_names_files_that_exist() {
-    let page = std::fs::read_to_string(root().join("ARCHITECTURE.md")).unwrap();
-    let mut named = 0;
-    for word in page.split('`').skip(1).step_by(2) {
-        if word.contains('/')
-            && (word.ends_with(".rs")
-                || word.ends_with(".typ")
-                || word.ends_with(".json")
-                || word.ends_with(".md"))
-        {
-            named += 1;
-            let found = ["", "crates/"].iter().any(|p| root().join(format!("{p}{word}")).exists());
-            assert!(found, "ARCHITECTURE.md names {word}");
+/// Every Rust source below a folder.
+fn sources(folder: &Path, all: &mut Vec<PathBuf>) {
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            sources(&path, all);
+        } else if path.extension().is_some_and(|e| e == "rs") {
+            all.push(path);
         }
     }
-    assert!(named > 15, "{named} files named");
+}
+
+#[test]
+fn the_architecture_page_is_true_both_ways() {
+    let page = std::fs::read_to_string(root().join("ARCHITECTURE.md")).unwrap();
+    let contributing = std::fs::read_to_string(root().join("CONTRIBUTING.md")).unwrap();
+    let is_file = |word: &str| {
+        let ends = [".rs", ".typ", ".json", ".md", ".toml", "/"];
+        word.contains('/') && !word.contains("new_kind") && ends.iter().any(|e| word.ends_with(e))
+    };
+    let named: Vec<&str> = [page.as_str(), contributing.as_str()]
+        .iter()
+        .flat_map(|text| text.split('`').skip(1).step_by(2))
+        .filter(|word| is_file(word))
+        .collect();
+    for word in &named {
+        let found = ["", "crates/"].iter().any(|p| root().join(format!("{p}{word}")).exists());
+        assert!(found, "named and not there: {word}");
+    }
+    let mut all = Vec::new();
+    for krate in ["geometry", "lay", "trade", "documents", "clothwright"] {
+        sources(&root().join("crates").join(krate).join("src"), &mut all);
+    }
+    assert!(all.len() > 150, "{} sources", all.len());
+    let crates = root().join("crates");
+    for path in all {
+        let path = path.strip_prefix(&crates).unwrap().to_string_lossy().replace('\\', "/");
+        let has_room = named
+            .iter()
+            .any(|room| *room == path || (room.ends_with('/') && path.starts_with(room)));
+        assert!(has_room, "{path} stands in no room of ARCHITECTURE.md");
+    }
 }
 
 #[test]

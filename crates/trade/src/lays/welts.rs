@@ -2,7 +2,7 @@
 //! another shape may lie better. A division is taken where it is cheaper, its cutting and joining counted.
 
 use super::{Before, ClothLay, LaidPart, lay_parts};
-use crate::develop::welt;
+use crate::build::welt;
 use crate::job::Job;
 use crate::money::decimal;
 use crate::part::{Developed, Part};

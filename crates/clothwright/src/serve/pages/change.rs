@@ -249,12 +249,12 @@ pub async fn add(
         let first = |list: &str| text::get(text, &format!("{list}.0.name"));
         if form.list == "piece" {
             lines.push_str(&format!("kind = {}\n", toml_edit::Value::from(form.kind.as_str())));
+            let nature = trade::kinds::named(&form.kind).map(|of| of.nature);
             for list in ["cloth", "foam", "board"] {
                 let name = first(list);
-                let stapled = !crate::serve::fields::sewn(&form.kind);
                 let wanted = match list {
-                    "foam" => crate::serve::fields::takes_foam(&form.kind),
-                    "board" => stapled,
+                    "foam" => nature.is_some_and(|nature| nature.takes_foam),
+                    "board" => nature.is_some_and(|nature| nature.takes_board),
                     _ => true,
                 };
                 if wanted && !name.is_empty() {

@@ -1,7 +1,7 @@
 //! One measure at a time, for a phone in one hand and a tape in the other.
 
 use super::{frame, head, piece, with_token};
-use crate::serve::fields::{Input, how, of_kind, words};
+use crate::serve::fields::{Field, Input, of_kind, words};
 use crate::serve::text;
 use crate::serve::{Answer, App, Trouble, Visit, page};
 use axum::extract::{Extension, Form, Path, State};
@@ -11,13 +11,14 @@ use serde::Deserialize;
 use std::sync::Arc;
 
 /// Measures that are typed: choices are made on the sheet.
-fn measures(text: &str, index: usize) -> Vec<(&'static str, Input)> {
+fn measures(text: &str, index: usize) -> Vec<Field> {
     let at = |key: &str| text::get(text, &format!("piece.{index}.{key}"));
-    of_kind(&at("kind"), &at("shape"))
+    let is_in_run = !at("run.length").is_empty();
+    of_kind(&at("kind"), at)
         .into_iter()
-        .filter(|(key, input)| {
-            let from_run = *key == "width" && !at("run.length").is_empty();
-            !from_run && !matches!(input, Input::Choice(_) | Input::Flag(_))
+        .filter(|field| {
+            let is_typed = !matches!(field.input, Input::Choice { .. } | Input::Flag(_));
+            is_typed && !(is_in_run && field.is_from_run)
         })
         .collect()
 }
@@ -31,10 +32,10 @@ pub async fn show(
     let text = &newest.text;
     let at = |key: &str| text::get(text, &format!("piece.{index}.{key}"));
     let all = measures(text, index);
-    let Some((key, input)) = all.get(step) else {
+    let Some(field) = all.get(step) else {
         return Ok(Redirect::to(&format!("/job/{id}#piece-{index}")).into_response());
     };
-    let (letter, told) = how(&at("kind"), &at("shape"), key).map_or((' ', ""), |h| h);
+    let (key, told) = (field.key, field.how);
     let metric = ["mm", "cm"].contains(&text::get(text, "job.unit").as_str());
     let keys: &[&str] = if metric {
         &["7", "8", "9", "4", "5", "6", "1", "2", "3", "0", ".", "⌫"]
@@ -56,13 +57,13 @@ pub async fn show(
             (piece::figure(&sheet, index, false))
             form method="post" action=(with_token(&visit, &format!("/job/{id}/measure/{index}/{step}"))) {
                 input type="hidden" name="base" value=(newest.number);
-                label.big for="value" { @if letter != ' ' { b { (letter) } " " } (words(key)) @if !told.is_empty() { span.hint { (told) } } }
+                label.big for="value" { @if let Some(letter) = field.letter { b { (letter) } " " } (words(key)) @if !told.is_empty() { span.hint { (told) } } }
                 input #value name="value" value=(at(key)) inputmode="none" autocomplete="off" data-keypad;
                 @if !at(key).is_empty() { (piece::faults(&sheet, "piece", index, false)) }
                 div.pads { div.keypad aria-label="keypad" {
                     @for key in keys { button type="button" data-key=(key) { @if *key == " " { "␣" } @else { (key) } } }
                 }
-                @if *input == Input::List { div.keypad { button type="button" data-key=", " { "next: ," } } }
+                @if field.input == Input::List { div.keypad { button type="button" data-key=", " { "next: ," } } }
                 div.keypad.fractions { @for f in fractions { button type="button" data-key=(format!(" {f}")) { (f) } } } }
                 div.row {
                     @if step > 0 { a.button href=(format!("/job/{id}/measure/{index}/{}", step - 1)) { "Back" } }
@@ -88,15 +89,15 @@ pub async fn set(
 ) -> Answer {
     let newest = app.store.newest(id)?.ok_or(Trouble::Missing)?;
     let all = measures(&newest.text, index);
-    let (key, input) = *all.get(step).ok_or(Trouble::Missing)?;
-    let path = format!("piece.{index}.{key}");
+    let field = all.get(step).ok_or(Trouble::Missing)?;
+    let path = format!("piece.{index}.{}", field.key);
     let value = form.value.split_whitespace().collect::<Vec<_>>().join(" ");
     super::change::keep_value(
         &app,
         id,
         form.base,
         &visit.from.to_string(),
-        (&path, input.sort(), &value),
+        (&path, field.input.sort(), &value),
     )?;
     Ok(Redirect::to(&format!("/job/{id}/measure/{index}/{}", step + 1)).into_response())
 }

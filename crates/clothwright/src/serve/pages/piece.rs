@@ -4,7 +4,7 @@ use super::job::{choice, fault, field, flag, in_full, tools};
 use crate::KINDS;
 use crate::job_file;
 use crate::serve::engine::Sheet;
-use crate::serve::fields::{COMMON, Input, how, in_full as only_in_full, of_kind, words};
+use crate::serve::fields::{Field, Input, common, is_in_full, is_of_foam, of_kind, words};
 use crate::serve::text::Parsed;
 use maud::{Markup, PreEscaped, html};
 use std::sync::OnceLock;
@@ -43,7 +43,7 @@ pub fn faults(sheet: &Sheet, list: &str, index: usize, oob: bool) -> Markup {
 fn card(id: i64, text: &Parsed, sheet: &Sheet, i: usize) -> Markup {
     let at = |key: &str| format!("piece.{i}.{key}");
     let kind = text.get(&at("kind"));
-    let shape = text.get(&at("shape"));
+    let said = |key: &str| text.get(&at(key));
     let mirrors = text.get(&at("mirror_of"));
     let is_measured = mirrors.is_empty();
     let names = |list: &str| -> Vec<String> {
@@ -66,14 +66,13 @@ fn card(id: i64, text: &Parsed, sheet: &Sheet, i: usize) -> Markup {
             (figure(sheet, i, false))
             div.fields.measures {
                 @let in_run = !text.get(&at("run.length")).is_empty();
-                @for (key, input) in of_kind(&kind, &shape).into_iter().filter(|f| !(in_run && f.0 == "width")) {
-                    @let label = label(&kind, &shape, key);
-                    (one(id, text, &at(key), &label, input))
+                @for of in of_kind(&kind, said).into_iter().filter(|f| !(in_run && f.is_from_run)) {
+                    (one(id, text, &at(of.key), &label(&of), of.input))
                 }
             }
             @if !text.get(&at("run.length")).is_empty() { p.hint { "Its width comes from its run along the wall, in full below." } }
-            @if kind == "boxed cushion" && text.get(&at("thickness")).is_empty() { p.hint { "It is as thick as its foam." } }
-            @if only_in_full(&kind, &shape) { p.hint { "The rest of its measures are written in full below." } }
+            @if is_of_foam(&kind) { p.hint { "It is as thick as its foam." } }
+            @if is_in_full(&kind, said) { p.hint { "The rest of its measures are written in full below." } }
             (faults(sheet, "piece", i, false))
             div.fields {
                 (field(id, text, &at("name"), "Name", "text", ""))
@@ -85,7 +84,7 @@ fn card(id: i64, text: &Parsed, sheet: &Sheet, i: usize) -> Markup {
                 summary { @if is_measured { "Left or right, pattern, direction, a seam allowed, what is kept, notes" } @else { "Room, notes" } }
                 div.fields {
                     @if is_measured {
-                        @for (key, input) in COMMON { (one(id, text, &at(key), &words(key), input)) }
+                        @for (key, input) in common(trade::kinds::named(&kind)) { (one(id, text, &at(key), &words(key), input)) }
                         (pick("under_cloth", "Cloth underneath", "cloth"))
                         (field(id, text, &at("match"), "In step with group", "text", ""))
                     }
@@ -130,23 +129,26 @@ fn cut_outs(id: i64, text: &Parsed, piece: usize) -> Markup {
 }
 
 /// A measure's label: its letter in the drawing, its name, how it is taken.
-fn label(kind: &str, shape: &str, key: &str) -> String {
-    match how(kind, shape, key) {
-        Some((letter, how)) => format!("{letter} {} — {how}", words(key)),
-        None => words(key),
+fn label(of: &Field) -> String {
+    match of.letter {
+        Some(letter) => format!("{letter} {} — {}", words(of.key), of.how),
+        None => words(of.key),
     }
 }
 
 fn one(id: i64, text: &Parsed, path: &str, label: &str, input: Input) -> Markup {
     match input {
-        Input::Choice(options) => {
-            let options: Vec<(&str, &str)> = options
+        Input::Choice { words, is_said } => {
+            let unsaid: &[&str] = if is_said { &[""] } else { &[] };
+            let options: Vec<(&str, &str)> = unsaid
                 .iter()
+                .chain(words)
                 .enumerate()
                 .map(|(i, o)| {
                     let unsaid = match path.rsplit('.').next() {
                         Some("pattern") => "not said",
                         Some("foam_edge") => "usual for its kind",
+                        Some("centre" | "pleats") => "not said",
                         _ => "as the cloth",
                     };
                     (if i == 0 { "" } else { *o }, if o.is_empty() { unsaid } else { *o })

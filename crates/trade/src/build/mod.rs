@@ -1,0 +1,129 @@
+//! What kinds of pieces share when they are developed: covers, corners, openings, boxing, welt, strips.
+
+pub mod block;
+pub mod board;
+pub mod boxing;
+pub mod buttons;
+pub mod corner;
+pub mod cover;
+pub mod crown;
+pub mod cut_out;
+pub mod seam;
+pub mod sections;
+pub mod shape;
+pub mod strips;
+pub mod welt;
+
+use crate::fault::Fault;
+use crate::part::{CornerWork, CutOutWork, Part, Quantities};
+use crate::wanted::WeltGrain;
+use crate::working::Working;
+use cover::{Build, Covered};
+use geometry::Length;
+
+/// What a kind is told besides its measures.
+#[derive(Clone, Debug)]
+pub struct Ask<'a> {
+    /// Foam, board, allowances, cloth thickness.
+    pub build: Build<'a>,
+    /// Cloth of the face.
+    pub cloth: &'a str,
+    /// Cloth of the underside, if another.
+    pub under: Option<&'a str>,
+    /// Usable width of the face cloth.
+    pub usable: Length,
+    /// Foam.
+    pub foam: Option<&'a str>,
+    /// Board.
+    pub board: Option<&'a str>,
+    /// Wrapped in polyester.
+    pub wrap: bool,
+    /// Welt strips.
+    pub grain: WeltGrain,
+    /// A seam may be put where the cloth is too narrow.
+    pub may_seam: bool,
+    /// Parts may lie with their tops towards a selvedge.
+    pub railroads: bool,
+    /// Key of the piece in the job file.
+    pub at: String,
+}
+
+impl Ask<'_> {
+    /// A fault at one of the piece's keys.
+    pub fn fault(
+        &self,
+        code: &'static str,
+        key: &str,
+        what: impl Into<String>,
+        remedy: impl Into<String>,
+    ) -> Fault {
+        Fault::new(code, format!("{}.{key}", self.at), what, remedy)
+    }
+
+    /// A border that leaves nothing of the face.
+    pub fn border_too_wide(
+        &self,
+        border: Length,
+        (width, height): (Length, Length),
+        remedy: &str,
+    ) -> Fault {
+        let style = &self.build.style;
+        let (border, w, h) = (style.show(border), style.number(width), style.show(height));
+        let what = format!("a border of {border} leaves no field on {w} × {h}");
+        self.fault("border-too-wide", "border", what, remedy)
+    }
+
+    /// A cushion without the foam that gives its thickness.
+    pub fn no_foam(&self, what: &str) -> Fault {
+        Fault::new(
+            "no-foam",
+            self.at.clone(),
+            format!("{what} needs a foam: its thickness makes the boxing"),
+            "add `foam = \"...\"` with the name of one of the job's foams",
+        )
+    }
+}
+
+/// Parts and what they take.
+pub type Sewn = (Vec<Part>, Quantities);
+
+/// A piece developed.
+#[derive(Clone, Debug, Default)]
+pub struct Kit {
+    /// To cut.
+    pub parts: Vec<Part>,
+    /// What it takes.
+    pub quantities: Quantities,
+    /// Finished width and height of the face.
+    pub finished: (Length, Length),
+    /// Numbers worked out before the parts.
+    pub workings: Vec<Working>,
+    /// Corners to fold.
+    pub corners: Vec<CornerWork>,
+    /// Openings.
+    pub cut_outs: Vec<CutOutWork>,
+    /// The board's outline in words, if it is not a plain rectangle.
+    pub outline: String,
+    /// What the person should know.
+    pub warnings: Vec<Fault>,
+}
+
+impl Kit {
+    /// A sewn piece.
+    pub fn of_sewn((parts, quantities): Sewn, finished: (Length, Length)) -> Self {
+        Self { parts, quantities, finished, ..Self::default() }
+    }
+
+    /// A covered board.
+    pub fn of_board((covered, parts): (Covered, Vec<Part>)) -> Self {
+        Self {
+            finished: covered.board.size(),
+            parts,
+            quantities: covered.quantities,
+            corners: covered.corners,
+            cut_outs: covered.cut_outs,
+            warnings: covered.warnings,
+            ..Self::default()
+        }
+    }
+}

@@ -1,0 +1,123 @@
+//! A bolster: a roll with flat ends.
+
+use super::common::{WELT, ZIP};
+use super::table::{Key, Nature, Table};
+use super::values::Values;
+use super::{Kind, OfKind};
+use crate::bench::{Bench, Sewing, Step, Zip};
+use crate::build::strips::rectangle;
+use crate::build::{Ask, Kit, welt};
+use crate::fault::Fault;
+use crate::part::{Filling, Mark, Meaning, Part, Quantities, Stuff};
+use crate::wanted::Welt;
+use crate::working::{Formula, Working, of};
+use geometry::{Length, Outline, Path, Vector};
+
+/// A bolster.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bolster {
+    /// Finished.
+    pub length: Length,
+    /// Finished.
+    pub diameter: Length,
+    /// Zip along the body.
+    pub zip: bool,
+    /// Welt round the ends.
+    pub welt: Welt,
+}
+
+const KEYS: [Key; 4] =
+    [Key::length("length", "end to end"), Key::length("diameter", "across an end"), ZIP, WELT];
+
+/// What is asked of a bolster.
+pub const TABLE: Table = Table { name: "bolster", keys: &KEYS, nature: Nature::FILLED, read };
+
+fn read(values: &mut Values, _: &mut Vec<Fault>) -> Kind {
+    Kind::Bolster(Bolster {
+        length: values.length("length"),
+        diameter: values.length("diameter"),
+        zip: values.flag("zip"),
+        welt: super::common::welt(values),
+    })
+}
+
+impl Bolster {
+    /// A roll: a body `L + 2 n` by `pi D + 2 n` and two discs `D + 2 n`.
+    ///
+    /// The zip is as long as the roll, from end seam to end seam: its form must go in. Common practice (a
+    /// household page: about the length of the form or a little longer).
+    ///
+    /// Source: development of a cylinder, geometry (D 8, L 36, seams 1/2: 26.133 x 37, discs 9).
+    pub fn rolled(&self, ask: &Ask) -> Kit {
+        let Self { length, diameter, zip, welt: welt_kind } = *self;
+        let a = ask.build.allowances;
+        let round = Length::from_mm(diameter.mm() * std::f64::consts::PI);
+        let girth = Working::of("body round", Formula::Pi * of(diameter) + 2 * of(a.seam));
+        let girth = girth.up_to(a.cut_step).height();
+        let long = Working::grown("body length", length, &[a.seam]).width();
+        let outline = rectangle(long.result, girth.result);
+        let mut body = Part::new("body", Stuff::Cloth, ask.cloth, outline).explained([long, girth]);
+        body.may_seam = ask.may_seam;
+        let disc = Path::circle(diameter + a.seam * 2);
+        let mut end = Part::new("end", Stuff::Cloth, ask.cloth, Outline::solid(disc));
+        end.marks.push(Mark::closed(
+            Meaning::Stitch,
+            Path::circle(diameter).moved(Vector::new(a.seam.mm(), a.seam.mm())),
+        ));
+        end.count = 2;
+        end.explain(Working::grown("disc", diameter, &[a.seam]).both());
+        let ends = match welt_kind {
+            Welt::None => 0,
+            _ => 2,
+        };
+        let (welt, welt_length) = welt::strips(ask, &vec![round + a.welt_lap; ends]);
+        let mut parts = vec![body, end];
+        parts.extend(welt);
+        // A firm form goes in sideways only, and opens no seam that is shorter than it is long.
+        let zip = zip.then_some(length);
+        let quantities = Quantities {
+            seam: length + round * (2 + ends as i64),
+            welt: welt_length,
+            welt_runs: ends,
+            zip,
+            wrap_mm2: if ask.wrap { length.mm() * round.mm() } else { 0.0 },
+            fills: 1,
+            filling: (ask.build.foam == Length::ZERO).then_some(Filling::Form {
+                length,
+                large: diameter,
+                small: diameter,
+            }),
+            ..Quantities::default()
+        };
+        Kit::of_sewn((parts, quantities), (length, diameter))
+    }
+}
+
+impl OfKind for Bolster {
+    fn table(&self) -> &'static Table {
+        &TABLE
+    }
+
+    fn develop(&self, ask: &Ask) -> Result<Kit, Vec<Fault>> {
+        Ok(self.rolled(ask))
+    }
+
+    fn steps(&self, bench: &Bench) -> Vec<Step> {
+        let style = &bench.style;
+        let filling = match bench.foam {
+            Some(_) => bench.cut_foam(),
+            None => format!(
+                "Filling: a roll {} across and {} long. ",
+                style.show(self.diameter),
+                style.show(self.length)
+            ),
+        };
+        bench.sewn(&Sewing {
+            welt: self.welt,
+            is_round: true,
+            zip: Zip::Body,
+            order: "Body to a tube, clip its ends, sew in the discs with quarter marks on quarter marks.".into(),
+            filling,
+        })
+    }
+}

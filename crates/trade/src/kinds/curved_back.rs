@@ -1,0 +1,290 @@
+//! A back bent to a curve: its inside and outside faces differ in length, and each is cut in as many
+//! widths as the cloth asks for.
+
+use super::table::{Key, Nature, Sort, Table, words};
+use super::values::Values;
+use super::{Kind, OfKind};
+use crate::bench::cautions::{NEEDLE, STAPLER};
+use crate::bench::{Bench, Step};
+use crate::build::strips::rectangle;
+use crate::build::{Ask, Kit};
+use crate::fault::Fault;
+use crate::panel::Side;
+use crate::part::{CornerHow, CornerWork, Mark, Meaning, Part, Stuff};
+use crate::working::{Formula, HUNDREDTH, Working, of};
+use geometry::{Arc, Length, Path, Point};
+
+/// Which faces of a curved back are covered.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum CurvedFaces {
+    /// The hollow side, padded.
+    #[default]
+    Inside,
+    /// The bulging side, padded.
+    Outside,
+    /// The hollow side padded, the bulging one plain.
+    Both,
+}
+
+/// A curved back, measured on the board's inside face.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CurvedBack {
+    /// End to end, straight.
+    pub chord: Length,
+    /// Depth of the curve in the middle of the chord.
+    pub rise: Length,
+    /// Upright.
+    pub height: Length,
+    /// Which faces.
+    pub faces: CurvedFaces,
+    /// How many widths a face is made of; as many as the cloth's width asks for if not said.
+    pub panels: Option<usize>,
+}
+
+const FACES: [(&str, CurvedFaces); 3] = [
+    ("inside", CurvedFaces::Inside),
+    ("outside", CurvedFaces::Outside),
+    ("both", CurvedFaces::Both),
+];
+const FACE_WORDS: [&str; 3] = words(&FACES);
+const KEYS: [Key; 5] = [
+    Key::length("chord", "straight across the hollow, end to end of the board"),
+    Key::or_zero("rise", "from that line to the board, in the middle"),
+    Key::length("height", "upright; at both ends and the middle"),
+    Key::word("faces", &FACE_WORDS),
+    Key::optional("panels", Sort::Count(1, 60), ""),
+];
+
+/// What is asked of a curved back.
+pub const TABLE: Table = Table { name: "curved back", keys: &KEYS, nature: Nature::BOARD, read };
+
+fn read(values: &mut Values, _: &mut Vec<Fault>) -> Kind {
+    Kind::CurvedBack(CurvedBack {
+        chord: values.length("chord"),
+        rise: values.length("rise"),
+        height: values.length("height"),
+        faces: values.choice("faces", &FACES).unwrap_or_default(),
+        panels: values.opt_count("panels"),
+    })
+}
+
+/// Most widths of one face.
+const MOST_PANELS: usize = 60;
+
+impl OfKind for CurvedBack {
+    fn table(&self) -> &'static Table {
+        &TABLE
+    }
+
+    /// Develops a curved back; chord and rise are those of the board's hollow face.
+    ///
+    /// ```text
+    /// R = c^2/8h + h/2    angle = 2 asin(c/2R)    face of radius r is r x angle long
+    /// hollow face padded: r = R - f      bulging face: r = R + b, padded R + b + f
+    /// ```
+    ///
+    /// Source: the chord theorem and arc length; worked in carpentry columns (chord 96, rise 12: R 102).
+    /// Common practice besides: a traced template wins over the sum.
+    fn develop(&self, ask: &Ask) -> Result<Kit, Vec<Fault>> {
+        let (f, b) = (ask.build.foam + ask.build.wrap, ask.build.board);
+        let arc = Arc::over(self.chord.mm(), self.rise.mm()).map_err(|_| {
+            vec![ask.fault(
+                "rise-too-great",
+                "rise",
+                format!(
+                    "over a chord of {} a curve rises at most half of that, not {}",
+                    ask.build.style.show(self.chord),
+                    ask.build.style.show(self.rise)
+                ),
+                "the rise is measured square to the chord, in its middle; enter a rounder back in parts",
+            )]
+        })?;
+        let (radius, angle) = (arc.radius(), arc.angle());
+        if self.faces != CurvedFaces::Outside && radius <= f.mm() {
+            return Err(vec![ask.fault(
+                "curve-too-tight",
+                "foam",
+                format!(
+                    "foam of {} fills a curve of radius {}",
+                    ask.build.style.show(f),
+                    ask.build.style.chalk(Length::from_mm(radius))
+                ),
+                "choose a thinner foam or check chord and rise",
+            )]);
+        }
+        // A straight back is the chord at any depth.
+        let long =
+            |off: f64| if self.rise == Length::ZERO { arc.chord } else { (radius + off) * angle };
+        let along = |what: &str, off: Length| {
+            let formula = if self.rise == Length::ZERO {
+                of(self.chord)
+            } else if off == Length::ZERO {
+                Formula::Arc(self.chord, self.rise)
+            } else {
+                let (arc, radius) = (Length::from_mm(long(0.0)), Length::from_mm(radius));
+                let of_radius = of(radius.round_even(HUNDREDTH));
+                let there = if off > Length::ZERO {
+                    of_radius.clone() + of(off)
+                } else {
+                    of_radius.clone() - of(off.abs())
+                };
+                of(arc.round_even(HUNDREDTH)) * there / of_radius
+            };
+            Working::of(format!("{what}, along the curve"), formula)
+        };
+        let mut kit = Kit { finished: (self.chord, self.height), ..Kit::default() };
+        let board_face = Length::from_mm(long(0.0)).round_even(HUNDREDTH);
+        if self.rise > Length::ZERO {
+            let (c, h) = (of(self.chord), of(self.rise));
+            let radius = c.squared() / (8 * h.clone()) + h / 2;
+            kit.workings = vec![
+                Working::of("radius of the board's hollow face", radius),
+                along("board's hollow face", Length::ZERO),
+            ];
+        }
+        let reach = ask.build.reach(&Side::default());
+        let (hollow, bulge) = (along("inside", -f), along("outside", b + f));
+        match self.faces {
+            CurvedFaces::Inside => face(ask, self, "inside", hollow, reach, &mut kit),
+            CurvedFaces::Outside => face(ask, self, "outside", bulge, reach, &mut kit),
+            CurvedFaces::Both => {
+                face(ask, self, "inside", hollow, reach, &mut kit);
+                let plain = along("outside", b);
+                kit.quantities.tack_strip = (plain.result + self.height) * 2;
+                face(ask, self, "outside", plain, ask.build.allowances.tack_strip, &mut kit);
+            }
+        }
+        let step = ask.build.allowances.cut_step;
+        let flat = |off: Length, stuff: Stuff, name: &str, material: &str| {
+            let long = along(name, off).up_to(step).width();
+            Part::new(name, stuff, material, rectangle(long.result, self.height)).explained([long])
+        };
+        let outward = self.faces == CurvedFaces::Outside;
+        let middle_of_foam = if outward { b + f.share(2) } else { -f.share(2) };
+        if let Some(name) = ask.foam {
+            kit.parts.push(flat(middle_of_foam, Stuff::Foam, "foam", name));
+        }
+        if let Some(name) = ask.board {
+            kit.parts.push(flat(b.share(2), Stuff::Board, "board, to bend", name));
+        }
+        let area = board_face.mm() * self.height.mm();
+        let q = &mut kit.quantities;
+        q.staple_line = (board_face + self.height) * 2;
+        q.corner_line = (ask.build.allowances.pleat * 16).min(q.staple_line);
+        q.glue_mm2 = if f > Length::ZERO && b > Length::ZERO { area } else { 0.0 };
+        q.wrap_mm2 = if ask.wrap { area } else { 0.0 };
+        let (w, h) = (board_face.mm(), self.height.mm());
+        kit.corners = [(0.0, 0.0), (w, 0.0), (w, h), (0.0, h)]
+            .into_iter()
+            .enumerate()
+            .map(|(corner, (x, y))| CornerWork {
+                corner,
+                at: Point::new(x, y),
+                how: CornerHow::Square,
+            })
+            .collect();
+        Ok(kit)
+    }
+
+    fn steps(&self, bench: &Bench) -> Vec<Step> {
+        let style = &bench.style;
+        let mut steps = vec![Step::new(
+            "Check the curve",
+            format!(
+                "Lay a straight edge across the hollow: {} from end to end, {} deep in the middle. If the real back is off by more than a finger, trace a template; it wins over the sum.",
+                style.show(self.chord),
+                style.show(self.rise)
+            ),
+            &[],
+        )];
+        steps.extend(bench.groundwork(Length::ZERO));
+        steps.push(bench.cut_cloth());
+        if bench.made.parts.iter().filter(|p| p.name.contains("width")).count() > 1 {
+            steps.push(Step::new(
+                "Join the widths",
+                "Sew the widths top to bottom, pile and pattern running the same way; chalk the middle and the ends of the board on the joined cover.",
+                &[NEEDLE],
+            ));
+        }
+        steps.push(match self.faces {
+            CurvedFaces::Outside => bench.edges(),
+            _ => Step::new(
+                "Hollow face",
+                format!(
+                    "Middle of the top, middle of the bottom, then outwards along both by turns, pressing the cloth into the hollow with the hand: it must not bridge. The ends last. {}",
+                    bench.staples()
+                ),
+                &[STAPLER],
+            ),
+        });
+        steps.extend(bench.corners("Corners"));
+        if self.faces == CurvedFaces::Both {
+            let allowed = style.show(bench.allowances.tack_strip);
+            steps.push(Step::new(
+                "Outside",
+                format!(
+                    "Over the stapled edges: top edge with a card strip, sides over tack strip, bottom turned in and stapled below; {allowed} is allowed on every side."
+                ),
+                &[STAPLER],
+            ));
+        }
+        steps.push(bench.trim());
+        steps
+    }
+}
+
+/// One face along the curve, in equal widths, with `beyond` on every outer edge.
+fn face(ask: &Ask, back: &CurvedBack, name: &str, along: Working, beyond: Length, kit: &mut Kit) {
+    let a = ask.build.allowances;
+    let arc = along.result.round_even(HUNDREDTH);
+    let cut = |k: usize, which: &str, left: Length, right: Length| {
+        let sum = of(arc) / k as i64 + of(left) + of(right);
+        Working::of(format!("{name} cover{which}"), sum).up_to(a.cut_step).width()
+    };
+    let widest = |k: usize| match k {
+        1 => cut(1, "", beyond, beyond).result,
+        _ => cut(k, "", a.seam, beyond.max(a.seam)).result,
+    };
+    let k = match back.panels {
+        Some(k) => k.max(1),
+        None if ask.railroads => 1,
+        None => (1..=MOST_PANELS).find(|&k| widest(k) <= ask.usable).unwrap_or(1),
+    };
+    let height = Working::grown("cut height", back.height, &[beyond]).height();
+    let pieces: &[(&str, Length, Length, usize)] = match k {
+        1 => &[("", beyond, beyond, 1)],
+        2 => &[(", left width", beyond, a.seam, 1), (", right width", a.seam, beyond, 1)],
+        _ => &[
+            (", left width", beyond, a.seam, 1),
+            (", middle width", a.seam, a.seam, k - 2),
+            (", right width", a.seam, beyond, 1),
+        ],
+    };
+    let share = arc.share(k as i64);
+    for &(which, left, right, count) in pieces {
+        let width = cut(k, which, left, right);
+        let outline = rectangle(width.result, height.result);
+        let mut part = Part::new(format!("{name} cover{which}"), Stuff::Cloth, ask.cloth, outline)
+            .seen()
+            .explained([along.clone(), width, height.clone()]);
+        part.count = count;
+        part.divided = (k > 1 && back.panels.is_none()).then(|| share.mm() * height.result.mm());
+        let (x0, x1) = (left.mm(), left.mm() + share.mm());
+        let (y0, y1) = (beyond.mm(), (beyond + back.height).mm());
+        let board = [(x0, y0), (x1, y0), (x1, y1), (x0, y1)];
+        part.marks.push(Mark::closed(
+            Meaning::BoardEdge,
+            Path::straight(&board.map(|(x, y)| Point::new(x, y))),
+        ));
+        let middle = (x0 + x1) / 2.0;
+        let top = height.result.mm();
+        for (from, to) in [(0.0, 8.0), (top, top - 8.0)] {
+            part.marks.push(Mark::open(
+                Meaning::Centre,
+                vec![Point::new(middle, from), Point::new(middle, to)],
+            ));
+        }
+        kit.parts.push(part);
+    }
+    kit.quantities.seam += height.result * (k as i64 - 1);
+}

@@ -1,0 +1,291 @@
+//! A chair or sofa by its cuts: each measured at its widest and tallest over the padding, and enlarged
+//! by what its edges need.
+
+use super::table::{Key, Nature, Sort, Table, words};
+use super::values::Values;
+use super::{Kind, Mirrored, OfKind};
+use crate::bench::cautions::{BLADE, NEEDLE, STAPLER};
+use crate::bench::{Bench, Step};
+use crate::build::strips::rectangle;
+use crate::build::{Ask, Kit};
+use crate::fault::Fault;
+use crate::part::{Part, Stuff};
+use crate::rates::Allowances;
+use crate::working::{Working, of};
+use geometry::Length;
+
+/// What happens at an edge of a cut piece.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum CutEdge {
+    /// Stapled: the turn-under is added.
+    #[default]
+    Stapled,
+    /// Closed over a tack strip.
+    TackStrip,
+    /// Sewn: the seam allowance is added.
+    Seam,
+    /// Out of sight: a pull of cheaper cloth is sewn on.
+    Pull,
+    /// Nothing is added.
+    Bare,
+}
+
+/// One cut of a chair or sofa, as it is measured over the padding.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CutPiece {
+    /// `inside back`, `outside arm`.
+    pub name: String,
+    /// Widest.
+    pub width: Length,
+    /// Tallest.
+    pub height: Length,
+    /// For one chair.
+    pub count: usize,
+    /// Half of them mirrored.
+    pub pair: bool,
+    /// Bottom, right, top, left.
+    pub edges: [CutEdge; 4],
+    /// Another cloth than the piece's.
+    pub cloth: Option<String>,
+    /// Carries the pattern rule of the piece.
+    pub shows: bool,
+}
+
+/// A chair or sofa piece by piece.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CutPieces {
+    /// As measured.
+    pub cuts: Vec<CutPiece>,
+}
+
+const SIDES: [&str; 4] = ["bottom", "right", "top", "left"];
+const EDGES: [(&str, CutEdge); 5] = [
+    ("stapled", CutEdge::Stapled),
+    ("tack strip", CutEdge::TackStrip),
+    ("seam", CutEdge::Seam),
+    ("pull", CutEdge::Pull),
+    ("bare", CutEdge::Bare),
+];
+const EDGE_WORDS: [&str; 5] = words(&EDGES);
+const EDGE_KEYS: [Key; 4] = [
+    Key::word("bottom", &EDGE_WORDS),
+    Key::word("right", &EDGE_WORDS),
+    Key::word("top", &EDGE_WORDS),
+    Key::word("left", &EDGE_WORDS),
+];
+const CUT: [Key; 8] = [
+    Key::new("name", Sort::Text, ""),
+    Key::length("width", ""),
+    Key::length("height", ""),
+    Key::flag("pair", false),
+    Key::optional("count", Sort::Count(1, 100), ""),
+    Key::optional("edges", Sort::Table(&EDGE_KEYS), ""),
+    Key::optional("cloth", Sort::Text, ""),
+    Key::flag("shows", true),
+];
+const KEYS: [Key; 1] = [Key::optional(
+    "cut",
+    Sort::Tables(&CUT),
+    "each piece at its widest and tallest, over the padding, into the crevice: inside back, outside back, inside arms, outside arms, seat, front, deck",
+)];
+
+/// What is asked of a chair or sofa.
+pub const TABLE: Table = Table {
+    name: "cut pieces",
+    keys: &KEYS,
+    nature: Nature { takes_foam: false, takes_board: false, ..Nature::BOARD },
+    read,
+};
+
+fn read(values: &mut Values, faults: &mut Vec<Fault>) -> Kind {
+    let list = values.tables("cut");
+    if list.is_empty() {
+        faults.push(Fault::new(
+            "missing",
+            "cut",
+            "there is no `[[piece.cut]]`",
+            "add one for each piece: name = \"inside back\", width, height, edges = { top = \"stapled\", ... }",
+        ));
+    }
+    let cuts = list.iter().enumerate().map(|(i, cut)| one(cut, i, faults)).collect();
+    Kind::CutPieces(CutPieces { cuts })
+}
+
+fn one(said: &Values, number: usize, faults: &mut Vec<Fault>) -> CutPiece {
+    let pair = said.flag("pair");
+    let count = said.opt_count("count").unwrap_or(if pair { 2 } else { 1 });
+    if pair && count % 2 == 1 {
+        faults.push(Fault::new(
+            "unequal-pair",
+            format!("cut.{number}.count"),
+            format!("a pair needs as many left as right, and {count} is odd"),
+            "count left and right together",
+        ));
+    }
+    let edge = |side: &str| {
+        said.table("edges").and_then(|edges| edges.choice(side, &EDGES)).unwrap_or_default()
+    };
+    CutPiece {
+        name: said.text("name").unwrap_or_default().to_string(),
+        width: said.length("width"),
+        height: said.length("height"),
+        count,
+        pair,
+        edges: SIDES.map(edge),
+        cloth: said.text("cloth").map(str::to_string),
+        shows: said.flag("shows"),
+    }
+}
+
+/// What an edge adds.
+///
+/// Source: stapled edges 50 to 75 mm, tack strip 25, seam 12, a hidden part replaced by a pull of
+/// cheaper cloth sewn on: common practice, no source; all are settings.
+const fn added(edge: CutEdge, a: &Allowances) -> Length {
+    match edge {
+        CutEdge::Stapled => a.turn_under,
+        CutEdge::TackStrip => a.tack_strip,
+        CutEdge::Seam | CutEdge::Pull => a.seam,
+        CutEdge::Bare => Length::ZERO,
+    }
+}
+
+impl OfKind for CutPieces {
+    fn table(&self) -> &'static Table {
+        &TABLE
+    }
+
+    /// Develops every cut, and the pulls sewn to them.
+    fn develop(&self, ask: &Ask) -> Result<Kit, Vec<Fault>> {
+        let a = ask.build.allowances;
+        let first = self.cuts.first().map_or((Length::ZERO, Length::ZERO), |c| (c.width, c.height));
+        let mut kit = Kit { finished: first, ..Kit::default() };
+        for cut in &self.cuts {
+            let [bottom, right, top, left] = cut.edges.map(|edge| {
+                added(edge, a) + if edge == CutEdge::Stapled { a.trim } else { Length::ZERO }
+            });
+            let size = (cut.width + left + right, cut.height + bottom + top);
+            let material = cut.cloth.as_deref().unwrap_or(ask.cloth);
+            let mut part =
+                Part::new(cut.name.clone(), Stuff::Cloth, material, rectangle(size.0, size.1));
+            part.seen = cut.shows;
+            let (x, y) = (left.mm(), bottom.mm());
+            let seen = rectangle(cut.width, cut.height).outer;
+            part.face = Some(seen.moved(geometry::Vector::new(x, y)));
+            let sum = |from: Length, low: Length, high: Length, what: &str| {
+                Working::of(format!("{}, {what}", cut.name), of(from) + of(low) + of(high))
+            };
+            part.explain(sum(cut.width, left, right, "cut width (left, right)").width());
+            part.explain(sum(cut.height, bottom, top, "cut height (bottom, top)").height());
+            let copies = cut.count as i64;
+            for (i, edge) in cut.edges.iter().enumerate() {
+                let long = if i % 2 == 0 { cut.width } else { cut.height };
+                let q = &mut kit.quantities;
+                match edge {
+                    CutEdge::Stapled => q.staple_line += long * copies,
+                    CutEdge::TackStrip => q.tack_strip += long * copies,
+                    // A seam has two sides, each of them entered with its own cut.
+                    CutEdge::Seam => q.seam += (long * copies).share(2),
+                    CutEdge::Pull => q.seam += long * copies,
+                    CutEdge::Bare => {}
+                }
+                if *edge == CutEdge::Pull {
+                    let cloth = ask.under.unwrap_or(ask.cloth);
+                    let outline = rectangle(long + a.seam * 2, a.pull + a.seam);
+                    let name = format!("pull for {}", cut.name);
+                    let mut pull = Part::new(name, Stuff::Cloth, cloth, outline);
+                    pull.count = cut.count;
+                    pull.explain(Working::grown("pull, length", long, &[a.seam]).width());
+                    pull.explain(Working::of("pull, height", of(a.pull) + of(a.seam)).height());
+                    kit.parts.push(pull);
+                }
+            }
+            if cut.pair {
+                let mut other = part.clone();
+                (part.hand, other.hand) = (Some("left"), Some("right"));
+                part.count = cut.count.div_ceil(2);
+                other.count = cut.count / 2;
+                kit.parts.push(part);
+                kit.parts.push(other);
+            } else {
+                part.count = cut.count;
+                kit.parts.push(part);
+            }
+        }
+        // Cuts first, pulls after them.
+        kit.parts.sort_by_key(|p| p.name.starts_with("pull for"));
+        Ok(kit)
+    }
+
+    fn steps(&self, bench: &Bench) -> Vec<Step> {
+        let (style, a) = (&bench.style, bench.allowances);
+        vec![
+            bench.cut_cloth(),
+            Step::new("Edges", self.edge_list(), &[]),
+            Step::new(
+                "Sew",
+                format!(
+                    "Seams {}. Pulls of cheaper cloth to the hidden edges first; then facings and borders to their neighbours, notches on notches, left and right laid out as mirror images before the first stitch.",
+                    style.show(a.seam)
+                ),
+                &[NEEDLE],
+            ),
+            Step::new(
+                "Cover",
+                format!(
+                    "In this order: deck and front, seat, inside arms, inside back, wings; then outside arms, outside back; last what hides the edges. Each piece: middle on middle, temporary staples in the middle of opposite sides, pull the pulls through, look from where it will be seen, then outwards. Cut towards a post or rail stopping a finger short, then a Y; never to it in one go. {}",
+                    bench.staples()
+                ),
+                &[STAPLER, BLADE],
+            ),
+            Step::new(
+                "Close",
+                format!(
+                    "Outside arms and back: top edge over a card strip, front edges over tack strip ({} is allowed), bottom under the rail.",
+                    style.show(a.tack_strip)
+                ),
+                &[STAPLER],
+            ),
+            bench.trim(),
+        ]
+    }
+
+    fn mirrored(&self) -> Mirrored {
+        let cuts = self.cuts.iter().map(|cut| {
+            let [bottom, right, top, left] = cut.edges;
+            CutPiece { edges: [bottom, left, top, right], ..cut.clone() }
+        });
+        Mirrored::Other(Kind::CutPieces(Self { cuts: cuts.collect() }))
+    }
+
+    fn cloths(&mut self) -> Vec<(String, &mut String)> {
+        let cuts = self.cuts.iter_mut().enumerate();
+        cuts.filter_map(|(i, cut)| Some((format!("cut.{i}.cloth"), cut.cloth.as_mut()?))).collect()
+    }
+}
+
+impl CutPieces {
+    /// What happens at the edges of each cut that are not plainly stapled.
+    fn edge_list(&self) -> String {
+        let word = |edge: &CutEdge| match edge {
+            CutEdge::Stapled => None,
+            CutEdge::TackStrip => Some("over tack strip"),
+            CutEdge::Seam => Some("sewn"),
+            CutEdge::Pull => Some("pull sewn on"),
+            CutEdge::Bare => Some("as cut"),
+        };
+        let each = self.cuts.iter().map(|cut| {
+            let edges: Vec<String> = SIDES
+                .iter()
+                .zip(&cut.edges)
+                .filter_map(|(side, edge)| Some(format!("{side} {}", word(edge)?)))
+                .collect();
+            let edges = if edges.is_empty() { "all stapled".into() } else { edges.join(", ") };
+            format!("{}: {edges}", cut.name)
+        });
+        format!(
+            "Seen from the face, edges not named are stapled. {}.",
+            each.collect::<Vec<_>>().join("; ")
+        )
+    }
+}

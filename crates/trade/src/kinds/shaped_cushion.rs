@@ -1,0 +1,136 @@
+//! A boxed cushion of any outline.
+
+use super::common::WELT;
+use super::table::{Key, Nature, Sort, Table, joined};
+use super::values::Values;
+use super::{Kind, Mirrored, OfKind, outline};
+use crate::bench::{Bench, Sewing, Step, Zip};
+use crate::build::boxing::{Boxed, boxed};
+use crate::build::shape::{back_side, fit_note, measured, words};
+use crate::build::{Ask, Kit};
+use crate::fault::Fault;
+use crate::panel::{PanelShape, SIDES, side_number};
+use crate::wanted::Welt;
+use geometry::Length;
+
+/// A cushion of any outline.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ShapedCushion {
+    /// Seen from above, front at the bottom.
+    pub shape: PanelShape,
+    /// Side with the zip, from 0; `None` for a cushion sewn shut.
+    pub zip: Option<usize>,
+    /// Length of the zip strip on an outline without corners; half of its round if not said.
+    pub zip_length: Option<Length>,
+    /// Welt.
+    pub welt: Welt,
+}
+
+const KEYS: [Key; outline::COUNT + 3] = joined(
+    outline::keys("of the space it fills"),
+    [
+        Key::optional("zip_side", Sort::Text, ""),
+        Key::optional("zip_length", Sort::Length, ""),
+        WELT,
+    ],
+);
+
+/// What is asked of a shaped cushion.
+pub const TABLE: Table = Table {
+    name: "shaped cushion",
+    keys: &KEYS,
+    nature: Nature { is_block: true, ..Nature::CUSHION },
+    read,
+};
+
+fn read(values: &mut Values, faults: &mut Vec<Fault>) -> Kind {
+    let shape = outline::read(values, faults);
+    let usual = match &shape {
+        PanelShape::Rectangle { .. } | PanelShape::Trapezoid { .. } => Some(2),
+        PanelShape::Tee { ears, .. } => Some(back_side(*ears)),
+        PanelShape::Disc { .. } | PanelShape::Ring { .. } => Some(0),
+        _ => None,
+    };
+    let zip = match values.text("zip_side") {
+        None => usual,
+        Some("none") => None,
+        Some("back") => usual.or(Some(2)),
+        Some(other) => {
+            let side = side_number(other);
+            if side.is_none() {
+                let what = format!("`{other}` is no side");
+                faults.push(Fault::new("unknown-side", "zip_side", what, SIDES));
+            }
+            side
+        }
+    };
+    Kind::ShapedCushion(ShapedCushion {
+        shape,
+        zip,
+        zip_length: values.opt_length("zip_length"),
+        welt: super::common::welt(values),
+    })
+}
+
+impl OfKind for ShapedCushion {
+    fn table(&self) -> &'static Table {
+        &TABLE
+    }
+
+    fn said(&self, key: &str) -> String {
+        if key == "shape" { outline::word(&self.shape).into() } else { String::new() }
+    }
+
+    fn develop(&self, ask: &Ask) -> Result<Kit, Vec<Fault>> {
+        let style = &ask.build.style;
+        let cushion = Boxed::of(ask, &self.shape, self.zip, self.zip_length, self.welt)?;
+        let size = measured(&self.shape).unwrap_or_else(|| cushion.finished.size());
+        let mut kit = Kit::of_sewn(boxed(ask, &cushion, ask.build.foam), size);
+        kit.outline = words(&self.shape, &[], style);
+        kit.warnings.extend(fit_note(&self.shape, &ask.at, style));
+        Ok(kit)
+    }
+
+    fn steps(&self, bench: &Bench) -> Vec<Step> {
+        let is_ring = matches!(self.shape, PanelShape::Ring { .. });
+        let inside = if matches!(self.shape, PanelShape::Tee { .. }) {
+            "; clip the boxing's allowance at the inside corners before turning them"
+        } else {
+            "; clip its allowance every hand's width round a curve"
+        };
+        let hole = if is_ring {
+            "The hole's boxing to a ring, then to the top panel's hole and to the bottom panel's. "
+        } else {
+            ""
+        };
+        let joins = bench.boxing_joins();
+        let mut filling = bench.cut_foam();
+        if is_ring {
+            filling +=
+                "Slit the foam ring once, thread it round, glue the slit when it lies right. ";
+        }
+        bench.sewn(&Sewing {
+            welt: self.welt,
+            is_round: self.is_round(),
+            zip: Zip::Halves,
+            order: format!(
+                "{hole}{joins}Boxing to the top panel from the middle of the front outwards, notches on notches{inside}. Then the bottom panel, the zip open, notches straight above each other or it twists."
+            ),
+            filling,
+        })
+    }
+
+    fn mirrored(&self) -> Mirrored {
+        let zip = match (self.zip, self.shape.side_count()) {
+            (Some(side), Some(n)) => Some((n - side % n) % n),
+            (Some(_), None) => return Mirrored::Unknown,
+            (None, _) => None,
+        };
+        let shape = self.shape.mirrored();
+        Mirrored::Other(Kind::ShapedCushion(Self { shape, zip, ..self.clone() }))
+    }
+
+    fn is_round(&self) -> bool {
+        matches!(self.shape, PanelShape::Disc { .. })
+    }
+}

@@ -1,0 +1,310 @@
+//! Skirts: pleated all along, or flat with an inverted pleat at each corner.
+
+use super::common::missing;
+use super::table::{Key, Nature, Sort, Table};
+use super::values::Values;
+use super::{Kind, Mirrored, OfKind};
+use crate::bench::cautions::{NEEDLE, STAPLER};
+use crate::bench::{Bench, Step};
+use crate::build::strips::{pieced_odd, rectangle, strip};
+use crate::build::{Ask, Kit};
+use crate::fault::Fault;
+use crate::part::{Mark, Meaning, Part, Quantities, Stuff};
+use crate::working::{Working, of};
+use geometry::{Length, Point};
+
+/// How a skirt is pleated.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Pleating {
+    /// Flat, with an inverted pleat over an underlay at each corner.
+    Corners {
+        /// Folded back at each end of a side.
+        fold: Length,
+    },
+    /// Box or inverted pleats all along (one is the other's back): spacing and depth of each fold.
+    Even {
+        /// From fold to fold, finished.
+        spacing: Length,
+        /// Depth of each fold.
+        depth: Length,
+    },
+}
+
+/// A skirt.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Skirt {
+    /// Each side it hangs from, in order.
+    pub sides: Vec<Length>,
+    /// Finished height.
+    pub drop: Length,
+    /// Turned up at the bottom; not for a lined skirt.
+    pub hem: Length,
+    /// Lined with itself: cut twice as high.
+    pub lined: bool,
+    /// How it is pleated.
+    pub pleats: Pleating,
+}
+
+const EVEN: &[&str] = &["box", "inverted"];
+const CORNER: &[&str] = &["corner"];
+const KEYS: [Key; 8] = [
+    Key::optional("sides", Sort::Lengths, "each side it hangs from, in order"),
+    Key::length("drop", "from where it is fixed to a finger above the floor"),
+    Key::optional("pleats", Sort::Word(&["box", "inverted", "corner"]), ""),
+    Key::length("spacing", "finished, from fold to fold").when("pleats", EVEN),
+    Key::optional("fold", Sort::Length, "depth of a fold").when("pleats", EVEN),
+    Key::length("fold", "folded back at each corner").when("pleats", CORNER),
+    Key::flag("lined", false),
+    Key::optional("hem", Sort::LengthOrZero, "").when("lined", &["false"]),
+];
+
+/// What is asked of a skirt.
+pub const TABLE: Table = Table {
+    name: "skirt",
+    keys: &KEYS,
+    nature: Nature { had_cover: false, takes_foam: false, takes_board: false, ..Nature::BOARD },
+    read,
+};
+
+fn read(values: &mut Values, faults: &mut Vec<Fault>) -> Kind {
+    let sides = values.lengths("sides");
+    if sides.is_empty() {
+        let remedy = "list each side it hangs from: sides = [\"24\", \"22\"]";
+        faults.push(missing("sides", remedy));
+    }
+    let pleats = match values.opt_word("pleats") {
+        Some("corner") => Pleating::Corners { fold: values.length("fold") },
+        Some(_) => {
+            let spacing = values.length("spacing");
+            let depth = values.opt_length("fold").unwrap_or(spacing);
+            Pleating::Even { spacing: spacing.max(Length::from_mm(1.0)), depth }
+        }
+        None => {
+            if !values.has("pleats") {
+                let remedy = "say pleats = \"box\", \"inverted\" or \"corner\"";
+                faults.push(missing("pleats", remedy));
+            }
+            Pleating::Corners { fold: Length::ZERO }
+        }
+    };
+    let lined = values.flag("lined");
+    // Common practice, no source.
+    let usual = if values.is_metric { Length::from_mm(25.0) } else { Length::from_inches(1.0) };
+    let hem = if lined { Length::ZERO } else { values.opt_length("hem").unwrap_or(usual) };
+    Kind::Skirt(Skirt { sides, drop: values.length("drop"), hem, lined, pleats })
+}
+
+/// Whole pleats on each side, as near the spacing as they come.
+pub fn pleats(sides: &[Length], spacing: Length) -> Vec<i64> {
+    sides.iter().map(|side| ((side.mm() / spacing.mm()).round() as i64).max(1)).collect()
+}
+
+/// Cloth a pleated run takes: each side, and twice the depth for each of its pleats.
+///
+/// Source: count the layers; sewing teaching page (spacing 2, depth 2, 1, 4, 3: three, two, five and
+/// four times the run).
+pub fn fullness(sides: &[Length], spacing: Length, depth: Length) -> Length {
+    let count: i64 = pleats(sides, spacing).iter().sum();
+    sides.iter().copied().sum::<Length>() + depth * (2 * count)
+}
+
+impl OfKind for Skirt {
+    fn table(&self) -> &'static Table {
+        &TABLE
+    }
+
+    fn said(&self, key: &str) -> String {
+        match (key, self.pleats) {
+            ("pleats", Pleating::Even { .. }) => "box".into(),
+            ("pleats", Pleating::Corners { .. }) => "corner".into(),
+            ("lined", _) => self.lined.to_string(),
+            _ => String::new(),
+        }
+    }
+
+    /// Develops a skirt.
+    ///
+    /// Cut height: `drop + hem + n`, or `2 drop + 2 n` when it is lined with itself. With corner pleats each
+    /// side is `side + 2 fold` with a seam at either end, and an underlay of two folds lies behind each corner.
+    ///
+    /// Source: published soft-furnishing text: sides + 11 cm at both ends, underlay 22 cm, cut depth twice
+    /// the drop + 2.5 cm.
+    fn develop(&self, ask: &Ask) -> Result<Kit, Vec<Fault>> {
+        let a = ask.build.allowances;
+        let run: Length = self.sides.iter().copied().sum();
+        let (height, height_working) = if self.lined {
+            let height = self.drop * 2 + a.seam * 2;
+            let sum = 2 * of(self.drop) + 2 * of(a.seam);
+            (height, Working::of("cut height, lined with itself", sum).height())
+        } else {
+            let height = self.drop + self.hem + a.seam;
+            let sum = of(self.drop) + of(self.hem) + of(a.seam);
+            (height, Working::of("cut height", sum).height())
+        };
+        let mut kit = Kit { finished: (run, self.drop), ..Kit::default() };
+        let mut seam = run;
+        match self.pleats {
+            Pleating::Even { spacing, depth } => {
+                let total = fullness(&self.sides, spacing, depth);
+                let number: i64 = pleats(&self.sides, spacing).iter().sum();
+                let room = ask.usable - a.seam * 2;
+                if room <= Length::ZERO {
+                    return Err(vec![ask.fault(
+                        "cloth-too-narrow",
+                        "cloth",
+                        "the cloth is narrower than two seam allowances",
+                        "choose a wider cloth",
+                    )]);
+                }
+                let count = total.steps_up(room).max(1);
+                let mark = ask.build.style.mark;
+                let width = |count: i64| {
+                    let width = of(total) / count + 2 * of(a.seam);
+                    Working::of("each width", width).up_to(a.cut_step).up_to(mark).width()
+                };
+                // Whole marks may take one width more.
+                let count = (count..=count + 1).find(|&n| width(n).result <= ask.usable);
+                let count = count.unwrap_or(1);
+                let each = width(count).result;
+                let what = format!("cloth for all {number} pleats");
+                let mut part = strip("skirt width", ask.cloth, each, height).seen().explained([
+                    Working::of(what, of(run) + number * (2 * of(depth))),
+                    width(count),
+                    height_working,
+                ]);
+                part.count = count as usize;
+                part.divided = Some(total.share(count).mm() * height.mm());
+                part.marks = pleat_marks((spacing, depth), a.seam, each, height);
+                kit.parts.push(part);
+                // A ring: as many joins as widths.
+                seam += height * count + run;
+            }
+            Pleating::Corners { fold } => {
+                let mut sides: Vec<(Length, usize)> = Vec::new();
+                for side in &self.sides {
+                    match sides.iter_mut().find(|s| s.0 == *side) {
+                        Some(found) => found.1 += 1,
+                        None => sides.push((*side, 1)),
+                    }
+                }
+                for (side, count) in sides {
+                    let width = side + fold * 2 + a.seam * 2;
+                    let mut part = strip("skirt side", ask.cloth, width, height).seen();
+                    part.count = count;
+                    for x in [a.seam + fold, a.seam + fold + side] {
+                        let ends = [0.0, height.mm()].map(|y| Point::new(x.mm(), y));
+                        part.marks.push(Mark::open(Meaning::Fold, ends.to_vec()));
+                    }
+                    part.explain(Working::grown("skirt side", side, &[fold, a.seam]).width());
+                    part.explain(height_working.clone());
+                    if self.lined {
+                        // The fold along its length is the hem.
+                        let middle = height.share(2).mm();
+                        let ends = [0.0, width.mm()].map(|x| Point::new(x, middle));
+                        part.marks.push(Mark::open(Meaning::Fold, ends.to_vec()));
+                    }
+                    let (mut parts, joins) = if ask.railroads {
+                        (vec![part], 0)
+                    } else {
+                        pieced_odd(part, ask.usable, &ask.build)
+                    };
+                    if joins > 0 {
+                        // Its folds are marked once it is joined.
+                        parts.iter_mut().for_each(|p| p.marks.clear());
+                    }
+                    seam += height * (joins * count) as i64;
+                    kit.parts.extend(parts);
+                }
+                let outline = rectangle(fold * 2 + a.seam * 2, height);
+                let mut underlay = Part::new("corner underlay", Stuff::Cloth, ask.cloth, outline);
+                underlay.count = self.sides.len();
+                underlay.explain(Working::grown("underlay", fold * 2, &[a.seam]).width());
+                underlay.explain(height_working);
+                kit.parts.push(underlay);
+                seam += height * (self.sides.len() * 2) as i64 + run;
+            }
+        }
+        kit.quantities = Quantities { seam, ..Quantities::default() };
+        Ok(kit)
+    }
+
+    fn steps(&self, bench: &Bench) -> Vec<Step> {
+        let style = &bench.style;
+        let hem = if self.lined {
+            "Fold each along its length, right sides in, sew both ends shut, turn: the fold is the hem.".to_string()
+        } else {
+            format!("Turn up the hem, {}, and stitch it.", style.show(self.hem))
+        };
+        let join = match self.pleats {
+            Pleating::Even { .. } => {
+                "Join the widths to a ring, pattern running on; joins will lie inside pleats. "
+            }
+            Pleating::Corners { .. } => "Join lengths of one side only where the plan says so. ",
+        };
+        vec![
+            bench.cut_cloth(),
+            Step::new("Join and hem", format!("{join}{hem}"), &[NEEDLE]),
+            Step::new("Pleat", self.how_to_pleat(bench), &[NEEDLE]),
+            Step::new(
+                "Hang",
+                format!(
+                    "Chalk a level line all round, a finger's breadth and {} above the floor. Face down with a card strip along the line, middle of the front first, corners on corners; it then clears the floor by that finger. Seam allowance {}.",
+                    style.show(self.drop),
+                    style.show(bench.allowances.seam)
+                ),
+                &[STAPLER],
+            ),
+        ]
+    }
+
+    fn mirrored(&self) -> Mirrored {
+        let sides = self.sides.iter().rev().copied().collect();
+        Mirrored::Other(Kind::Skirt(Self { sides, ..self.clone() }))
+    }
+}
+
+impl Skirt {
+    fn how_to_pleat(&self, bench: &Bench) -> String {
+        let style = &bench.style;
+        match self.pleats {
+            Pleating::Even { spacing, depth } => {
+                let numbers = pleats(&self.sides, spacing);
+                let each = self.sides.iter().zip(numbers).map(|(side, n)| {
+                    format!("{n} of {} on {}", style.chalk(side.share(n)), style.show(*side))
+                });
+                format!(
+                    "Whole pleats on each side: {}. {} lies folded behind each face; for box pleats fold away from its middle, for inverted ones towards it. Joins go inside pleats. Pin, measure each side, press under a cloth, stitch along the top.",
+                    each.collect::<Vec<_>>().join(", "),
+                    style.show(depth * 2)
+                )
+            }
+            Pleating::Corners { fold } => format!(
+                "Fold back {} at each end of every side; bring two ends together at each corner and lay an underlay behind them, its middle on the corner. Stitch along the top.",
+                style.show(fold)
+            ),
+        }
+    }
+}
+
+/// Folds of a width, from its left seam: a pleat's face, then its two hidden layers.
+fn pleat_marks(
+    (spacing, depth): (Length, Length),
+    seam: Length,
+    width: Length,
+    height: Length,
+) -> Vec<Mark> {
+    let period = (spacing + depth * 2).mm();
+    let (left, right) = (seam.mm(), (width - seam).mm());
+    let mut marks = Vec::new();
+    let mut at = left;
+    while at < right && marks.len() < 400 {
+        for x in [at + spacing.mm(), at + spacing.mm() + depth.mm()] {
+            if x < right {
+                let ends = vec![Point::new(x, 0.0), Point::new(x, height.mm())];
+                marks.push(Mark::open(Meaning::Fold, ends));
+            }
+        }
+        at += period;
+    }
+    marks
+}
