@@ -38,7 +38,7 @@ pub fn cloth(plan: &Plan, lay: &ClothLay, sheets: &mut Sheets) -> Value {
         .collect();
     let pattern = cloth.pattern.as_ref().map(|p| repeat(p, style));
     json!({
-        "name": cloth.name, "width": style.show(cloth.width), "usable": style.show(cloth.usable()),
+        "name": cloth.name, "width": style.show(cloth.width),
         "pattern": pattern, "one_way": cloth.one_way, "direction": way(lay.direction),
         "used": style.cut(lay.answer.lay.new_length()), "buy": lay.purchase.show(cloth.unit),
         "buys": lay.purchase > Length::ZERO,
@@ -143,6 +143,7 @@ fn strip(plan: &Plan, lay: &ClothLay, strip: &Strip, sheets: &mut Sheets) -> Val
                 "piece": plan.developed[laid.developed].label,
                 "from_end": dash(row.from_end), "from_left": dash(row.from_side),
                 "size": laid.part.printed(style), "top": top_of(row.turn),
+                "outline": laid.part.outline_words(style),
             })
         })
         .collect();
@@ -192,7 +193,8 @@ fn strip(plan: &Plan, lay: &ClothLay, strip: &Strip, sheets: &mut Sheets) -> Val
         .filter(|p| lay.instance.pinned(strip.stock, p))
         .map(|p| lay.parts[p.item].part.id.as_str())
         .collect();
-    json!({ "face_down": face_down, "across": across, "lines": lines, "kept": kept, "pinned": pinned.join(", "), "title": title, "flaws": flaws, "scale": scale(one_in), "rows": rows, "cuts": cuts, "used": style.chalk(strip.length) })
+    let (left, right) = lay.instance.usable(strip.stock);
+    json!({ "usable": style.show(right - left), "face_down": face_down, "across": across, "lines": lines, "kept": kept, "pinned": pinned.join(", "), "title": title, "flaws": flaws, "scale": scale(one_in), "rows": rows, "cuts": cuts, "used": style.chalk(strip.length) })
 }
 
 /// One cut as the order of cuts prints it.

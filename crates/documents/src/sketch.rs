@@ -33,11 +33,10 @@ pub fn sketches(style: &Style, about: &Piece, made: &Developed) -> Vec<(String, 
             all.extend(button_grids(style, back));
         }
         Kind::ChannelledBack(back) => {
-            let ChannelledBack { width, height, channels, loft, tuck, level, strips } = back;
+            let ChannelledBack { width, height, channels, loft, tuck, level, .. } = back;
             let divided = if *level { *height } else { *width };
-            let tuck = if *strips { Length::ZERO } else { *tuck };
-            if let Some((_, arc)) = field(divided, *channels, *loft, tuck) {
-                let on_cloth = arc + tuck * 2;
+            if let Some((_, arc)) = field(divided, *channels, *loft, *tuck) {
+                let on_cloth = arc + *tuck * 2;
                 let each = divided.share(*channels as i64);
                 all.push(("Channel spacing".into(), channel_spacing(style, each, on_cloth)));
             }

@@ -6,6 +6,7 @@ use geometry::Length;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use trade::hints::Hint;
+use trade::kinds::Extent;
 use trade::lays::{ClothLay, told};
 use trade::money;
 use trade::part::{Developed, Part, Stuff};
@@ -110,17 +111,21 @@ fn grouped(text: &str) -> String {
     if part.is_empty() { format!("{minus}{out}") } else { format!("{minus}{out}.{part}") }
 }
 
-/// How large a piece is when it is done, how thick if its cover makes it so, and what is cut out of it.
-fn finished(plan: &Plan, piece: &Piece, made: &Developed) -> String {
+/// How large a piece is when it is done, and what is cut out of it.
+pub(crate) fn finished(plan: &Plan, piece: &Piece, made: &Developed) -> String {
     let style = &plan.job.style;
-    let (w, h) = (style.chalk_number(made.finished.0), style.chalk(made.finished.1));
-    let foam = plan.job.foam_of(piece).filter(|_| piece.kind.nature().is_block);
-    let mut text = match foam {
-        Some(foam) => {
-            let depth = style.chalk_number(made.finished.1);
-            format!("{w} × {depth} × {}", style.chalk(foam.thickness))
-        }
-        None => format!("{w} × {h}"),
+    let foam = plan.job.foam_of(piece).map(|foam| foam.thickness);
+    let s = |n: usize| if n == 1 { "" } else { "s" };
+    let mut text = match piece.kind.of().extent(made.finished, foam) {
+        Extent::Sizes(sizes) => match &sizes[..] {
+            [first @ .., last] => {
+                let first = first.iter().map(|size| style.chalk_number(*size));
+                first.chain([style.chalk(*last)]).collect::<Vec<_>>().join(" × ")
+            }
+            [] => String::new(),
+        },
+        Extent::Cuts(n) => format!("{n} cut{}", s(n)),
+        Extent::Runs(n, length) => format!("{n} run{}, {} in all", s(n), style.chalk(length)),
     };
     if !made.cut_outs.is_empty() {
         let what: Vec<&str> = made.cut_outs.iter().map(|c| c.what.as_str()).collect();
@@ -337,7 +342,7 @@ fn part_list(plan: &Plan) -> Vec<Value> {
                 "id": laid.part.id, "name": part_name(&laid.part), "count": laid.part.count,
                 "piece": plan.developed[laid.developed].label,
                 "size": format!("{} {}", laid.part.printed(style), style.unit.sign()),
-                "cloth": plan.job.cloths[lay.cloth].name,
+                "cloth": plan.job.cloths[lay.cloth].name, "outline": laid.part.outline_words(style),
                 "workings": laid.part.workings.iter().map(|w| json!([w.what, w.sentence(style)])).collect::<Vec<_>>(),
             })
         })

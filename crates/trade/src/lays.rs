@@ -342,6 +342,8 @@ fn fitting_all(
                 Ok(found) => {
                     parts.extend(found.into_iter().map(|part| LaidPart { developed: d, part }))
                 }
+                // The left one and the right one are too wide alike.
+                Err(fault) if faults.contains(&fault) => {}
                 Err(fault) => faults.push(fault),
             }
         }

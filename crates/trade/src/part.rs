@@ -203,6 +203,58 @@ impl Part {
         format!("{} × {}", style.number(w), style.number(h))
     }
 
+    /// What its box does not tell of a part of cloth: the ends of a tapered one, the edges of a slanted one;
+    /// empty for a rectangle or a disc.
+    pub fn outline_words(&self, style: &Style) -> String {
+        let polygon = self.outline.outer.flatten();
+        let corners: Vec<Point> = polygon.points().iter().map(|s| s.point()).collect();
+        if corners.len() < 3 || polygon.is_upright_rectangle() || self.outline.is_round() {
+            return String::new();
+        }
+        let low = self.outline.outer.bounds().0;
+        let near = |a: f64, b: f64| (a - b).abs() < 1e-3;
+        let number = |mm: f64| style.number(style.up(Length::from_mm(mm)));
+        let place = |mm: f64| style.number(style.place(Length::from_mm(mm)));
+        let sign = style.unit.sign();
+        let sides = || (0..corners.len()).map(|i| (corners[i], corners[(i + 1) % corners.len()]));
+        let level: Vec<(Point, Point)> = sides().filter(|(a, b)| near(a.y, b.y)).collect();
+        let upright: Vec<(Point, Point)> = sides().filter(|(a, b)| near(a.x, b.x)).collect();
+        match (corners.len(), &level[..], &upright[..]) {
+            (4, [(a, b), (c, d)], _) => {
+                let ((bottom, top), left) = if a.y < c.y {
+                    (((a, b), (c, d)), c.x.min(d.x) - a.x.min(b.x))
+                } else {
+                    (((c, d), (a, b)), a.x.min(b.x) - c.x.min(d.x))
+                };
+                let long = |(a, b): (&Point, &Point)| number((a.x - b.x).abs());
+                let from = bottom.0.x.min(bottom.1.x) - low.x;
+                let from = if near(from, 0.0) { left } else { -from };
+                format!(
+                    "{} along the bottom, {} along the top, whose left end lies {} {sign} {} the bottom's",
+                    long(bottom),
+                    long(top),
+                    place(from.abs()),
+                    if from < 0.0 { "left of" } else { "right of" }
+                )
+            }
+            (4, _, [(a, b), (c, d)]) => {
+                let (left, right) = if a.x < c.x { ((a, b), (c, d)) } else { ((c, d), (a, b)) };
+                let long = |(a, b): (&Point, &Point)| number((a.y - b.y).abs());
+                let rise = right.0.y.min(right.1.y) - left.0.y.min(left.1.y);
+                let ends = format!("left edge {}, right edge {} {sign}", long(left), long(right));
+                match near(rise, 0.0) {
+                    true => ends,
+                    false => format!(
+                        "{ends}, its lower end {} {sign} {} the left one's",
+                        place(rise.abs()),
+                        if rise > 0.0 { "above" } else { "below" }
+                    ),
+                }
+            }
+            _ => format!("cut to its outline: full-size template {}", self.id),
+        }
+    }
+
     /// Notes where a measure comes from; what gave the same size before is a step on the way now.
     pub fn explain(&mut self, working: Working) {
         let replaced = |earlier: Gives| match working.gives {

@@ -206,9 +206,10 @@ fn work(job: &Job, developed: &[Developed], labour: &[Task]) -> Vec<Line> {
             if minutes.is_zero() {
                 continue;
             }
-            let hours = minutes / Decimal::from(60);
+            // What is printed is what is multiplied.
+            let hours = (minutes / Decimal::from(60)).round_dp(2);
             let factor = if night { rates.night_factor } else { Decimal::ONE };
-            let shown = hours.round_dp(2).normalize();
+            let shown = hours.normalize();
             let why = if night {
                 format!("{shown} h × {} × {}", money::show(hour), factor.normalize())
             } else {

@@ -89,7 +89,7 @@ pub fn take_off(job: &Job, developed: &[Developed], lays: &Lays) -> TakeOff {
         let each = if lengths.len() > 1 { " of each length" } else { "" };
         let why = format!(
             "lay uses {}, ends {}{each}, sold by {}",
-            used.show(cloth.unit),
+            rounded_up(used, cloth.unit).show(cloth.unit),
             cloth.trim.show(cloth.unit),
             cloth.step.show(cloth.unit)
         );
@@ -119,7 +119,13 @@ pub fn take_off(job: &Job, developed: &[Developed], lays: &Lays) -> TakeOff {
         if used == Use::Screws {
             result.lines.extend(screw_lines(job, developed));
         } else if let Some((amount, why)) = amount(job, developed, used) {
-            result.lines.push(sundry_line(job, used, amount, why));
+            let mut line = sundry_line(job, used, amount, why);
+            if used == Use::Staples
+                && let Some(other) = staples::other_legs(job, developed)
+            {
+                line.item = format!("{}, but legs of {other}", line.item);
+            }
+            result.lines.push(line);
         }
     }
     result.lines.extend(fillings(job, developed));
@@ -207,6 +213,12 @@ fn free_of_pattern(job: &Job) -> Vec<Fault> {
     job.cloths.iter().enumerate().filter_map(told).collect()
 }
 
+/// Up to a sixteenth of a yard or inch, or a hundredth of a metre: what a person can follow.
+fn rounded_up(length: Length, unit: geometry::Unit) -> Length {
+    let part = if unit.is_binary() { 16 } else { 100 };
+    length.round_up(unit.one().share(part).max(Length::from_nm(1)))
+}
+
 fn sheet_lines(job: &Job, lay: &SheetLay, goods: &SheetGoods) -> Vec<Line> {
     let copies: usize = lay.parts.iter().map(|p| p.part.count).sum();
     (0..lay.sheets.len())
@@ -227,7 +239,7 @@ fn sheet_lines(job: &Job, lay: &SheetLay, goods: &SheetGoods) -> Vec<Line> {
                 ),
                 quantity: Decimal::from(count),
                 unit: if count == 1 { "sheet" } else { "sheets" }.into(),
-                why: format!("{copies} parts, see sheet plan"),
+                why: format!("{copies} part{}, see sheet plan", if copies == 1 { "" } else { "s" }),
                 supplier: if offcut { "on hand".into() } else { goods.supplier.clone() },
                 source: if lay.stuff == Stuff::Foam {
                     Source::Foam(lay.material)
@@ -253,7 +265,10 @@ fn amount(job: &Job, developed: &[Developed], used: Use) -> Option<(Decimal, Str
     let inches = job.style.unit.is_binary();
     let (total, why) = match used {
         Use::Staples => {
-            let total = sum(&|d| staples::count(develop::allowances(job, d), &d.quantities) as f64);
+            // What no leg that is sold holds in is glued.
+            let holds = |d: &Developed| legs(job, d).is_none_or(|legs| legs.is_sold(&job.style));
+            let count = |d: &Developed| staples::count(develop::allowances(job, d), &d.quantities);
+            let total = sum(&|d| if holds(d) { count(d) as f64 } else { 0.0 });
             let line = metres(&|d| d.quantities.staple_line);
             let (line, unit) = if inches { (line / 0.3048, "ft") } else { (line, "m") };
             (total, format!("{line:.0} {unit} of staple line, closer at corners"))
@@ -267,7 +282,7 @@ fn amount(job: &Job, developed: &[Developed], used: Use) -> Option<(Decimal, Str
         Use::Zip => {
             let total = metres(&|d| d.quantities.zip.unwrap_or_default());
             let count = sum(&|d| f64::from(u8::from(d.quantities.zip.is_some())));
-            (total, format!("{count:.0} zips"))
+            (total, if count == 1.0 { "1 zip".into() } else { format!("{count:.0} zips") })
         }
         Use::Thread => {
             // Lockstitch takes 2.5 times the seam in practice, and 15 % waste (thread makers'
@@ -330,7 +345,9 @@ fn screw_lines(job: &Job, developed: &[Developed]) -> Vec<Line> {
     let mut sizes: Vec<(String, usize)> = Vec::new();
     for piece in developed {
         let Some(Fixing::Screws { count, .. }) = &job.pieces[piece.piece].fixing else { continue };
-        let Some(size) = fixings::size(job, piece) else { continue };
+        let Some(size) = fixings::size(job, piece).filter(|_| fixings::is_sold(job, piece)) else {
+            continue;
+        };
         let many = count * piece.count;
         match sizes.iter_mut().find(|known| known.0 == size) {
             Some(known) => known.1 += many,

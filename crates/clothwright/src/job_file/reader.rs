@@ -395,7 +395,15 @@ impl<'a> Table<'a> {
 
     /// One of several words.
     pub fn choice<T: Copy>(&mut self, key: &'static str, words: &[(&'static str, T)]) -> Option<T> {
-        let text = self.opt_text(key)?;
+        let all = || words.iter().map(|w| format!("\"{}\"", w.0)).collect::<Vec<_>>().join(", ");
+        let text = match self.get(key)?.get_ref() {
+            DeValue::String(text) => text.to_string(),
+            _ => {
+                let what = format!("`{key}` must be one of some words");
+                self.wrong(key, "not-text", what, format!("one of {}", all()));
+                return None;
+            }
+        };
         let found = words.iter().find(|w| w.0 == text);
         if found.is_none() {
             let all: Vec<&str> = words.iter().map(|w| w.0).collect();

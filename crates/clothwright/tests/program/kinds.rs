@@ -325,7 +325,7 @@ fn skirts_count_their_layers() {
     // A sewing teaching page: run 100, spacing 2, depth 2, 1, 4, 3: 300, 200, 500, 400.
     for (depth, want) in [("2", 300.0), ("1", 200.0), ("4", 500.0), ("3", 400.0)] {
         let lines = format!(
-            "kind = \"skirt\"\nsides = [\"100\"]\ndrop = \"7\"\npleats = \"box\"\nspacing = \"2\"\nfold = \"{depth}\""
+            "kind = \"skirt\"\nsides = [\"100\"]\ndrop = \"7\"\npleats = \"knife\"\nspacing = \"2\"\nfold = \"{depth}\""
         );
         let skirt = made(&lines);
         let width = part(&skirt, "skirt width");
@@ -333,6 +333,14 @@ fn skirts_count_their_layers() {
         let total = width.count as f64 * (width.size().0.inches() - 1.0);
         assert!((total - want).abs() < 0.01, "{total} for {want}");
     }
+    // A box pleat folds under at both edges of its face: 4 in faces with 2 in folds take 12 in each, three
+    // times the run (count the layers: face, fold, its return).
+    let lines = "kind = \"skirt\"\nsides = [\"96\"]\ndrop = \"7\"\npleats = \"box\"\nspacing = \"4\"\nfold = \"2\"";
+    let skirt = made(lines);
+    let width = part(&skirt, "skirt width");
+    assert!((width.count as f64 * (width.size().0.inches() - 1.0) - 288.0).abs() < 0.1);
+    assert!(skirt.warnings.is_empty());
+    assert_eq!(made(&lines.replace("\"2\"", "\"3\"")).warnings[0].code, "folds-overlap");
     // Box pleats three to one round 84 x 36: 720 of cloth, 14 strips of 54 before seams.
     let lines = "kind = \"skirt\"\nsides = [\"84\", \"36\", \"84\", \"36\"]\ndrop = \"7\"\npleats = \"box\"\nspacing = \"3\"";
     let read = clothwright::job_file::read(&format!(

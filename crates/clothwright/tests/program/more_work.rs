@@ -74,6 +74,52 @@ proptest! {
     }
 
     #[test]
+    fn for_every_start_a_lay_for_one_and_a_repeat_is_enough(
+        pieces in proptest::collection::vec((8_u32..26, 8_u32..26, 1_u32..4, any::<bool>()), 1..5),
+        length in 9_u32..30,
+        starts in proptest::collection::vec(0.0_f64..1.0, 4),
+    ) {
+        // A lay for one start moved up by less than a repeat serves any other.
+        let text = patterned(&pieces, length, 0, 0);
+        let limits = Limits::work(1, 26_000_000);
+        let Ok(any) = plan(&read(&text), &limits) else { return Ok(()) };
+        let repeat = Length::from_inches(f64::from(length));
+        for start in starts {
+            let known = format!("{:.3}", start * f64::from(length));
+            let known = text.replace("repeat = {", &format!("repeat = {{ first_along = \"{known}\","));
+            let known = plan(&read(&known), &limits).unwrap();
+            let lay = &known.lays.cloths[0];
+            let enough = lay.instance.buying.purchase(lay.answer.lay.new_length() + repeat);
+            prop_assert!(bought(&any)[0] <= enough, "{:?} and {enough:?}", bought(&any));
+        }
+    }
+
+    #[test]
+    fn own_cloth_is_short_by_no_more_than_what_makes_it_up(
+        pieces in proptest::collection::vec((8_u32..30, 8_u32..30, 1_u32..4), 1..6),
+        lengths in proptest::collection::vec(10_u32..60, 1..3),
+    ) {
+        let mut text = String::from(
+            "[job]\nname = \"O\"\nunit = \"in\"\n[rates]\nhour = 50\n\
+             [[cloth]]\nname = \"C\"\nwidth = \"54\"\nprice = 0\nstep = \"1 in\"\ntrim = \"0\"\n\
+             customers_own = true\ndirection = \"either\"\n",
+        );
+        for (i, length) in lengths.iter().enumerate() {
+            text += &format!("[[cloth.on_hand]]\nid = \"L{i}\"\nlength = \"{length}\"\n");
+        }
+        for (i, (w, h, n)) in pieces.iter().enumerate() {
+            text += &format!(
+                "[[piece]]\nname = \"P{i}\"\nkind = \"measured\"\ncloth = \"C\"\nwidth = \"{w}\"\nheight = \"{h}\"\ncount = {n}\n"
+            );
+        }
+        let Ok(plan) = plan(&read(&text), &Limits::work(1, 6_000_000)) else { return Ok(()) };
+        let own = plan.lays.cloths[0].own.as_ref().unwrap();
+        // What lies on a further length lies on the same length at the end of the longest.
+        prop_assert!(own.short <= own.missing_at_least, "{own:?}");
+        prop_assert!(own.short_at_least <= own.short, "{own:?}");
+    }
+
+    #[test]
     fn what_asks_for_less_never_buys_more_than_before(
         pieces in proptest::collection::vec((8_u32..26, 8_u32..26, 1_u32..4, any::<bool>()), 1..5),
         length in 9_u32..30,

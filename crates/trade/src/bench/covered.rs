@@ -29,7 +29,10 @@ impl Bench<'_> {
 
     fn cut_out(&self, cut: &CutOutWork, more: &[&'static str]) -> Step {
         let (style, a) = (&self.style, self.allowances);
-        let opening = format!("{} × {}", style.chalk_number(cut.size.0), style.chalk(cut.size.1));
+        let opening = match cut.nicks {
+            Some(_) => format!("{} across", style.chalk(cut.size.0)),
+            None => format!("{} × {}", style.chalk_number(cut.size.0), style.chalk(cut.size.1)),
+        };
         let stop = style.show(a.cut_out_stop);
         let how = match cut.nicks {
             None => format!(
@@ -139,7 +142,10 @@ impl Bench<'_> {
             .iter()
             .map(|c| {
                 let (w, h) = (c.size.0 + twice, c.size.1 + twice);
-                format!("{} {} × {}", c.what, style.cut_number(w), style.cut(h))
+                match c.nicks {
+                    Some(_) => format!("{} {} across", c.what, style.cut(w)),
+                    None => format!("{} {} × {}", c.what, style.cut_number(w), style.cut(h)),
+                }
             })
             .collect();
         let openings = if openings.is_empty() {

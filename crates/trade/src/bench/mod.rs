@@ -8,7 +8,7 @@ pub mod cautions;
 mod covered;
 mod sewn;
 
-pub use sewn::{Sewing, Zip};
+pub use sewn::{Opening, Sewing, Zip};
 
 use crate::part::{Developed, Part, Stuff};
 use crate::rates::Allowances;

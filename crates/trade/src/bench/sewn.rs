@@ -16,6 +16,17 @@ pub enum Zip {
     LowerEdge,
 }
 
+/// Where a cushion is opened.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Opening {
+    /// A zip along its back: the boxing's middle is the front's.
+    Back,
+    /// A zip along another side.
+    Elsewhere,
+    /// Sewn shut.
+    None,
+}
+
 /// What differs from one sewn kind to the next.
 #[derive(Clone, Debug)]
 pub struct Sewing {
@@ -84,15 +95,41 @@ impl Bench<'_> {
         }
     }
 
+    /// How a boxing is joined and sewn in, from where, with `notches` as they are on this cushion.
+    pub fn boxing(&self, zip: Opening, notches: &str) -> String {
+        let lap = self.style.show(self.allowances.boxing_lap);
+        let joins = self.boxing_joins(zip);
+        let to_top = match zip {
+            Opening::Back => format!(
+                "Boxing to the top panel from the middle of the front outwards, {notches}; lap its ends over the zip strip."
+            ),
+            Opening::Elsewhere => format!(
+                "Begin at the zip strip: lay it on its side, lap the boxing's end {lap} over it, sew the boxing round the top panel, {notches}, and lap its other end as far over the zip strip's."
+            ),
+            Opening::None => format!(
+                "Sew the boxing's ends together; that join goes to the middle of the back. Boxing to the top panel from the middle of the front outwards, {notches}."
+            ),
+        };
+        let bottom = match zip {
+            Opening::None => {
+                "Then the bottom panel, an opening left along the back as wide as the foam needs, closed by hand when it is in; notches straight above each other or it twists."
+            }
+            _ => {
+                "Then the bottom panel, the zip open, notches straight above each other or it twists."
+            }
+        };
+        format!("{joins}{to_top} {bottom}")
+    }
+
     /// How the lengths of a boxing are joined; empty if it is in one.
-    pub fn boxing_joins(&self) -> String {
+    fn boxing_joins(&self, zip: Opening) -> String {
         let parts = &self.made.parts;
-        let lengths = parts
-            .iter()
-            .find(|p| p.name == "boxing")
-            .map_or(1, |p| p.count / self.made.count.max(1));
+        let whole = parts.iter().find(|p| p.name == "boxing");
+        let lengths = whole.map_or(1, |p| p.count / self.made.count.max(1));
         if parts.iter().any(|p| p.name == "boxing, front") {
             "Join the boxing's sides to its front, right to the right; the joins lie at the front corners. ".into()
+        } else if lengths > 1 && zip == Opening::Elsewhere {
+            format!("Join the boxing's {lengths} lengths. ")
         } else if lengths > 1 {
             format!(
                 "Join the boxing's {lengths} lengths; set the middle of the middle one on the middle of the front, so that no join lies there. "

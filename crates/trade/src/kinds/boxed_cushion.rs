@@ -4,7 +4,7 @@ use super::common::{RADIUS, WELT};
 use super::table::{Key, Nature, Sort, Table, words};
 use super::values::Values;
 use super::{Kind, Mirrored, OfKind};
-use crate::bench::{Bench, Sewing, Step, Zip};
+use crate::bench::{Bench, Opening, Sewing, Step, Zip};
 use crate::build::boxing::{Boxed, boxed};
 use crate::build::{Ask, Kit};
 use crate::fault::Fault;
@@ -105,14 +105,16 @@ impl OfKind for BoxedCushion {
     }
 
     fn steps(&self, bench: &Bench) -> Vec<Step> {
+        let opening = match self.zip {
+            ZipSide::Back => Opening::Back,
+            ZipSide::Left | ZipSide::Right => Opening::Elsewhere,
+            ZipSide::None => Opening::None,
+        };
         bench.sewn(&Sewing {
             welt: self.welt,
             is_round: false,
             zip: Zip::Halves,
-            order: format!(
-                "{}Boxing to the top panel from the middle of the front outwards, notches at every corner; lap its ends over the zip strip. Then the bottom panel, the zip open, corner notches straight above each other or it twists.",
-                bench.boxing_joins()
-            ),
+            order: bench.boxing(opening, "notches at every corner"),
             filling: bench.cut_foam(),
         })
     }

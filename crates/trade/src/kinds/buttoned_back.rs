@@ -5,7 +5,7 @@ use super::values::Values;
 use super::{Kind, OfKind};
 use crate::bench::cautions::{CORD, SAW, STAPLER};
 use crate::bench::{Bench, Step};
-use crate::build::buttons::button_covers;
+use crate::build::buttons::{across, button_covers};
 use crate::build::strips::rectangle;
 use crate::build::{Ask, Kit, board};
 use crate::fault::Fault;
@@ -256,6 +256,7 @@ impl OfKind for ButtonedBack {
         covered.marks = marks;
         covered.workings = workings;
         covered.quantities.buttons = spots.len();
+        covered.warnings.extend(self.at_the_edge(ask, &spots));
         if self.ligne > 0 {
             parts.push(button_covers(ask, self.ligne, spots.len()));
         }
@@ -310,6 +311,26 @@ impl OfKind for ButtonedBack {
 }
 
 impl ButtonedBack {
+    /// Buttons nearer to the edge of the board than they are wide cannot be drilled and pulled there.
+    fn at_the_edge(&self, ask: &Ask, spots: &[(f64, f64)]) -> Option<Fault> {
+        let half = across(self.ligne).share(2);
+        let outer = |&&(x, y): &&(f64, f64)| {
+            x == 0.0 || y == 0.0 || x == self.across as f64 || y == self.high as f64
+        };
+        let count = spots.iter().filter(outer).count();
+        (self.border < half && count > 0).then(|| {
+            ask.fault(
+                "buttons-at-edge",
+                "border",
+                format!("{count} of the buttons stand on the edge of the board"),
+                format!(
+                    "give a `border` of {} or more, or say edge_buttons = false",
+                    ask.build.style.chalk(half * 2)
+                ),
+            )
+        })
+    }
+
     /// One diamond on the board.
     fn diamond(&self) -> (Length, Length) {
         let one = |size: Length, n: usize| (size - self.border * 2).share(n.max(1) as i64);

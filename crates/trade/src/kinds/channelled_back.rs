@@ -13,7 +13,7 @@ use crate::build::{Ask, Kit, board};
 use crate::fault::Fault;
 use crate::panel::Side;
 use crate::part::{Mark, Meaning, Part, wadding};
-use crate::working::{Formula, HUNDREDTH, Working, of};
+use crate::working::{Formula, Gives, HUNDREDTH, Working, of};
 use geometry::{Arc, Length, Outline, Path, Point};
 
 /// Padded channels on a board.
@@ -34,6 +34,9 @@ pub struct ChannelledBack {
     /// Each channel a strip of its own, sewn to its neighbours.
     pub strips: bool,
 }
+
+/// The cloth over all channels.
+const FIELD: &str = "field";
 
 const KEYS: [Key; 9] = [
     Key::length("width", "board, left to right").from_run(),
@@ -123,13 +126,12 @@ impl OfKind for ChannelledBack {
     /// The channelled cover of a board: in one cloth, in cloths joined in valleys where it is too wide and
     /// may be seamed, or in strips sewn together.
     ///
-    /// Strips: `arc + 2 n`, the two end ones `arc + n + reach`. Source: half-inch seams and a pull beyond the
-    /// ends, a hobby account; the seam in a valley, common practice, no source.
+    /// Strips: `arc + 2 (n + t)`, the two end ones `arc + n + t + reach`; `t` is the tuck into a valley.
+    /// Source: half-inch seams and a pull beyond the ends, a hobby account; the seam in a valley, common
+    /// practice, no source.
     fn develop(&self, ask: &Ask) -> Result<Kit, Vec<Fault>> {
         let Self { width, height, channels, loft, tuck, level, strips } = *self;
         let (divided, other) = if level { (height, width) } else { (width, height) };
-        // Sewn strips have seams in place of tucks.
-        let tuck = if strips { Length::ZERO } else { tuck };
         let Some((field, arc)) = field(divided, channels, loft, tuck) else {
             return Err(vec![ask.fault(
                 "loft-too-high",
@@ -154,7 +156,7 @@ impl OfKind for ChannelledBack {
             true => all,
             false => all + (channels as i64 - 1) * (2 * of(tuck)),
         };
-        let field_working = Working::of("field", field_sum);
+        let field_working = Working::of(FIELD, field_sum);
         let cut = Working::grown(divided_word, field_working.result, &by).up_to(a.cut_step);
         let other_cut = Working::grown(other_word, other, &by);
         let (cut, other_cut) = match level {
@@ -347,6 +349,7 @@ fn joined(
     strips: bool,
 ) -> Vec<Part> {
     let a = ask.build.allowances;
+    let divided = if level { Gives::Height } else { Gives::Width };
     let k = groups.len();
     let mut pieces: Vec<Part> = Vec::new();
     for (i, &n) in groups.iter().enumerate() {
@@ -372,6 +375,8 @@ fn joined(
         };
         let sum = of(span.round_even(HUNDREDTH)) + of(left) + of(right);
         let across = Working::of(format!("{name}, across the channels"), sum).up_to(a.cut_step);
+        // How wide it would be in one is no size of it.
+        piece.workings.retain(|w| w.gives != divided && w.what != FIELD);
         piece.explain(if level { across.height() } else { across.width() });
         piece.divided = (!strips).then(|| (arc * n as i64).mm() * along.mm());
         pieces.push(piece);

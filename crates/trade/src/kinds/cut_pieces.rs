@@ -3,7 +3,7 @@
 
 use super::table::{Key, Nature, Sort, Table, words};
 use super::values::Values;
-use super::{Kind, Mirrored, OfKind};
+use super::{Extent, Kind, Mirrored, OfKind};
 use crate::bench::cautions::{BLADE, NEEDLE, STAPLER};
 use crate::bench::{Bench, Step};
 use crate::build::strips::rectangle;
@@ -248,6 +248,10 @@ impl OfKind for CutPieces {
             ),
             bench.trim(),
         ]
+    }
+
+    fn extent(&self, _: (Length, Length), _: Option<Length>) -> Extent {
+        Extent::Cuts(self.cuts.iter().map(|cut| cut.count).sum())
     }
 
     fn mirrored(&self) -> Mirrored {

@@ -171,6 +171,17 @@ pub struct Panelled {
     pub warnings: Vec<Fault>,
 }
 
+/// What a customer is told of how large a piece is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Extent {
+    /// Width, then depth or height, then thickness or height if that belongs to it.
+    Sizes(Vec<Length>),
+    /// How many cuts it is made of: no size tells what it is.
+    Cuts(usize),
+    /// So many runs, and their length together.
+    Runs(usize, Length),
+}
+
 /// What every kind does.
 pub trait OfKind {
     /// Its table.
@@ -193,6 +204,12 @@ pub trait OfKind {
     /// What was said of a key on which others hang.
     fn said(&self, _key: &str) -> String {
         String::new()
+    }
+
+    /// How large it is when it is done, by the size of its face and the thickness of its foam.
+    fn extent(&self, (width, height): (Length, Length), foam: Option<Length>) -> Extent {
+        let thick = foam.filter(|_| self.table().nature.is_block);
+        Extent::Sizes([Some(width), Some(height), thick].into_iter().flatten().collect())
     }
 
     /// Its face is a whole disc.

@@ -3,7 +3,7 @@
 use super::common::WELT;
 use super::table::{Key, Nature, Table};
 use super::values::Values;
-use super::{Kind, OfKind};
+use super::{Extent, Kind, OfKind};
 use crate::bench::cautions::{NEEDLE, STAPLER};
 use crate::bench::{Bench, Step};
 use crate::build::strips::{pieced, rectangle, strip};
@@ -214,6 +214,11 @@ impl OfKind for Ottoman {
         ));
         steps.push(bench.trim());
         steps
+    }
+
+    fn extent(&self, _: (Length, Length), _: Option<Length>) -> Extent {
+        let sizes = [Some(self.width), self.depth, Some(self.height)];
+        Extent::Sizes(sizes.into_iter().flatten().collect())
     }
 
     fn is_round(&self) -> bool {

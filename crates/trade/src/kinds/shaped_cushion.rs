@@ -4,7 +4,7 @@ use super::common::WELT;
 use super::table::{Key, Nature, Sort, Table, joined};
 use super::values::Values;
 use super::{Kind, Mirrored, OfKind, outline};
-use crate::bench::{Bench, Sewing, Step, Zip};
+use crate::bench::{Bench, Opening, Sewing, Step, Zip};
 use crate::build::boxing::{Boxed, boxed};
 use crate::build::shape::{back_side, fit_note, measured, words};
 use crate::build::{Ask, Kit};
@@ -45,12 +45,7 @@ pub const TABLE: Table = Table {
 
 fn read(values: &mut Values, faults: &mut Vec<Fault>) -> Kind {
     let shape = outline::read(values, faults);
-    let usual = match &shape {
-        PanelShape::Rectangle { .. } | PanelShape::Trapezoid { .. } => Some(2),
-        PanelShape::Tee { ears, .. } => Some(back_side(*ears)),
-        PanelShape::Disc { .. } | PanelShape::Ring { .. } => Some(0),
-        _ => None,
-    };
+    let usual = usual_zip(&shape);
     let zip = match values.text("zip_side") {
         None => usual,
         Some("none") => None,
@@ -70,6 +65,16 @@ fn read(values: &mut Values, faults: &mut Vec<Fault>) -> Kind {
         zip_length: values.opt_length("zip_length"),
         welt: super::common::welt(values),
     })
+}
+
+/// The side at the back, where an outline has one.
+const fn usual_zip(shape: &PanelShape) -> Option<usize> {
+    match shape {
+        PanelShape::Rectangle { .. } | PanelShape::Trapezoid { .. } => Some(2),
+        PanelShape::Tee { ears, .. } => Some(back_side(*ears)),
+        PanelShape::Disc { .. } | PanelShape::Ring { .. } => Some(0),
+        _ => None,
+    }
 }
 
 impl OfKind for ShapedCushion {
@@ -93,17 +98,21 @@ impl OfKind for ShapedCushion {
 
     fn steps(&self, bench: &Bench) -> Vec<Step> {
         let is_ring = matches!(self.shape, PanelShape::Ring { .. });
-        let inside = if matches!(self.shape, PanelShape::Tee { .. }) {
-            "; clip the boxing's allowance at the inside corners before turning them"
+        let notches = if matches!(self.shape, PanelShape::Tee { .. }) {
+            "notches on notches, the boxing's allowance clipped at the inside corners before they are turned"
         } else {
-            "; clip its allowance every hand's width round a curve"
+            "notches on notches, its allowance clipped every hand's width round a curve"
         };
         let hole = if is_ring {
             "The hole's boxing to a ring, then to the top panel's hole and to the bottom panel's. "
         } else {
             ""
         };
-        let joins = bench.boxing_joins();
+        let opening = match (self.zip, usual_zip(&self.shape)) {
+            (None, _) => Opening::None,
+            (zip, usual) if zip == usual => Opening::Back,
+            _ => Opening::Elsewhere,
+        };
         let mut filling = bench.cut_foam();
         if is_ring {
             filling +=
@@ -113,9 +122,7 @@ impl OfKind for ShapedCushion {
             welt: self.welt,
             is_round: self.is_round(),
             zip: Zip::Halves,
-            order: format!(
-                "{hole}{joins}Boxing to the top panel from the middle of the front outwards, notches on notches{inside}. Then the bottom panel, the zip open, notches straight above each other or it twists."
-            ),
+            order: format!("{hole}{}", bench.boxing(opening, notches)),
             filling,
         })
     }

@@ -21,12 +21,15 @@ pub enum Pleating {
         /// Folded back at each end of a side.
         fold: Length,
     },
-    /// Box or inverted pleats all along (one is the other's back): spacing and depth of each fold.
+    /// Pleats all along.
     Even {
-        /// From fold to fold, finished.
+        /// Face of a pleat, finished.
         spacing: Length,
-        /// Depth of each fold.
+        /// How far a fold goes under.
         depth: Length,
+        /// Folds under each face: two of a box or inverted pleat (one is the other's back), one of a knife
+        /// pleat.
+        folds: i64,
     },
 }
 
@@ -45,14 +48,14 @@ pub struct Skirt {
     pub pleats: Pleating,
 }
 
-const EVEN: &[&str] = &["box", "inverted"];
+const EVEN: &[&str] = &["box", "inverted", "knife"];
 const CORNER: &[&str] = &["corner"];
 const KEYS: [Key; 8] = [
     Key::optional("sides", Sort::Lengths, "each side it hangs from, in order"),
     Key::length("drop", "from where it is fixed to a finger above the floor"),
-    Key::optional("pleats", Sort::Word(&["box", "inverted", "corner"]), ""),
-    Key::length("spacing", "finished, from fold to fold").when("pleats", EVEN),
-    Key::optional("fold", Sort::Length, "depth of a fold").when("pleats", EVEN),
+    Key::optional("pleats", Sort::Word(&["box", "inverted", "knife", "corner"]), ""),
+    Key::length("spacing", "face of a pleat, finished").when("pleats", EVEN),
+    Key::optional("fold", Sort::Length, "how far a fold goes under").when("pleats", EVEN),
     Key::length("fold", "folded back at each corner").when("pleats", CORNER),
     Key::flag("lined", false),
     Key::optional("hem", Sort::LengthOrZero, "").when("lined", &["false"]),
@@ -74,14 +77,16 @@ fn read(values: &mut Values, faults: &mut Vec<Fault>) -> Kind {
     }
     let pleats = match values.opt_word("pleats") {
         Some("corner") => Pleating::Corners { fold: values.length("fold") },
-        Some(_) => {
+        Some(word) => {
+            let folds = if word == "knife" { 1 } else { 2 };
             let spacing = values.length("spacing");
-            let depth = values.opt_length("fold").unwrap_or(spacing);
-            Pleating::Even { spacing: spacing.max(Length::from_mm(1.0)), depth }
+            // Full pleats: the folds meet behind each face.
+            let depth = values.opt_length("fold").unwrap_or(spacing.share(folds));
+            Pleating::Even { spacing: spacing.max(Length::from_mm(1.0)), depth, folds }
         }
         None => {
             if !values.has("pleats") {
-                let remedy = "say pleats = \"box\", \"inverted\" or \"corner\"";
+                let remedy = "say pleats = \"box\", \"inverted\", \"knife\" or \"corner\"";
                 faults.push(missing("pleats", remedy));
             }
             Pleating::Corners { fold: Length::ZERO }
@@ -99,13 +104,14 @@ pub fn pleats(sides: &[Length], spacing: Length) -> Vec<i64> {
     sides.iter().map(|side| ((side.mm() / spacing.mm()).round() as i64).max(1)).collect()
 }
 
-/// Cloth a pleated run takes: each side, and twice the depth for each of its pleats.
+/// Cloth a pleated run takes: each side, and for each of its pleats twice the depth of each fold.
 ///
-/// Source: count the layers; sewing teaching page (spacing 2, depth 2, 1, 4, 3: three, two, five and
-/// four times the run).
-pub fn fullness(sides: &[Length], spacing: Length, depth: Length) -> Length {
+/// Source: count the layers; sewing teaching page (knife pleats, spacing 2, depth 2, 1, 4, 3: three, two,
+/// five and four times the run); full box pleats, their folds meeting behind the face, take three times
+/// the run, common practice, no source.
+pub fn fullness(sides: &[Length], spacing: Length, depth: Length, folds: i64) -> Length {
     let count: i64 = pleats(sides, spacing).iter().sum();
-    sides.iter().copied().sum::<Length>() + depth * (2 * count)
+    sides.iter().copied().sum::<Length>() + depth * (2 * folds * count)
 }
 
 impl OfKind for Skirt {
@@ -115,6 +121,7 @@ impl OfKind for Skirt {
 
     fn said(&self, key: &str) -> String {
         match (key, self.pleats) {
+            ("pleats", Pleating::Even { folds: 1, .. }) => "knife".into(),
             ("pleats", Pleating::Even { .. }) => "box".into(),
             ("pleats", Pleating::Corners { .. }) => "corner".into(),
             ("lined", _) => self.lined.to_string(),
@@ -144,8 +151,11 @@ impl OfKind for Skirt {
         let mut kit = Kit { finished: (run, self.drop), ..Kit::default() };
         let mut seam = run;
         match self.pleats {
-            Pleating::Even { spacing, depth } => {
-                let total = fullness(&self.sides, spacing, depth);
+            Pleating::Even { spacing, depth, folds } => {
+                if depth * folds > spacing {
+                    kit.warnings.push(self.overlap(ask, spacing, folds));
+                }
+                let total = fullness(&self.sides, spacing, depth, folds);
                 let number: i64 = pleats(&self.sides, spacing).iter().sum();
                 let room = ask.usable - a.seam * 2;
                 if room <= Length::ZERO {
@@ -168,13 +178,13 @@ impl OfKind for Skirt {
                 let each = width(count).result;
                 let what = format!("cloth for all {number} pleats");
                 let mut part = strip("skirt width", ask.cloth, each, height).seen().explained([
-                    Working::of(what, of(run) + number * (2 * of(depth))),
+                    Working::of(what, of(run) + number * ((2 * folds) * of(depth))),
                     width(count),
                     height_working,
                 ]);
                 part.count = count as usize;
                 part.divided = Some(total.share(count).mm() * height.mm());
-                part.marks = pleat_marks((spacing, depth), a.seam, each, height);
+                part.marks = pleat_marks((spacing, depth, folds), a.seam, each, height);
                 kit.parts.push(part);
                 // A ring: as many joins as widths.
                 seam += height * count + run;
@@ -264,18 +274,36 @@ impl OfKind for Skirt {
 }
 
 impl Skirt {
+    /// Folds that lie over one another behind a face.
+    fn overlap(&self, ask: &Ask, spacing: Length, folds: i64) -> Fault {
+        let style = &ask.build.style;
+        let most = style.chalk(spacing.share(folds));
+        ask.fault(
+            "folds-overlap",
+            "fold",
+            format!("the folds behind a face of {} lie over one another", style.show(spacing)),
+            format!("{most} is the deepest fold that lies flat; it makes full pleats"),
+        )
+    }
+
     fn how_to_pleat(&self, bench: &Bench) -> String {
         let style = &bench.style;
         match self.pleats {
-            Pleating::Even { spacing, depth } => {
+            Pleating::Even { spacing, depth, folds } => {
                 let numbers = pleats(&self.sides, spacing);
                 let each = self.sides.iter().zip(numbers).map(|(side, n)| {
                     format!("{n} of {} on {}", style.chalk(side.share(n)), style.show(*side))
                 });
+                let under = match folds {
+                    1 => "Each face folds {} under, all the same way.",
+                    _ => {
+                        "Each face folds {} under at both its edges: to box pleats seen from the face, to inverted ones seen from the back."
+                    }
+                };
                 format!(
-                    "Whole pleats on each side: {}. {} lies folded behind each face; for box pleats fold away from its middle, for inverted ones towards it. Joins go inside pleats. Pin, measure each side, press under a cloth, stitch along the top.",
+                    "Whole pleats on each side: {}. {} Joins go inside pleats. Pin, measure each side, press under a cloth, stitch along the top.",
                     each.collect::<Vec<_>>().join(", "),
-                    style.show(depth * 2)
+                    under.replace("{}", &style.show(depth))
                 )
             }
             Pleating::Corners { fold } => format!(
@@ -286,19 +314,25 @@ impl Skirt {
     }
 }
 
-/// Folds of a width, from its left seam: a pleat's face, then its two hidden layers.
+/// Folds of a width, from its left seam: a pleat's face, then for each fold its two hidden layers.
 fn pleat_marks(
-    (spacing, depth): (Length, Length),
+    (spacing, depth, folds): (Length, Length, i64),
     seam: Length,
     width: Length,
     height: Length,
 ) -> Vec<Mark> {
-    let period = (spacing + depth * 2).mm();
+    let period = (spacing + depth * (2 * folds)).mm();
     let (left, right) = (seam.mm(), (width - seam).mm());
+    let (face, under) = (spacing.mm(), depth.mm());
+    // Where the second of two folds begins the cloth runs on straight.
+    let places = match folds {
+        1 => vec![face, face + under],
+        _ => vec![face, face + under, face + 3.0 * under, face + 4.0 * under],
+    };
     let mut marks = Vec::new();
     let mut at = left;
     while at < right && marks.len() < 400 {
-        for x in [at + spacing.mm(), at + spacing.mm() + depth.mm()] {
+        for x in places.iter().map(|place| at + place) {
             if x < right {
                 let ends = vec![Point::new(x, 0.0), Point::new(x, height.mm())];
                 marks.push(Mark::open(Meaning::Fold, ends));

@@ -3,7 +3,7 @@
 use super::common::{WELT, ZIP, welt};
 use super::table::{Key, Nature, Table};
 use super::values::Values;
-use super::{Kind, OfKind};
+use super::{Extent, Kind, OfKind};
 use crate::bench::{Bench, Sewing, Step, Zip};
 use crate::build::block::{self, Block, add_foam};
 use crate::build::{Ask, Kit};
@@ -91,6 +91,10 @@ impl OfKind for WedgeCushion {
             foam.from_one = if two_from_one { 2 } else { 1 };
         });
         Ok(Kit::of_sewn((parts, quantities), (self.width, self.depth)))
+    }
+
+    fn extent(&self, _: (Length, Length), _: Option<Length>) -> Extent {
+        Extent::Sizes(vec![self.width, self.depth, self.front.max(self.back)])
     }
 
     fn steps(&self, bench: &Bench) -> Vec<Step> {

@@ -3,7 +3,7 @@
 use super::common::missing;
 use super::table::{Key, Nature, Sort, Table, Work};
 use super::values::Values;
-use super::{Kind, OfKind};
+use super::{Extent, Kind, OfKind};
 use crate::bench::cautions::NEEDLE;
 use crate::bench::{Bench, Step};
 use crate::build::{Ask, Kit, welt};
@@ -53,6 +53,10 @@ impl OfKind for WeltRuns {
         };
         let longest = self.runs.iter().copied().max().unwrap_or_default();
         Ok(Kit::of_sewn((parts, quantities), (longest, ask.build.allowances.cord)))
+    }
+
+    fn extent(&self, _: (Length, Length), _: Option<Length>) -> Extent {
+        Extent::Runs(self.runs.len(), self.runs.iter().copied().sum())
     }
 
     fn steps(&self, bench: &Bench) -> Vec<Step> {

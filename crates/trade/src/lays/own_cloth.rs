@@ -11,8 +11,8 @@ use super::starts::{self, Laid};
 use crate::job::Job;
 use crate::material::Cloth;
 use crate::part::{Developed, LaidPart};
-use geometry::Length;
-use lay::{Answer, Buying, Instance, Lay, Limits, Stock};
+use geometry::{Length, Spot};
+use lay::{Answer, Buying, Instance, Lay, Limits, Placement, Stock, Strip};
 
 /// What the customer's own cloth gives.
 #[derive(Clone, Debug)]
@@ -57,6 +57,9 @@ struct Unit {
     area: f64,
 }
 
+/// By how much own cloth fails is looked for in steps of a centimetre.
+const FINE: Length = Length::from_nm(10_000_000);
+
 /// Pieces are tried with this much work at least where there is a search.
 const LEAST_TRIAL: u64 = 400_000;
 
@@ -78,7 +81,8 @@ pub(super) fn laid(
         answer.proven = true;
         return Ok((kept(asked, answer), own.given(None, Length::ZERO)));
     }
-    let everything = own.on_hand(&counts, limits.work, before);
+    let in_one = own.in_one(&topped_up, &counts);
+    let everything = own.on_hand(&counts, limits.work, before, in_one.as_ref());
     if let Some(lay) = everything.as_ref().and_then(|on_hand| on_hand.lay.clone()) {
         let mut answer = topped_up.answer;
         (answer.lay, answer.proven) = (lay, true);
@@ -92,6 +96,10 @@ pub(super) fn laid(
             if more.merit(&own) >= best.merit(&own) { more } else { best }
         }
     };
+    if bought(&best.laid) == Length::ZERO {
+        // Piece by piece everything has found its place after all.
+        return Ok((best.laid, own.given(None, Length::ZERO)));
+    }
     let none = best.taken.iter().all(|taken| *taken == 0);
     let merit = best.merit(&own);
     let at_least = bought(&topped_up);
@@ -175,18 +183,67 @@ impl Own<'_> {
         starts::laid(cloth, self.asked, &Limits { work, ..*self.limits }, &before)
     }
 
+    /// What lies on what is there and on more, as if the more were the end of the longest length.
+    fn in_one(&self, topped_up: &Laid, counts: &[usize]) -> Option<Answer> {
+        let divided = self.asked.some(counts);
+        let longest = longest(&divided.instance)?;
+        let length = divided.instance.on_hand[longest].length;
+        let mut lay = Lay::default();
+        let mut one = Strip { stock: Stock::New(0), placements: Vec::new(), length };
+        for strip in &topped_up.answer.lay.strips {
+            let up = match strip.stock {
+                Stock::OnHand(i) if i == longest => Length::ZERO,
+                Stock::OnHand(i) => {
+                    let stock = Stock::OnHand(i - usize::from(i > longest));
+                    lay.strips.push(Strip { stock, ..strip.clone() });
+                    continue;
+                }
+                Stock::New(_) => one.length,
+            };
+            for placement in &strip.placements {
+                let at = placement.at.plus(Spot::new(0, up.nm()));
+                one.placements.push(Placement { at, ..*placement });
+            }
+            if up > Length::ZERO {
+                one.length += strip.length;
+            }
+        }
+        lay.strips.push(one);
+        let mut answer = topped_up.answer.clone();
+        answer.lay = lay;
+        Some(answer)
+    }
+
     /// So many copies of each item on what is there; `None` if there is nothing to lay or no length.
-    fn on_hand(&self, counts: &[usize], work: u64, before: &Before) -> Option<OnHand> {
+    fn on_hand(
+        &self,
+        counts: &[usize],
+        work: u64,
+        before: &Before,
+        in_one: Option<&Answer>,
+    ) -> Option<OnHand> {
         let divided = self.asked.some(counts);
         let hand = &divided.instance.on_hand;
-        let longest =
-            (0..hand.len()).max_by_key(|&i| (hand[i].length, hand[i].right - hand[i].left))?;
-        let question = as_if_bought(&divided.instance, longest);
+        let longest = longest(&divided.instance)?;
+        let mut question = as_if_bought(&divided.instance, longest);
         let length = hand[longest].length;
         let limits = Limits { work, ..*self.limits };
         let found = before.own_cloths.iter().filter_map(|own| own.everything.as_ref());
-        let known: Vec<&Answer> = found.collect();
-        let answer = lay::lay_again(&question, &limits, &known).ok()?;
+        let known: Vec<&Answer> = found.chain(in_one).collect();
+        let mut answer = lay::lay_again(&question, &limits, &known).ok()?;
+        if let Some(in_one) = in_one
+            && answer.lay.new_length() > length
+        {
+            // It does not hold everything: by how little it fails is looked for in finer steps.
+            question.buying.step = FINE;
+            let known = [&answer, in_one];
+            let finer = lay::lay_again(&question, &limits, &known).ok()?;
+            let bound = answer.bound.clone();
+            answer = if finer.lay.new_length() < answer.lay.new_length() { finer } else { answer };
+            if bound.length > answer.bound.length {
+                answer.bound = bound;
+            }
+        }
         let used = answer.lay.new_length();
         let same = before.same.and_then(|lay| lay.own.as_ref());
         let before = same.map_or(Length::ZERO, |own| own.short_at_least);
@@ -199,7 +256,7 @@ impl Own<'_> {
     }
 
     fn fits(&self, counts: &[usize], work: u64) -> Option<Lay> {
-        self.on_hand(counts, work, &Before::default())?.lay
+        self.on_hand(counts, work, &Before::default(), None)?.lay
     }
 
     /// Whole pieces first, the most wanted and of those the smallest first; `work` is for all together.
@@ -340,6 +397,12 @@ impl Own<'_> {
 /// So many parts that another cloth could spare are named.
 const MOST_ELSEWHERE: usize = 3;
 
+/// The longest length on hand, the widest of several.
+fn longest(instance: &Instance) -> Option<usize> {
+    let hand = &instance.on_hand;
+    (0..hand.len()).max_by_key(|&i| (hand[i].length, hand[i].right - hand[i].left))
+}
+
 /// The question in which one length on hand is as long as it need be: what it takes tells by how much the
 /// true one is too short.
 fn as_if_bought(instance: &Instance, longest: usize) -> Instance {
@@ -378,11 +441,29 @@ fn back(items: &[usize], longest: usize, mut lay: Lay) -> Lay {
 impl OwnCloth {
     /// What a further search has found that gives no more pieces.
     pub(super) fn learn(&mut self, more: Self) {
-        self.short = more.short;
-        self.short_at_least = more.short_at_least;
-        self.missing_at_least = more.missing_at_least.min(self.missing);
+        if self.is_enough() {
+            return;
+        }
+        self.short =
+            if self.short > Length::ZERO { self.short.min(more.short) } else { more.short };
+        self.short_at_least = self.short_at_least.max(more.short_at_least);
+        self.missing_at_least = self.missing_at_least.min(more.missing_at_least);
         self.everything = more.everything;
         self.topped_up = more.topped_up;
+    }
+
+    /// Laid the other way it may fail by less: what holds whichever way it is laid.
+    pub(super) fn or_otherwise(&mut self, other: &Self) {
+        if self.is_enough() {
+            return;
+        }
+        if self.short == Length::ZERO || other.short == Length::ZERO {
+            self.short = self.short.max(other.short);
+        } else {
+            self.short = self.short.min(other.short);
+        }
+        self.short_at_least = self.short_at_least.min(other.short_at_least);
+        self.missing_at_least = self.missing_at_least.min(other.missing_at_least);
     }
 
     /// Pieces it is not enough for, in words.

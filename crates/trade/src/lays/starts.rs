@@ -40,6 +40,12 @@ pub(super) struct Laid {
 /// Starts added at a time: with a search, and for first lays.
 const MOST: (usize, usize) = (7, 3);
 
+/// A start that is tried again lies at most this many halvings from the worst place.
+const NEAREST: u32 = 5;
+
+/// Starts with a held part on the cut end that are looked at.
+const MOST_NATURAL: usize = 8;
+
 /// Starts no further apart than this part of a repeat are searched again, and no others put between.
 const FINEST: i64 = 32;
 
@@ -152,34 +158,72 @@ impl<'a> AnyStart<'a> {
         all
     }
 
+    /// Starts at which some part that is held to motifs lies on the cut end: a lay moved down as far as it
+    /// goes has one of them, unless a part lies there that is held to nothing.
+    fn natural(&self) -> Vec<i64> {
+        let staggered = self.asked.pattern.as_ref().is_some_and(lay::Pattern::staggered);
+        let repeat = self.repeat.nm();
+        let mut all = Vec::new();
+        for item in &self.asked.items {
+            let (Rule::Centred(anchor) | Rule::Matched { anchor, .. }) = item.rule else {
+                continue;
+            };
+            for turn in &item.turns {
+                let low = item.shape.turned(*turn).bounds().low.y;
+                let start = (anchor.turned(*turn).y - low).rem_euclid(repeat);
+                all.push(start);
+                if staggered {
+                    all.push((start + repeat / 2).rem_euclid(repeat));
+                }
+            }
+        }
+        all.sort_unstable();
+        all.dedup();
+        all.truncate(MOST_NATURAL);
+        all
+    }
+
     fn laid(&self) -> Result<Laid, usize> {
         let mut known = self.known();
         let each = self.limits.work / (MOST.0 as u64 + 1);
-        let first = self.at(0, if known.is_empty() { self.limits.work / 2 } else { each }, None)?;
-        match new_lengths(&first.answer) {
-            0 => {
-                let forgiving = vec![(first.instance.clone(), first.answer.clone())];
-                let Known { instance, answer, .. } = first;
-                return Ok(Laid { instance, answer, starts: None, forgiving });
+        let share = if known.is_empty() { self.limits.work / 2 } else { each };
+        let natural = self.natural();
+        // The first tells whether it takes one length.
+        let starts = if natural.is_empty() { vec![0] } else { natural };
+        let share = share / starts.len() as u64;
+        for (i, start) in starts.into_iter().enumerate() {
+            let found = self.at(start, share, None)?;
+            match new_lengths(&found.answer) {
+                0 => {
+                    let forgiving = vec![(found.instance.clone(), found.answer.clone())];
+                    let Known { instance, answer, .. } = found;
+                    return Ok(Laid { instance, answer, starts: None, forgiving });
+                }
+                1 => known.push(found),
+                _ if i == 0 => return Ok(each_by_a_repeat(found, self.repeat)),
+                _ => {}
             }
-            1 => known.push(first),
-            _ => return Ok(each_by_a_repeat(first, self.repeat)),
         }
-        let each = if known.len() == 1 { each / 2 } else { each };
         let more = if self.limits.work > 0 { MOST.0 } else { MOST.1 };
         let mut least = self.before.least();
         for known in &known {
             least = least.max(known.answer.bound.length);
         }
         let buying = &self.asked.buying;
+        let (mut last, mut nearer) = (None, 1_u32);
         for _ in 0..more {
             let (at, gap) = worst(&known, self.repeat);
+            // What was found halfway may, moved down, be what was known: then nearer to the worst place.
+            let here = Some((known[at].start, gap));
+            nearer = if here == last { (nearer + 1).min(NEAREST) } else { 1 };
+            last = here;
             let is_least = buying.purchase(known[at].length + gap) <= buying.purchase(least);
             if is_least || (self.limits.stop)() {
                 break;
             }
             let fine = gap.nm() <= self.repeat.nm() / FINEST;
-            let next = known[at].start + if fine { 0 } else { gap.nm() / 2 };
+            let on = gap.nm() - (gap.nm() >> nearer);
+            let next = known[at].start + if fine { 0 } else { on };
             let next = self.at(next, each, Some(&known[at]))?;
             if !next.has_one_length() {
                 break;

@@ -49,7 +49,11 @@ fn rank(lay: &ClothLay) -> (Reverse<Vec<usize>>, Length, Length) {
 /// What is bought cannot be less than in the best of all ways: lowers what is claimed of one way to what
 /// is known of another.
 fn among_ways(best: &mut ClothLay, other: &ClothLay) {
-    if best.least_purchase <= other.least_purchase || best.own.is_some() {
+    if let (Some(own), Some(also)) = (&mut best.own, &other.own) {
+        own.or_otherwise(also);
+        return;
+    }
+    if best.least_purchase <= other.least_purchase {
         return;
     }
     best.least_purchase = other.least_purchase;

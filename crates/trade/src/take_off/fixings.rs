@@ -62,6 +62,15 @@ pub fn size(job: &Job, piece: &Developed) -> Option<String> {
     })
 }
 
+/// Whether a screw that is sold bites without coming through, or the job's own does.
+pub fn is_sold(job: &Job, piece: &Developed) -> bool {
+    let Some(Fixing::Screws { length, .. }) = &job.pieces[piece.piece].fixing else { return false };
+    screw_range(job, piece).is_some_and(|(least, most)| {
+        (least <= *length && *length <= most)
+            || named(Sold::Screws, &job.style, least, most).is_some()
+    })
+}
+
 /// What lies before the bite, and what there is to bite into. Through the face: cloth, squeezed foam,
 /// board, then what it is fixed to. From behind: the rail, then the board, and beyond it lies foam.
 fn stack(job: &Job, piece: &Developed, through_face: bool, into: Length) -> (Length, Length) {

@@ -73,7 +73,29 @@ pub fn legs(job: &Job, piece: &Developed) -> Option<Legs> {
     Some(Legs { edges: staple_leg(cloth, board), corners })
 }
 
+/// Legs that suit, where none of those in the list holds in any board without coming through.
+pub fn other_legs(job: &Job, developed: &[Developed]) -> Option<String> {
+    let listed: Vec<Length> = job
+        .sundries
+        .iter()
+        .filter(|s| s.used_for == Use::Staples)
+        .map(|s| s.leg)
+        .collect::<Option<_>>()?;
+    let stapled = developed.iter().filter(|d| d.quantities.staple_line > Length::ZERO);
+    let legs: Vec<Legs> = stapled.filter_map(|d| legs(job, d)).collect();
+    let fits = |legs: &Legs| listed.iter().any(|leg| legs.edges.0 <= *leg && *leg <= legs.edges.1);
+    if listed.is_empty() || legs.is_empty() || legs.iter().any(fits) {
+        return None;
+    }
+    legs.iter().find_map(|legs| named(Sold::Staples, &job.style, legs.edges.0, legs.edges.1))
+}
+
 impl Legs {
+    /// Whether a leg that is sold holds along the edges.
+    pub fn is_sold(&self, style: &Style) -> bool {
+        named(Sold::Staples, style, self.edges.0, self.edges.1).is_some()
+    }
+
     /// Legs that are sold, in words: for the edges, and for the corners where those take others.
     pub fn named(&self, style: &Style) -> String {
         let sold = |(least, most)| named(Sold::Staples, style, least, most);

@@ -78,7 +78,7 @@ fn lays(id: i64, revision: i64, plan: &Plan) -> Markup {
                 p {
                     @if lay.own.is_none() { @if lay.answer.proven { b { (sentence(&told::claim(&plan.job, lay))) } } @else { (sentence(&told::claim(&plan.job, lay))) } " " }
                     @if lay.forgives >= plan.job.style.mark {
-                        "Every part may measure " (plan.job.style.show(lay.forgives.round_down(plan.job.style.mark))) " more before the purchase changes."
+                        "Every part may measure " (plan.job.style.show(lay.forgives.round_down(plan.job.style.mark))) " more and no more is bought."
                     }
                 }
                 @for (s, _) in lay.answer.lay.strips.iter().enumerate() {
