@@ -348,8 +348,8 @@ fn plan(
     let bar = bar(search.seconds);
     let planned = with_limits(search, &bar, |limits| with_hints(&read.job, search, limits));
     bar.finish_and_clear();
-    let (plan, hints) = planned
-        .map_err(|faults| tell(name, text, &job_file::place(text, faults, &read.numbers)))?;
+    let (plan, hints) =
+        planned.map_err(|faults| tell(name, text, &job_file::place(text, faults, &read)))?;
     let value = plan_json::write(&plan, &hints);
     let pdf = documents::job_pack(&plan, &hints, &designs)
         .map_err(|e| Failure::Other(format!("a page design cannot be set:\n{e}")))?;
@@ -386,7 +386,7 @@ fn checked(text: &str, read: &job_file::Read) -> Vec<job_file::Placed> {
     // A job whose pieces could not be read is not empty.
     let told = !read.faults.is_empty();
     let faults = faults.into_iter().filter(|f| !(told && f.code == "no-pieces")).collect();
-    job_file::place(text, faults, &read.numbers)
+    job_file::place(text, faults, read)
 }
 
 fn check(path: &Path, json: bool) -> Result<(), Failure> {
@@ -398,7 +398,7 @@ fn check(path: &Path, json: bool) -> Result<(), Failure> {
     if faults.is_empty() {
         // What only shows when it is laid: too wide, too long, no place on the pattern.
         if let Err(found) = trade::plan::plan(&read.job, &Limits::quick(1)) {
-            faults.extend(job_file::place(&text, found, &read.numbers));
+            faults.extend(job_file::place(&text, found, &read));
         }
     }
     if json {
@@ -419,7 +419,10 @@ fn lay_strip(path: &Path, search: Search, json: bool) -> Result<(), Failure> {
     let text = read_input(path, 64 * 1024 * 1024)?;
     let strip = strip_file::read(&text).map_err(|faults| {
         for fault in faults {
-            eprintln!("error: {}: {}\n  = do: {}", path.display(), fault.what, fault.remedy);
+            let voice =
+                words::english().voice(trade::working::Style::usual(geometry::Unit::Millimetre));
+            let (what, remedy) = (voice.say(&fault.what), voice.say(&fault.remedy));
+            eprintln!("error: {}: {what}\n  = do: {remedy}", path.display());
         }
         Failure::Input
     })?;

@@ -15,6 +15,7 @@ use reader::{File, Table};
 use std::ops::Range;
 use trade::fault::Fault;
 use trade::job::Job;
+use trade::working::Style;
 
 /// Larger files are refused: no tape fills them.
 pub const MOST_BYTES: usize = 4 * 1024 * 1024;
@@ -38,6 +39,20 @@ pub struct Placed {
     pub fault: Fault,
     /// Bytes of the file.
     pub span: Range<usize>,
+    /// How the job writes lengths.
+    pub style: Style,
+}
+
+impl Placed {
+    /// What is wrong, in words.
+    pub fn what(&self) -> String {
+        words::english().voice(self.style).say(&self.fault.what)
+    }
+
+    /// What to do, in words.
+    pub fn remedy(&self) -> String {
+        words::english().voice(self.style).say(&self.fault.remedy)
+    }
 }
 
 /// Reads a job file.
@@ -59,18 +74,19 @@ pub fn read(text: &str) -> Read {
     }
     let root = Table::root(&file, document.get_ref());
     let (job, numbers) = settings::job(root);
-    let (faults, asked) = file.into_parts();
+    let (mut faults, asked) = file.into_parts();
+    faults.iter_mut().for_each(|placed| placed.style = job.style);
     Read { job, numbers, faults, asked }
 }
 
 /// Gives core faults their place in the file, by the key they name.
-pub fn place(text: &str, faults: Vec<Fault>, numbers: &[usize]) -> Vec<Placed> {
+pub fn place(text: &str, faults: Vec<Fault>, read: &Read) -> Vec<Placed> {
     let (document, _) = toml::de::DeTable::parse_recoverable(text);
     faults
         .into_iter()
         .map(|fault| {
-            let span = place::span_of(document.get_ref(), &fault.at, numbers);
-            Placed { fault, span }
+            let span = place::span_of(document.get_ref(), &fault.at, &read.numbers);
+            Placed { fault, span, style: read.job.style }
         })
         .collect()
 }
@@ -83,16 +99,13 @@ pub fn show(name: &str, text: &str, faults: &[Placed]) -> String {
         let fault = &placed.fault;
         let about =
             if fault.about.is_empty() { String::new() } else { format!("{}: ", fault.about) };
-        let what = if fault.what.starts_with(&fault.about) {
-            fault.what.clone()
-        } else {
-            format!("{about}{}", fault.what)
-        };
+        let what = placed.what();
+        let what = if what.starts_with(&fault.about) { what } else { format!("{about}{what}") };
         let diagnostic = Diagnostic::error()
             .with_code(fault.code)
             .with_message(what)
             .with_labels(vec![Label::primary((), placed.span.clone())])
-            .with_notes(vec![format!("do: {}", fault.remedy)]);
+            .with_notes(vec![format!("do: {}", placed.remedy())]);
         let config = Config { start_context_lines: 0, end_context_lines: 0, ..Config::default() };
         if let Ok(text) = term::emit_into_string(&config, &file, &diagnostic) {
             out.push_str(&text);

@@ -147,7 +147,7 @@ struct PriceEntry {
 
 #[derive(Serialize)]
 struct PriceLine {
-    group: &'static str,
+    group: String,
     class: &'static str,
     what: String,
     why: String,
@@ -226,6 +226,7 @@ pub fn write(plan: &Plan, hints: &[Hint]) -> String {
         }));
         lays.extend(sheet_entries(plan, lay));
     }
+    let voice = words::of(&plan.job);
     let file = File {
         format: "clothwright-plan/1",
         job: JobHeader {
@@ -242,11 +243,11 @@ pub fn write(plan: &Plan, hints: &[Hint]) -> String {
             .lines
             .iter()
             .map(|l| TakeOffEntry {
-                item: l.item.clone(),
+                item: voice.say(&l.item),
                 quantity: number(l.quantity),
-                unit: l.unit.clone(),
-                why: l.why.clone(),
-                supplier: l.supplier.clone(),
+                unit: voice.say(&l.unit),
+                why: voice.say(&l.why),
+                supplier: voice.say(&l.supplier),
                 cost: money::show(l.cost),
             })
             .collect(),
@@ -255,7 +256,7 @@ pub fn write(plan: &Plan, hints: &[Hint]) -> String {
             .iter()
             .map(|t| LabourEntry {
                 piece: t.piece.clone(),
-                step: t.step.clone(),
+                step: voice.say(&t.step),
                 minutes: number(t.minutes),
                 class: t.class.name(),
             })
@@ -272,7 +273,7 @@ pub fn write(plan: &Plan, hints: &[Hint]) -> String {
         near_misses: hints
             .iter()
             .map(|h| NearMiss {
-                what: h.what.clone(),
+                what: voice.say(&h.what),
                 cloths: h
                     .cloths
                     .iter()
@@ -293,7 +294,7 @@ pub fn write(plan: &Plan, hints: &[Hint]) -> String {
                     .collect(),
                 enough: h.enough.clone(),
                 saves: money::show(h.saves),
-                gives_up: h.gives_up.clone(),
+                gives_up: voice.say(&h.gives_up),
             })
             .collect(),
         warnings: plan
@@ -302,8 +303,8 @@ pub fn write(plan: &Plan, hints: &[Hint]) -> String {
             .map(|w| Warning {
                 code: w.code,
                 place: w.about.clone(),
-                message: w.what.clone(),
-                remedy: w.remedy.clone(),
+                message: voice.say(&w.what),
+                remedy: voice.say(&w.remedy),
             })
             .collect(),
     };
@@ -322,8 +323,8 @@ pub fn faults(name: &str, text: &str, faults: &[Placed]) -> String {
                 "line": job_file::line(text, p.span.start),
                 "code": p.fault.code,
                 "about": p.fault.about,
-                "what": p.fault.what,
-                "remedy": p.fault.remedy,
+                "what": p.what(),
+                "remedy": p.remedy(),
             })
         })
         .collect();
@@ -346,7 +347,7 @@ fn part_entry(plan: &Plan, developed: usize, part: &Part) -> PartEntry {
     PartEntry {
         id: part.id.clone(),
         piece: plan.developed[developed].label.clone(),
-        name: part.name.clone(),
+        name: words::of(&plan.job).say(&part.name),
         material: part.material.clone(),
         kind: match part.stuff {
             Stuff::Cloth => "cloth",
@@ -364,7 +365,10 @@ fn part_entry(plan: &Plan, developed: usize, part: &Part) -> PartEntry {
         workings: part
             .workings
             .iter()
-            .map(|w| format!("{}: {}", w.what, w.sentence(&plan.job.style)))
+            .map(|w| {
+                let voice = words::of(&plan.job);
+                format!("{}: {}", voice.say(&w.what), voice.working(w))
+            })
             .collect(),
     }
 }
@@ -502,16 +506,17 @@ fn sheet_entries(plan: &Plan, lay: &SheetLay) -> Vec<LayEntry> {
 }
 
 fn price_entry(plan: &Plan, price: &Price) -> PriceEntry {
+    let voice = words::of(&plan.job);
     PriceEntry {
         currency: plan.job.currency.clone(),
         lines: price
             .lines
             .iter()
             .map(|l| PriceLine {
-                group: l.group.name(),
+                group: voice.say(&l.group.name()),
                 class: l.class.name(),
-                what: l.what.clone(),
-                why: l.why.clone(),
+                what: voice.say(&l.what),
+                why: voice.say(&l.why),
                 cost: l.cost.map(money::show),
                 amount: money::show(l.amount),
             })

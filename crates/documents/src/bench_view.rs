@@ -58,7 +58,12 @@ fn pictures(plan: &Plan, index: usize) -> Vec<(String, Option<f64>, Drawing)> {
         } else {
             ""
         };
-        let title = format!("{} {} (× {}{mirror})", part.id, part_name(part), part.count);
+        let title = format!(
+            "{} {} (× {}{mirror})",
+            part.id,
+            part_name(&words::of(&plan.job), part),
+            part.count
+        );
         pictures.push((title, Some(one_in), drawing));
     }
     for (title, drawing) in sketch::sketches(style, &plan.job.pieces[made.piece], made) {
@@ -73,6 +78,7 @@ pub fn drawings(plan: &Plan, index: usize) -> Vec<(String, Drawing)> {
 }
 
 pub fn bench(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
+    let voice = words::of(&plan.job);
     let style = &plan.job.style;
     plan.developed
         .iter()
@@ -115,7 +121,7 @@ pub fn bench(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
                 .workings
                 .iter()
                 .chain(cloth.iter().flat_map(|p| &p.workings))
-                .map(|w| json!([w.what, w.sentence(style)]))
+                .map(|w| json!([voice.say(&w.what), voice.working(w)]))
                 .collect();
             let mut unique: Vec<Value> = Vec::new();
             for working in workings {
@@ -131,13 +137,16 @@ pub fn bench(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
                 "finished": (!piece.kind.is_cut_only()).then(|| format!("{} × {}", style.chalk_number(made.finished.0), style.chalk(made.finished.1))),
                 "measured": measured, "figure": figure,
                 "pictures": pictures, "legend": legend, "workings": unique,
-                "steps": method::steps(&plan.job, made).iter().map(|s| json!({ "title": s.title, "text": s.text, "cautions": s.cautions })).collect::<Vec<_>>(),
+                "steps": method::steps(&plan.job, made).iter().map(|s| json!({
+                    "title": voice.say(&s.title()), "text": voice.say(&s.text),
+                    "cautions": s.cautions.iter().map(|c| voice.say(c)).collect::<Vec<_>>(),
+                })).collect::<Vec<_>>(),
                 "hours": hours(minutes),
                 "turn_under": (made.quantities.staple_line > Length::ZERO)
                     .then(|| style.show(develop::allowances(&plan.job, made).turn_under)),
                 "warnings": made.warnings.iter()
                     .chain(plan.take_off.warnings.iter().filter(|w| w.about == made.label))
-                    .map(|w| json!([w.what, w.remedy])).collect::<Vec<_>>(),
+                    .map(|w| json!([voice.say(&w.what), voice.say(&w.remedy)])).collect::<Vec<_>>(),
             })
         })
         .collect()

@@ -10,6 +10,7 @@ use trade::material::Direction;
 use trade::plan::Plan;
 use trade::remnants;
 use trade::working::Style;
+use words::Voice;
 
 /// Words for the way parts lie.
 pub const fn way(direction: Direction) -> &'static str {
@@ -23,6 +24,7 @@ pub const fn way(direction: Direction) -> &'static str {
 pub fn cloth(plan: &Plan, lay: &ClothLay, sheets: &mut Sheets) -> Value {
     let cloth = &plan.job.cloths[lay.cloth];
     let style = &plan.job.style;
+    let voice = words::of(&plan.job);
     let strips: Vec<Value> =
         lay.answer.lay.strips.iter().map(|s| strip(plan, lay, s, sheets)).collect();
     let compared: Vec<Value> = lay
@@ -44,12 +46,12 @@ pub fn cloth(plan: &Plan, lay: &ClothLay, sheets: &mut Sheets) -> Value {
         "buys": lay.purchase > Length::ZERO,
         "least": style.chalk(lay.answer.bound.length), "proven": lay.answer.proven,
         "least_buy": lay.least_purchase.show(cloth.unit),
-        "why": reason(lay, &lay.answer.bound.reason, style),
+        "why": reason(lay, &lay.answer.bound.reason, &voice),
         "forgives": style.show(lay.forgives.round_down(style.mark)),
         "forgives_nothing": lay.forgives.round_down(style.mark) == Length::ZERO,
         "compared": compared,
-        "claim": told::claim(&plan.job, lay),
-        "own": told::own_cloth_says(&plan.job, lay),
+        "claim": voice.say(&told::claim(&plan.job, lay)),
+        "own": told::own_cloth_says(&plan.job, lay).map(|own| voice.say(&own)),
         "strips": strips,
     })
 }
@@ -62,10 +64,11 @@ pub fn repeat(pattern: &Pattern, style: &Style) -> String {
 }
 
 /// Why no lay can be shorter, in words.
-pub fn reason(lay: &ClothLay, reason: &Reason, style: &Style) -> String {
+pub fn reason(lay: &ClothLay, reason: &Reason, voice: &Voice) -> String {
+    let style = voice.style();
     let name = |item: usize| {
         let part = &lay.parts[item].part;
-        format!("{} {}", part.id, part.name)
+        format!("{} {}", part.id, voice.say(&part.name))
     };
     let names = |items: &[usize]| {
         let mut list: Vec<String> = items.iter().take(4).map(|&i| name(i)).collect();
@@ -139,7 +142,7 @@ fn strip(plan: &Plan, lay: &ClothLay, strip: &Strip, sheets: &mut Sheets) -> Val
         .map(|(i, row)| {
             let laid = &lay.parts[row.item];
             json!({
-                "order": i + 1, "id": laid.part.id, "name": part_name(&laid.part),
+                "order": i + 1, "id": laid.part.id, "name": part_name(&words::of(&plan.job), &laid.part),
                 "piece": plan.developed[laid.developed].label,
                 "from_end": dash(row.from_end), "from_left": dash(row.from_side),
                 "size": laid.part.printed(style), "top": top_of(row.turn),

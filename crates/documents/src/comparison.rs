@@ -32,7 +32,7 @@ fn line(job: &Job, table: &Table, row: &Row, most: Length, least: Length) -> Val
         "pattern": row.pattern.as_ref().map_or("plain".to_string(), |p| repeat(p, style)),
     });
     let rest = match &row.outcome {
-        Err(why) => json!({ "why_not": why }),
+        Err(why) => json!({ "why_not": words::of(job).say(why) }),
         Ok(o) => json!({
             "used": style.chalk(o.used), "buy": o.purchase.show(table.unit),
             "cost": money::show(o.cost), "net": money::show(o.net),

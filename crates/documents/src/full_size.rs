@@ -87,7 +87,7 @@ fn label(plan: &Plan, wanted: &Wanted) -> Vec<String> {
     let twin = |p: &Part| p.name == part.name && wanted.piece.is_twin(p);
     let paired = part.hand == Some("left") && wanted.piece.parts.iter().any(twin);
     let mut lines = vec![
-        format!("{} {}", part.id, part.name),
+        format!("{} {}", part.id, words::of(&plan.job).say(&part.name)),
         wanted.piece.label.clone(),
         format!("cut {} of {}", part.count, part.material),
         format!("{} {}", part.printed(&plan.job.style), plan.job.style.unit.sign()),
@@ -151,14 +151,14 @@ pub fn sheets(plan: &Plan, wanted: &Wanted, paper: Paper) -> Vec<Drawing> {
     let mut pages = vec![first_sheet(plan, wanted, &grid, paper)];
     for row in 0..grid.rows {
         for column in 0..grid.columns {
-            pages.push(sheet(wanted, &whole, &grid, paper, (column, row)));
+            pages.push(sheet((plan, wanted), &whole, &grid, paper, (column, row)));
         }
     }
     pages
 }
 
 fn sheet(
-    wanted: &Wanted,
+    (plan, wanted): (&Plan, &Wanted),
     whole: &Drawing,
     grid: &Grid,
     paper: Paper,
@@ -186,7 +186,7 @@ fn sheet(
     let words = format!(
         "{} {} — {} — sheet {} of {} across by {} down",
         wanted.part.id,
-        wanted.part.name,
+        words::of(&plan.job).say(&wanted.part.name),
         wanted.piece.label,
         sheet_name(column, row),
         grid.columns,
@@ -211,7 +211,7 @@ fn first_sheet(plan: &Plan, wanted: &Wanted, grid: &Grid, paper: Paper) -> Drawi
         Point::new(left, 24.0),
         7.0,
         Anchor::Start,
-        format!("{} {}", wanted.part.id, wanted.part.name),
+        format!("{} {}", wanted.part.id, words::of(&plan.job).say(&wanted.part.name)),
     );
     page.text(
         Point::new(left, 31.0),
@@ -317,8 +317,10 @@ pub fn plotter(plan: &Plan, all: &[Wanted], width: Length) -> Result<Drawing, St
         flaws: vec![],
     };
     let instance = lay::Instance { items, on_hand: vec![], buying, pattern: None, pins: vec![] };
-    let answer = lay::lay(&instance, &lay::Limits::work(1, 20_000_000))
-        .map_err(|item| format!("{} {}", all[item].part.id, all[item].part.name))?;
+    let answer = lay::lay(&instance, &lay::Limits::work(1, 20_000_000)).map_err(|item| {
+        let part = all[item].part;
+        format!("{} {}", part.id, words::of(&plan.job).say(&part.name))
+    })?;
     let top = SQUARE + 30.0;
     let long = answer.lay.new_length().mm() + top + MARGIN;
     let mut page = Drawing::new(width.mm(), long);

@@ -396,8 +396,8 @@ fn name_part(
     let id = format!("{}. {}", index + 1, laid.part.id);
     let size = laid.part.printed(style);
     let name = match laid.part.hand {
-        Some(hand) => format!("{} {hand}", laid.part.name),
-        None => laid.part.name.clone(),
+        Some(hand) => format!("{} {hand}", words::of(&plan.job).say(&laid.part.name)),
+        None => words::of(&plan.job).say(&laid.part.name),
     };
     let lines = [(id, true), (name, false), (size, false)];
     let taken = label(drawing, &lines, centre, w, h, look);

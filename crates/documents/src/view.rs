@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use trade::hints::Hint;
 use trade::kinds::Extent;
 use trade::lays::{ClothLay, told};
+use trade::message::Message;
 use trade::money;
 use trade::part::{Developed, Part, Stuff};
 use trade::piece::{Fixing, Piece};
@@ -15,6 +16,7 @@ use trade::plan::Plan;
 use trade::price::{NO_RATE, Price};
 use trade::rates::Rates;
 use trade::take_off::{self, Source};
+use words::Voice;
 
 /// Drawings by file name, as they are drawn.
 #[derive(Default)]
@@ -34,6 +36,7 @@ impl Sheets {
 pub fn view(plan: &Plan, hints: &[Hint]) -> (Value, BTreeMap<String, String>) {
     let mut sheets = Sheets::default();
     let job = &plan.job;
+    let voice = words::of(job);
     let data = json!({
         "job": {
             "name": job.name, "number": job.number, "date": job.date, "valid_until": job.valid_until,
@@ -54,10 +57,10 @@ pub fn view(plan: &Plan, hints: &[Hint]) -> (Value, BTreeMap<String, String>) {
         "bench": bench_view::bench(plan, &mut sheets),
         "fitting": fitting(plan),
         "labour": labour(plan),
-        "warnings": plan.warnings().iter().map(|w| json!({ "about": w.about, "what": w.what, "remedy": w.remedy })).collect::<Vec<_>>(),
+        "warnings": plan.warnings().iter().map(|w| json!({ "about": w.about, "what": voice.say(&w.what), "remedy": voice.say(&w.remedy) })).collect::<Vec<_>>(),
         "near_misses": hints.iter().map(|h| json!({
-            "what": h.what, "gives_up": h.gives_up, "saves": amount(plan, h.saves),
-            "cloths": h.effect(job),
+            "what": voice.say(&h.what), "gives_up": voice.say(&h.gives_up), "saves": amount(plan, h.saves),
+            "cloths": voice.say(&h.effect(job)),
         })).collect::<Vec<_>>(),
         "evidence": evidence(&job.place_kind),
         "materials": materials(plan),
@@ -67,7 +70,9 @@ pub fn view(plan: &Plan, hints: &[Hint]) -> (Value, BTreeMap<String, String>) {
 
 /// What the quote takes for granted: as the job has it, and as its lays show.
 fn assumptions(plan: &Plan) -> Vec<String> {
+    let voice = words::of(&plan.job);
     let told = plan.lays.cloths.iter().flat_map(|lay| told::assumed(&plan.job, lay));
+    let told = told.map(|assumed| voice.say(&assumed));
     let sentence = |text: String| {
         let mut letters = text.chars();
         let first: String = letters.next().map(char::to_uppercase).into_iter().flatten().collect();
@@ -159,13 +164,15 @@ fn pieces(plan: &Plan) -> Vec<Value> {
 
 fn price(plan: &Plan, price: &Price) -> Value {
     let show = |a| amount(plan, a);
+    let voice = words::of(&plan.job);
     json!({
-        "groups": price.groups().iter().map(|(g, a)| json!([g.name(), show(*a)])).collect::<Vec<_>>(),
+        "groups": price.groups().iter().map(|(g, a)| json!([voice.say(&g.name()), show(*a)])).collect::<Vec<_>>(),
         "lines": price.lines.iter().map(|l| json!({
-            "group": l.group.name(), "class": l.class.name(), "what": l.what, "why": l.why,
+            "group": voice.say(&l.group.name()), "class": l.class.name(),
+            "what": voice.say(&l.what), "why": voice.say(&l.why),
             "cost": l.cost.map(&show), "amount": show(l.amount),
         })).collect::<Vec<_>>(),
-        "net": price.whole().map_or(NO_RATE.to_string(), |_| show(price.net)),
+        "net": price.whole().map_or_else(|| voice.word(NO_RATE), |_| show(price.net)),
         "taxes": price.taxes.iter().filter(|_| price.whole().is_some()).map(|(rate, on, tax)| json!([
             format!("{} {} % of {}", plan.job.rates.tax.name, rate.normalize(), show(*on)), show(*tax)
         ])).collect::<Vec<_>>(),
@@ -173,10 +180,10 @@ fn price(plan: &Plan, price: &Price) -> Value {
             .whole()
             .filter(|_| !price.rounding.is_zero())
             .map(|_| show(price.rounding)),
-        "total": price.whole().map_or(NO_RATE.to_string(), show),
+        "total": price.whole().map_or_else(|| voice.word(NO_RATE), show),
         "deposit": price.first().map(show),
         "has_deposit": price.first().is_some_and(|deposit| !deposit.is_zero()),
-        "deposit_why": price.deposit_why,
+        "deposit_why": voice.say(&price.deposit_why),
         "balance": show(price.total - price.deposit),
         "material_cost": show(price.material_cost),
         "contribution": show(price.contribution),
@@ -217,7 +224,7 @@ fn choices(plan: &Plan) -> Vec<Value> {
                 })
                 .collect();
             json!({
-                "name": choice.name, "swap": swap.join("; "), "total": other.price.whole().map_or(NO_RATE.to_string(), |total| amount(plan, total)),
+                "name": choice.name, "swap": swap.join("; "), "total": other.price.whole().map_or_else(|| words::of(&plan.job).word(NO_RATE), |total| amount(plan, total)),
                 "difference": difference.map_or("—".to_string(), signed),
                 "deposit": other.price.first().map_or(String::new(), |deposit| amount(plan, deposit)), "buys": buys.join("; "),
             })
@@ -242,9 +249,10 @@ fn lot(plan: &Plan, line: &take_off::Line) -> Option<String> {
 
 /// Lines by supplier, in the order suppliers first occur.
 fn shopping(plan: &Plan) -> Vec<Value> {
-    let mut suppliers: Vec<&str> = Vec::new();
+    let voice = words::of(&plan.job);
+    let mut suppliers: Vec<&Message> = Vec::new();
     for line in &plan.take_off.lines {
-        if !suppliers.contains(&line.supplier.as_str()) {
+        if !suppliers.contains(&&line.supplier) {
             suppliers.push(&line.supplier);
         }
     }
@@ -255,22 +263,27 @@ fn shopping(plan: &Plan) -> Vec<Value> {
                 .take_off
                 .lines
                 .iter()
-                .filter(|l| l.supplier == supplier)
-                .map(|l| json!({
-                    "item": l.item, "quantity": l.quantity.normalize().to_string(), "unit": l.unit, "why": l.why,
-                    "lot": lot(plan, l),
-                }))
+                .filter(|l| l.supplier == *supplier)
+                .map(|l| {
+                    json!({
+                        "item": voice.say(&l.item), "quantity": l.quantity.normalize().to_string(),
+                        "unit": voice.say(&l.unit), "why": voice.say(&l.why),
+                        "lot": lot(plan, l),
+                    })
+                })
                 .collect();
-            json!({ "supplier": if supplier.is_empty() { "from stock or any supplier" } else { supplier }, "lines": lines })
+            let from = match supplier.is_empty() {
+                true => "from stock or any supplier".to_string(),
+                false => voice.say(supplier),
+            };
+            json!({ "supplier": from, "lines": lines })
         })
         .collect()
 }
 
-pub(crate) fn part_name(part: &Part) -> String {
-    match part.hand {
-        Some(hand) => format!("{}, {hand}", part.name),
-        None => part.name.clone(),
-    }
+pub(crate) fn part_name(voice: &Voice, part: &Part) -> String {
+    let name = voice.say(&part.name);
+    part.hand.map_or(name.clone(), |hand| format!("{name}, {hand}"))
 }
 
 fn sheet_plans(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
@@ -335,15 +348,16 @@ pub(crate) fn laid_parts(plan: &Plan) -> impl Iterator<Item = (&ClothLay, &trade
 }
 
 fn part_list(plan: &Plan) -> Vec<Value> {
+    let voice = words::of(&plan.job);
     let style = &plan.job.style;
     laid_parts(plan)
         .map(|(lay, laid)| {
             json!({
-                "id": laid.part.id, "name": part_name(&laid.part), "count": laid.part.count,
+                "id": laid.part.id, "name": part_name(&voice, &laid.part), "count": laid.part.count,
                 "piece": plan.developed[laid.developed].label,
                 "size": format!("{} {}", laid.part.printed(style), style.unit.sign()),
                 "cloth": plan.job.cloths[lay.cloth].name, "outline": laid.part.outline_words(style),
-                "workings": laid.part.workings.iter().map(|w| json!([w.what, w.sentence(style)])).collect::<Vec<_>>(),
+                "workings": laid.part.workings.iter().map(|w| json!([voice.say(&w.what), voice.working(w)])).collect::<Vec<_>>(),
             })
         })
         .collect()
@@ -356,7 +370,7 @@ fn tags(plan: &Plan) -> Vec<Value> {
             let cloth = &plan.job.cloths[lay.cloth].name;
             (1..=laid.part.count).map(move |n| {
                 json!({
-                    "id": laid.part.id, "name": laid.part.name, "hand": laid.part.hand, "n": n, "of": laid.part.count,
+                    "id": laid.part.id, "name": words::of(&plan.job).say(&laid.part.name), "hand": laid.part.hand, "n": n, "of": laid.part.count,
                     "piece": plan.developed[laid.developed].label, "place": piece.place, "cloth": cloth,
                 })
             })
@@ -367,6 +381,7 @@ fn tags(plan: &Plan) -> Vec<Value> {
 }
 
 fn fitting(plan: &Plan) -> Vec<Value> {
+    let voice = words::of(&plan.job);
     let style = &plan.job.style;
     plan.developed
         .iter()
@@ -377,7 +392,7 @@ fn fitting(plan: &Plan) -> Vec<Value> {
                 None => "—".into(),
                 Some(Fixing::Screws { count, through_face, .. }) => format!(
                     "{count} screws {}, {}",
-                    take_off::screw_size(&plan.job, made).unwrap_or_default(),
+                    take_off::screw_size(&plan.job, made).map_or(String::new(), |size| voice.say(&size)),
                     if *through_face { "through the face, capped" } else { "from behind" }
                 ),
                 Some(Fixing::Clips(count)) => format!("{count} clips"),
@@ -405,7 +420,8 @@ fn screws(plan: &Plan, made: &Developed) -> Vec<Value> {
         return Vec::new();
     };
     let cap = if *through_face { ", with its cap" } else { ", from behind" };
-    let screw = take_off::screw_size(&plan.job, made).unwrap_or_default() + cap;
+    let size = take_off::screw_size(&plan.job, made);
+    let screw = size.map_or(String::new(), |size| words::of(&plan.job).say(&size)) + cap;
     (0..(*count).min(MOST_SCREWS))
         .map(|i| {
             let (x, y) = match holes.get(i) {
@@ -432,7 +448,7 @@ fn heavy(plan: &Plan, kg: f64) -> String {
 fn labour(plan: &Plan) -> Vec<Value> {
     plan.labour
         .iter()
-        .map(|t| json!({ "piece": t.piece, "step": t.step, "time": hours(t.minutes), "whole": t.developed.is_none(), "night": t.night }))
+        .map(|t| json!({ "piece": t.piece, "step": words::of(&plan.job).say(&t.step), "time": hours(t.minutes), "whole": t.developed.is_none(), "night": t.night }))
         .collect()
 }
 

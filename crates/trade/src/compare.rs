@@ -3,6 +3,7 @@
 use crate::fault::Fault;
 use crate::job::{Choice, Job};
 use crate::material::{Cloth, Direction};
+use crate::message::{Message, message};
 use crate::plan::{Plan, plan, plan_again};
 use crate::take_off::Source;
 use geometry::{Length, Unit};
@@ -40,7 +41,7 @@ pub struct Row {
     /// This is how the job stands now.
     pub now: bool,
     /// What it comes to, or why it cannot be.
-    pub outcome: Result<Outcome, String>,
+    pub outcome: Result<Outcome, Message>,
 }
 
 /// All rows in place of one cloth of the job.
@@ -161,7 +162,7 @@ fn row((job, base): (&Job, &Plan), index: usize, variant: Variant, limits: &Limi
     } else {
         match plan_again(&changed, limits, Some(base)) {
             Ok(plan) => outcome(&plan, variant.index),
-            Err(faults) => Err(faults.first().map_or_else(String::new, |f| f.what.clone())),
+            Err(faults) => Err(faults.first().map_or_else(Message::nothing, |f| f.what.clone())),
         }
     };
     Row {
@@ -174,9 +175,9 @@ fn row((job, base): (&Job, &Plan), index: usize, variant: Variant, limits: &Limi
     }
 }
 
-fn outcome(plan: &Plan, index: usize) -> Result<Outcome, String> {
+fn outcome(plan: &Plan, index: usize) -> Result<Outcome, Message> {
     let lay = plan.lays.cloths.iter().find(|lay| lay.cloth == index);
-    let lay = lay.ok_or_else(|| "nothing is cut from it".to_string())?;
+    let lay = lay.ok_or_else(|| message("nothing-cut-from-it"))?;
     let cost: Decimal = plan
         .take_off
         .lines

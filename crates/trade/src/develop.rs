@@ -6,6 +6,7 @@ use crate::fault::Fault;
 use crate::job::Job;
 use crate::kinds::Kind;
 use crate::material::Direction;
+use crate::message::message;
 use crate::part::{Developed, Meaning, Motif, Part, Stuff, Turning};
 use crate::piece::{Condition, Hand, PatternRule, Piece};
 use crate::rates::Allowances;
@@ -175,8 +176,7 @@ fn made(piece: &Piece, ask: &Ask, warnings: &mut Vec<Fault>) -> Result<Vec<Made>
 /// The sections of a run.
 fn in_run(piece: &Piece, ask: &Ask) -> Result<Vec<Made>, Vec<Fault>> {
     let Some(run) = &piece.run else { return Ok(Vec::new()) };
-    let sections = sections::sections(run, &piece.allowances, &ask.at, &ask.build.style)
-        .map_err(|f| vec![f])?;
+    let sections = sections::sections(run, &piece.allowances, &ask.at, &ask.build.style)?;
     let runs_through = matches!(piece.pattern, PatternRule::Matched(_));
     let mut all = Vec::new();
     let mut left = Length::ZERO;
@@ -242,13 +242,15 @@ fn finish(piece: &Piece, made: &Made, developed: &mut Developed, style: &Style) 
             } else {
                 strips::rectangle(wide, high)
             };
-            let mut part = Part::new("dust cover", Stuff::Cloth, cloth, outline);
-            let across = Working::grown("dust cover, width", w, &[inch]);
+            let mut part = Part::new(message("part-dust-cover"), Stuff::Cloth, cloth, outline);
+            let across = Working::grown(message("work-dust-cover-width"), w, &[inch]);
             if round {
                 part.explain(across.both());
             } else {
                 part.explain(across.width());
-                part.explain(Working::grown("dust cover, height", h, &[inch]).height());
+                part.explain(
+                    Working::grown(message("work-dust-cover-height"), h, &[inch]).height(),
+                );
             }
             developed.parts.push(part);
         }
@@ -320,10 +322,11 @@ fn finish(piece: &Piece, made: &Made, developed: &mut Developed, style: &Style) 
 /// The pattern of a cushion's top goes on over its front edge and down the boxing: laid flat the boxing
 /// hangs below the top's front seam, its middle on the middle of the front, and keeps the top's motif.
 fn boxing_in_step(parts: &mut [Part], seam: Length) {
-    let Some(top) = parts.iter().find(|part| part.name == "top panel") else { return };
+    let Some(top) = parts.iter().find(|part| part.name.is("part-top-panel")) else { return };
     let Some(line) = top.line(Meaning::Stitch) else { return };
     let (motif, middle, front) = (top.motif.clone(), top.seen_middle(), line.bounds().0.y);
-    for part in parts.iter_mut().filter(|p| ["boxing", "boxing, front"].contains(&p.name.as_str()))
+    for part in
+        parts.iter_mut().filter(|p| p.name.is("part-boxing") || p.name.is("part-boxing-front"))
     {
         let (w, h) = part.size();
         // How far the top's own motif point lies from the middle of its face.

@@ -1,5 +1,7 @@
 //! Faults and warnings: what is wrong, where, and what to do about it, kept apart.
 
+use crate::message::Message;
+
 /// Something in the job that stops it, or that the person should know.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Fault {
@@ -10,9 +12,9 @@ pub struct Fault {
     /// The piece, material or document it is about, for people.
     pub about: String,
     /// What is wrong.
-    pub what: String,
+    pub what: Message,
     /// What to do.
-    pub remedy: String,
+    pub remedy: Message,
 }
 
 impl Fault {
@@ -20,8 +22,8 @@ impl Fault {
     pub fn new(
         code: &'static str,
         at: impl Into<String>,
-        what: impl Into<String>,
-        remedy: impl Into<String>,
+        what: impl Into<Message>,
+        remedy: impl Into<Message>,
     ) -> Self {
         Self { code, at: at.into(), about: String::new(), what: what.into(), remedy: remedy.into() }
     }

@@ -4,6 +4,7 @@
 use crate::job::{Job, Relaxation};
 use crate::lays;
 use crate::material::{Cloth, Direction};
+use crate::message::{Between, Message, message};
 use crate::piece::Piece;
 use crate::plan::{Plan, check, plan_again};
 use geometry::Length;
@@ -51,7 +52,7 @@ pub struct Change {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Hint {
     /// What would be done.
-    pub what: String,
+    pub what: Message,
     /// The same, value by value: no more than has the full effect.
     pub changes: Vec<Change>,
     /// Each cloth whose purchase changes: name, before, after.
@@ -63,23 +64,25 @@ pub struct Hint {
     /// What the customer pays less, before tax.
     pub saves: Decimal,
     /// What it costs besides.
-    pub gives_up: String,
+    pub gives_up: Message,
 }
 
 impl Hint {
-    /// What it does to what is bought, in words.
-    pub fn effect(&self, job: &Job) -> String {
-        let enough = self.enough.iter().map(|name| format!("{name} is enough then"));
+    /// What it does to what is bought.
+    pub fn effect(&self, job: &Job) -> Message {
+        let enough = self.enough.iter().map(|name| message("effect-enough").text("cloth", name));
         let bought = self.cloths.iter().filter(|cloth| !self.enough.contains(&cloth.0));
         let cloths = bought.filter_map(|(name, before, after)| {
             let unit = job.cloth(name)?.unit;
-            Some(format!("{name} {} instead of {}", after.show(unit), before.show(unit)))
+            let effect = message("effect-cloth").text("cloth", name);
+            Some(effect.sold("after", *after, unit).sold("before", *before, unit))
         });
         let sheets = self.sheets.iter().map(|(name, before, after)| {
-            let s = if *after == 1 { "" } else { "s" };
-            format!("{name} {after} sheet{s} instead of {before}")
+            let effect = message("effect-sheets").text("goods", name);
+            effect.count("after", *after).count("before", *before)
         });
-        enough.chain(cloths).chain(sheets).collect::<Vec<_>>().join("; ")
+        let all = enough.chain(cloths).chain(sheets).collect();
+        message("list").list("list", all, Between::Semicolon)
     }
 }
 
@@ -120,7 +123,7 @@ fn is_short(plan: &Plan) -> bool {
 }
 
 /// One way of giving something up: words for it, and its changes.
-type Way = (String, Vec<Change>);
+type Way = (Message, Vec<Change>);
 
 fn try_one(base: &Plan, relaxation: &Relaxation, limits: &Limits) -> Option<Hint> {
     let mut best: Option<(Way, Plan)> = None;
@@ -188,7 +191,7 @@ fn buys_less(base: &Plan, found: &Plan) -> bool {
         || sheets.into_iter().any(|(a, b)| b.cost() < a.cost())
 }
 
-fn told(base: &Plan, found: &Plan, what: String, changes: Vec<Change>) -> Hint {
+fn told(base: &Plan, found: &Plan, what: Message, changes: Vec<Change>) -> Hint {
     let pairs = base.lays.cloths.iter().zip(&found.lays.cloths);
     let cloths: Vec<(String, Length, Length)> = pairs
         .filter(|(a, b)| a.purchase != b.purchase)
@@ -210,9 +213,9 @@ fn told(base: &Plan, found: &Plan, what: String, changes: Vec<Change>) -> Hint {
     let spare = found.lays.cloths.iter().filter(touched).map(|lay| lay.forgives).min();
     let spare = spare.map(|spare| spare.round_down(base.job.style.mark));
     let gives_up = match spare {
-        None => String::new(),
-        Some(Length::ZERO) => "nothing to spare: cut to the line".to_string(),
-        Some(spare) => format!("every part may then measure {} more", base.job.style.show(spare)),
+        None => Message::nothing(),
+        Some(Length::ZERO) => message("nothing-to-spare"),
+        Some(spare) => message("then-to-spare").length("spare", spare),
     };
     let saves = base.price.net - found.price.net;
     let enough = enough_now(base, found);
@@ -240,7 +243,8 @@ fn gaining(
         Place::Cloth(i) => Some(job.cloths[i].name.as_str()),
         _ => None,
     });
-    (format!("{what}, of {}", names.collect::<Vec<_>>().join(", ")), changes)
+    let names = names.collect::<Vec<_>>().join(", ");
+    (message("hint-of-cloths").said("what", what).text("cloths", names), changes)
 }
 
 /// The job with values changed, as the job file with those values would be read.
@@ -307,8 +311,8 @@ fn apply(job: &mut Job, change: &Change) {
 /// Each way in which something may be given up, with words for it.
 fn ways(base: &Plan, relaxation: &Relaxation) -> Vec<Way> {
     let job = &base.job;
-    let show = |l: &Length| job.style.show(*l);
-    let one = |what: String, changes: Vec<Change>| match changes.is_empty() {
+    let by = |id: &'static str, by: &Length| message(id).length("by", *by);
+    let one = |what: Message, changes: Vec<Change>| match changes.is_empty() {
         true => Vec::new(),
         false => vec![(what, changes)],
     };
@@ -316,11 +320,11 @@ fn ways(base: &Plan, relaxation: &Relaxation) -> Vec<Way> {
         Relaxation::TurnUnder(less) => {
             // Enough must stay to staple and trim.
             let changes = fewer(job, "turn_under", *less, &|a| a.staple_inset + a.pleat);
-            one(format!("{} less turn-under on stapled covers", show(less)), changes)
+            one(by("hint-turn-under", less), changes)
         }
         Relaxation::Seam(less) => {
             let changes = fewer(job, "seam", *less, &|_| Length::from_mm(6.0));
-            one(format!("seam allowances {} less", show(less)), changes)
+            one(by("hint-seam", less), changes)
         }
         Relaxation::Trim(less) => {
             let trims =
@@ -330,14 +334,14 @@ fn ways(base: &Plan, relaxation: &Relaxation) -> Vec<Way> {
                 key: "trim",
                 to: Value::Length((cloth.trim - *less).max(Length::ZERO)),
             });
-            one(format!("{} less lost at the ends of each length", show(less)), changes.collect())
+            one(by("hint-trim", less), changes.collect())
         }
         Relaxation::JointGap(more) => {
             let changes = measured(job).filter_map(|(i, piece)| {
                 let gap = piece.run.as_ref()?.joint_gap + *more;
                 Some(Change { place: Place::Run(i), key: "joint_gap", to: Value::Length(gap) })
             });
-            one(format!("{} more between sections", show(more)), changes.collect())
+            one(by("hint-joint-gap", more), changes.collect())
         }
         Relaxation::Railroad => {
             let may = |cloth: &Cloth| {
@@ -349,7 +353,7 @@ fn ways(base: &Plan, relaxation: &Relaxation) -> Vec<Way> {
                 key: "direction",
                 to: Value::Word("either".into()),
             });
-            one("plain cloth laid whichever way buys less".into(), changes.collect())
+            one(message("hint-railroad"), changes.collect())
         }
         Relaxation::Size(less) => smaller(base, *less),
         Relaxation::HiddenSeam => seams(job),
@@ -398,7 +402,7 @@ fn seams(job: &Job) -> Vec<Way> {
     order.sort_by_key(|&i| std::cmp::Reverse(job.pieces[i].count));
     let open = order.into_iter().filter(|&i| !job.pieces[i].halved).take(MOST_SEAMS);
     open.map(|i| {
-        let what = format!("the cover of {} joined down the middle", job.pieces[i].name);
+        let what = message("hint-hidden-seam").text("piece", &job.pieces[i].name);
         (what, vec![Change { place: Place::Piece(i), key: "joined", to: Value::Yes }])
     })
     .collect()
@@ -421,7 +425,8 @@ fn swaps(job: &Job) -> Vec<Way> {
                 let to = Value::Word(other(piece.cloth.as_deref()?)?);
                 Some(Change { place: Place::Piece(i), key: "cloth", to })
             });
-            all.push((format!("{a} and {b} change places"), changes.collect()));
+            let what = message("hint-swap").text("one", *a).text("other", *b);
+            all.push((what, changes.collect()));
         }
     }
     all
@@ -441,7 +446,8 @@ fn smaller(base: &Plan, less: Length) -> Vec<Way> {
             let change = Change { place: Place::Piece(i), key, to: Value::Length(to) };
             let changes = vec![change];
             if saves_a_sheet(base, &changes) {
-                let what = format!("{} {} {} less", piece.name, key, job.style.show(less));
+                let what = message("hint-size").text("piece", &piece.name).text("key", key);
+                let what = what.length("by", less);
                 all.push((what, changes));
             }
         }

@@ -1,6 +1,7 @@
 //! Hours: standard minutes for each operation, counted from what was developed.
 
 use crate::job::Job;
+use crate::message::{Message, message};
 use crate::money::{cents, decimal};
 use crate::part::{CornerHow, Developed, Part, Stuff};
 use crate::piece::{Condition, Fixing};
@@ -16,7 +17,7 @@ pub struct Task {
     /// The piece or work.
     pub piece: String,
     /// The operation.
-    pub step: String,
+    pub step: Message,
     /// Minutes for all copies.
     pub minutes: Decimal,
     /// How tax sees it.
@@ -38,15 +39,12 @@ pub fn labour(job: &Job, developed: &[Developed]) -> Vec<Task> {
         tasks.extend(own);
     }
     for extra in &job.extra {
-        let times = if extra.times == Decimal::ONE {
-            String::new()
-        } else {
-            format!(" × {}", extra.times.normalize())
-        };
+        let step =
+            message(if extra.times == Decimal::ONE { "task-extra" } else { "task-extra-times" });
         tasks.push(Task {
             developed: None,
             piece: extra.what.clone(),
-            step: format!("{}{times}", extra.what),
+            step: step.text("what", &extra.what).decimal("times", extra.times),
             minutes: extra.hours * extra.times * Decimal::from(60),
             class: extra.class,
             night: extra.night,
@@ -63,7 +61,7 @@ fn agree(tasks: &mut Vec<Task>, index: usize, piece: &Developed, price: Decimal)
         tasks.push(Task {
             developed: Some(index),
             piece: piece.label.clone(),
-            step: "all work, as agreed".into(),
+            step: message("task-as-agreed"),
             minutes: Decimal::ZERO,
             class: Class::Application,
             night: false,
@@ -89,12 +87,12 @@ fn of_piece(job: &Job, index: usize, piece: &Developed) -> Vec<Task> {
     let minutes = &job.rates.minutes;
     let count = Decimal::from(piece.count);
     let mut tasks: Vec<Task> = Vec::new();
-    let mut add = |step: &str, class: Class, each: Decimal| {
+    let mut add = |step: &'static str, class: Class, each: Decimal| {
         if each > Decimal::ZERO {
             tasks.push(Task {
                 developed: Some(index),
                 piece: piece.label.clone(),
-                step: step.into(),
+                step: message(step),
                 minutes: (each * count).round_dp(2),
                 class,
                 night: false,
@@ -103,7 +101,7 @@ fn of_piece(job: &Job, index: usize, piece: &Developed) -> Vec<Task> {
         }
     };
     if let Some(hours) = about.hours_each {
-        add("all work, as agreed", Class::Application, hours * Decimal::from(60));
+        add("task-all-work-as-agreed", Class::Application, hours * Decimal::from(60));
         return tasks;
     }
     let q = &piece.quantities;
@@ -122,41 +120,41 @@ fn of_piece(job: &Job, index: usize, piece: &Developed) -> Vec<Task> {
     let cuts: usize = piece.widths.iter().map(|w| w.count).sum();
     let widths = each(cuts.saturating_sub(counted)) / count.max(Decimal::ONE);
     if about.strip {
-        add("inspect and label", Class::Application, minutes.inspect);
+        add("task-inspect-and-label", Class::Application, minutes.inspect);
         let line = if q.staple_line > Length::ZERO { q.staple_line } else { perimeter(piece) };
-        add("strip the old cover", Class::Application, minutes.strip_metre * metres(line));
+        add("task-strip-the-old-cover", Class::Application, minutes.strip_metre * metres(line));
     }
     if about.board_condition == Condition::Repair && about.board.is_some() {
-        add("mend the board", Class::Repair, minutes.board_repair);
+        add("task-mend-the-board", Class::Repair, minutes.board_repair);
     }
-    add("cut board", Class::Application, minutes.board * parts(Stuff::Board));
-    add("cut foam", Class::Application, minutes.foam * parts(Stuff::Foam));
-    add("glue", Class::Application, minutes.glue_m2 * decimal(q.glue_mm2 / 1e6));
+    add("task-cut-board", Class::Application, minutes.board * parts(Stuff::Board));
+    add("task-cut-foam", Class::Application, minutes.foam * parts(Stuff::Foam));
+    add("task-glue", Class::Application, minutes.glue_m2 * decimal(q.glue_mm2 / 1e6));
     add(
-        "lay out and cut cloth",
+        "task-lay-out-and-cut-cloth",
         Class::Fabrication,
         minutes.cut_part * (parts(Stuff::Cloth) + widths) + minutes.cut_strip * small,
     );
-    add("sew", Class::Fabrication, minutes.seam_metre * metres(q.seam));
-    add("welt", Class::Fabrication, minutes.welt_metre * metres(q.welt));
-    add("zip", Class::Fabrication, minutes.zip * each(usize::from(q.zip.is_some())));
-    add("channels", Class::Application, minutes.channel * each(q.channels));
-    add("buttons", Class::Application, minutes.button * each(q.buttons));
-    add("tack strip", Class::Application, minutes.tack_strip_metre * metres(q.tack_strip));
-    add("staple", Class::Application, minutes.staple_metre * metres(q.staple_line));
+    add("task-sew", Class::Fabrication, minutes.seam_metre * metres(q.seam));
+    add("task-welt", Class::Fabrication, minutes.welt_metre * metres(q.welt));
+    add("task-zip", Class::Fabrication, minutes.zip * each(usize::from(q.zip.is_some())));
+    add("task-channels", Class::Application, minutes.channel * each(q.channels));
+    add("task-buttons", Class::Application, minutes.button * each(q.buttons));
+    add("task-tack-strip", Class::Application, minutes.tack_strip_metre * metres(q.tack_strip));
+    add("task-staple", Class::Application, minutes.staple_metre * metres(q.staple_line));
     let corners = |round: bool| {
         let wanted = |how: &CornerHow| matches!(how, CornerHow::Rounded { .. }) == round;
         each(piece.corners.iter().filter(|c| wanted(&c.how)).count())
     };
-    add("square corners", Class::Application, minutes.square_corner * corners(false));
-    add("rounded corners", Class::Application, minutes.round_corner * corners(true));
-    add("folded ends", Class::Application, minutes.folded_end * each(q.folded_ends));
-    add("cut-outs", Class::Application, minutes.cut_out * each(piece.cut_outs.len()));
-    add("fill and close", Class::Fabrication, minutes.fill * each(q.fills));
+    add("task-square-corners", Class::Application, minutes.square_corner * corners(false));
+    add("task-rounded-corners", Class::Application, minutes.round_corner * corners(true));
+    add("task-folded-ends", Class::Application, minutes.folded_end * each(q.folded_ends));
+    add("task-cut-outs", Class::Application, minutes.cut_out * each(piece.cut_outs.len()));
+    add("task-fill-and-close", Class::Fabrication, minutes.fill * each(q.fills));
     let backs = usize::from(q.dust_cover_mm2 > 0.0);
-    add("dust cover", Class::Application, minutes.dust_cover * each(backs));
+    add("task-dust-cover", Class::Application, minutes.dust_cover * each(backs));
     if matches!(about.fixing, Some(Fixing::Screws { .. } | Fixing::Clips(_) | Fixing::Cleat)) {
-        add("refit", Class::Fitting, minutes.fit);
+        add("task-refit", Class::Fitting, minutes.fit);
     }
     tasks
 }

@@ -17,6 +17,7 @@ use crate::build::seam;
 use crate::fault::Fault;
 use crate::job::Job;
 use crate::material::{Cloth, Direction, SheetGoods};
+use crate::message::{Message, message};
 pub use crate::part::LaidPart;
 use crate::part::{Developed, Line, Meaning, Motif, Part, Stuff, Turning};
 use geometry::{Length, Polygon, Spot};
@@ -33,8 +34,8 @@ pub struct Compared {
     pub length: Option<Length>,
     /// To buy.
     pub purchase: Length,
-    /// Why it cannot be laid that way, in words.
-    pub refused: Option<String>,
+    /// Why it cannot be laid that way.
+    pub refused: Option<Message>,
 }
 
 /// A cloth laid.
@@ -234,14 +235,13 @@ pub fn sheets(job: &Job, developed: &[Developed], seed: u64) -> Result<Vec<Sheet
                         Fault::new(
                             "part-larger-than-sheet",
                             format!("{list}.{i}.sheet"),
-                            format!(
-                                "{} of {label} is {} {} and fits no sheet of {}",
-                                part.name,
-                                part.printed(&job.style),
-                                job.style.unit.sign(),
-                                goods.name
-                            ),
-                            "add a larger sheet size, or divide the piece",
+                            message("part-larger-than-sheet")
+                                .said("part", part.name.clone())
+                                .text("piece", label)
+                                .number("width", part.printed_size(&job.style).0)
+                                .length("height", part.printed_size(&job.style).1)
+                                .text("goods", &goods.name),
+                            message("part-larger-than-sheet").part("do"),
                         )
                         .about(label),
                     );
@@ -275,7 +275,7 @@ fn lay_one_way(
     let parts = fitting_all(job, index, developed, direction)?;
     lay_parts(job, index, developed, direction, parts, (limits, before)).map_err(|(item, parts)| {
         let laid = &parts[item];
-        vec![no_place(job, cloth, &developed[laid.developed], &laid.part, direction)]
+        vec![no_place(cloth, &developed[laid.developed], &laid.part, direction)]
     })
 }
 
@@ -343,8 +343,8 @@ fn fitting_all(
                     parts.extend(found.into_iter().map(|part| LaidPart { developed: d, part }))
                 }
                 // The left one and the right one are too wide alike.
-                Err(fault) if faults.contains(&fault) => {}
-                Err(fault) => faults.push(fault),
+                Err(fault) if faults.contains(&*fault) => {}
+                Err(fault) => faults.push(*fault),
             }
         }
     }
@@ -366,7 +366,7 @@ fn fitting(
     piece: &Developed,
     part: &Part,
     way: Direction,
-) -> Result<Vec<Part>, Fault> {
+) -> Result<Vec<Part>, Box<Fault>> {
     let polygon = part.outline.outer.flatten();
     let usable = cloth.usable();
     let (w, h) = part.size();
@@ -391,35 +391,27 @@ fn fitting(
         }
         return Ok(pieces);
     }
-    let style = &job.style;
     let turned_fits = polygon.turned(90.0).bounds().width() <= usable;
-    let remedy = if turned_fits && !upright {
-        "lay it up the roll, or allow a seam"
+    let remedy = message("too-wide-for-cloth").part(if turned_fits && !upright {
+        "up-the-roll"
     } else if turned_fits {
-        "railroad it (direction = \"railroaded\") if the cloth allows, or set seam_allowed = true"
+        "railroad"
     } else {
-        "set seam_allowed = true, choose a wider cloth, or divide the piece"
-    };
-    Err(Fault::new(
-        "too-wide-for-cloth",
-        format!("piece.{}.cloth", piece.piece),
-        format!(
-            "{} of {} is {} × {} and does not fit the {} usable of {}",
-            part.name,
-            piece.label,
-            style.number(w),
-            style.show(h),
-            style.show(usable),
-            cloth.name
-        ),
-        remedy,
-    )
-    .about(&piece.label))
+        "do"
+    });
+    let what = message("too-wide-for-cloth")
+        .said("part", part.name.clone())
+        .text("piece", &piece.label)
+        .number("width", w)
+        .length("height", h)
+        .length("usable", usable)
+        .text("cloth", &cloth.name);
+    let at = format!("piece.{}.cloth", piece.piece);
+    Err(Box::new(Fault::new("too-wide-for-cloth", at, what, remedy).about(&piece.label)))
 }
 
 /// Why a part fits no length of the cloth although it is narrow enough.
-fn no_place(job: &Job, cloth: &Cloth, piece: &Developed, part: &Part, way: Direction) -> Fault {
-    let style = &job.style;
+fn no_place(cloth: &Cloth, piece: &Developed, part: &Part, way: Direction) -> Fault {
     let polygon = part.outline.outer.flatten();
     let least = turns(cloth, part, way)
         .iter()
@@ -429,44 +421,21 @@ fn no_place(job: &Job, cloth: &Cloth, piece: &Developed, part: &Part, way: Direc
         .min()
         .unwrap_or_default();
     let too_long = cloth.roll.filter(|roll| least + cloth.trim > *roll);
-    let (code, what, remedy) = match too_long {
+    let (code, what) = match too_long {
         Some(roll) => (
             "longer-than-roll",
-            format!(
-                "{} of {} takes {} of {} and a roll holds {}",
-                part.name,
-                piece.label,
-                style.show(least + cloth.trim),
-                cloth.name,
-                style.show(roll)
-            ),
-            "order a longer piece and say so with roll = \"...\", or divide the piece",
+            message("longer-than-roll").length("takes", least + cloth.trim).length("roll", roll),
         ),
-        None if matches!(part.motif, Motif::Matched(..)) => (
-            "no-common-phase",
-            format!(
-                "{} of {} is {} wide on {} usable of {} and cannot keep step with the others of its group wherever the pattern falls",
-                part.name,
-                piece.label,
-                style.show(polygon.bounds().width()),
-                style.show(cloth.usable()),
-                cloth.name
-            ),
-            "centre the pieces instead of matching them, match fewer together, allow a seam, or choose a cloth whose width repeat divides the distance of the sections",
-        ),
-        None => (
-            "no-place-on-pattern",
-            format!(
-                "{} of {} is {} wide and lies over the edge of the {} usable of {} wherever its motif falls",
-                part.name,
-                piece.label,
-                style.show(polygon.bounds().width()),
-                style.show(cloth.usable()),
-                cloth.name
-            ),
-            "let it lie free of the pattern, measure the first motif again, or choose another cloth",
-        ),
+        None => {
+            let is_matched = matches!(part.motif, Motif::Matched(..));
+            let id = if is_matched { "no-common-phase" } else { "no-place-on-pattern" };
+            let wide = message(id).length("width", polygon.bounds().width());
+            (id, wide.length("usable", cloth.usable()))
+        }
     };
+    let what =
+        what.said("part", part.name.clone()).text("piece", &piece.label).text("cloth", &cloth.name);
+    let remedy = message(code).part("do");
     Fault::new(code, format!("piece.{}.cloth", piece.piece), what, remedy).about(&piece.label)
 }
 

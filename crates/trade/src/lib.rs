@@ -5,6 +5,8 @@
 
 // In the order in which they may use one another; a test holds it.
 
+pub mod message;
+
 pub mod fault;
 
 pub mod money;

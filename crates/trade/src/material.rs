@@ -327,6 +327,30 @@ impl Use {
             Self::Cleats => "cleats",
         }
     }
+
+    /// The message that says what it is.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Staples => "use-staples",
+            Self::Adhesive => "use-adhesive",
+            Self::WeltCord => "use-welt-cord",
+            Self::Zip => "use-zip",
+            Self::Thread => "use-thread",
+            Self::DustCover => "use-dust-cover",
+            Self::Wrap => "use-wrap",
+            Self::Screws => "use-screws",
+            Self::ScrewCaps => "use-screw-caps",
+            Self::Clips => "use-clips",
+            Self::TackStrip => "use-tack-strip",
+            Self::Buttons => "use-buttons",
+            Self::ButtonTwine => "use-button-twine",
+            Self::ZipSliders => "use-zip-sliders",
+            Self::InnerCushions => "use-inner-cushions",
+            Self::BolsterForms => "use-bolster-forms",
+            Self::Wadding => "use-wadding",
+            Self::Cleats => "use-cleats",
+        }
+    }
 }
 
 /// How a sundry is measured.

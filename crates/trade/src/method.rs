@@ -6,10 +6,10 @@ use crate::build::buttons;
 use crate::job::Job;
 use crate::kinds::Kind;
 use crate::material::SheetGoods;
+use crate::message::{Message, message};
 use crate::part::Developed;
 use crate::piece::{Buttons, Fixing, Piece};
 use crate::take_off::{legs, screw_advice, screw_range};
-use crate::working::Style;
 use geometry::Length;
 
 /// The steps of a developed piece.
@@ -19,17 +19,21 @@ pub fn steps(job: &Job, piece: &Developed) -> Vec<Step> {
     if about.strip {
         steps.push(strip(about));
     }
-    let legs = legs(job, piece)
-        .map_or(String::new(), |legs| format!(" Staples: {}.", legs.named(&job.style)));
-    steps.extend(about.kind.of().steps(&bench(job, about, piece, &legs)));
+    let legs = legs(job, piece).map(|legs| legs.named(&job.style));
+    steps.extend(about.kind.of().steps(&bench(job, about, piece, legs.as_ref())));
     if let Some(buttons) = about.buttons {
-        steps.push(plain_buttons(&job.style, buttons));
+        steps.push(plain_buttons(buttons));
     }
     steps.extend(fix(job, about, piece));
     steps
 }
 
-fn bench<'a>(job: &'a Job, about: &'a Piece, made: &'a Developed, legs: &'a str) -> Bench<'a> {
+fn bench<'a>(
+    job: &'a Job,
+    about: &'a Piece,
+    made: &'a Developed,
+    legs: Option<&'a Message>,
+) -> Bench<'a> {
     let goods = |goods: &'a SheetGoods| Goods { name: &goods.name, thickness: goods.thickness };
     let cloth = about.cloth.as_deref().and_then(|name| job.cloth(name));
     Bench {
@@ -53,36 +57,22 @@ fn bench<'a>(job: &'a Job, about: &'a Piece, made: &'a Developed, legs: &'a str)
 }
 
 fn strip(about: &Piece) -> Step {
-    let mut text = String::from(if about.kind.is_sewn() {
-        "Photograph the piece. Unpick the old cover at its seams, mark each part with name, up arrow and notches, and keep it for the shape. Look the filling over."
-    } else {
-        "Photograph the piece and every layer as it comes off. Mark the old cover with name, up arrow and fold lines and keep it. Draw every staple; board that holds them with grip is sound."
-    });
-    if !about.found.is_empty() {
-        text.push_str(&format!(" Found at the survey: {}.", about.found));
-    }
-    text.push_str(" If more is wrong than the quote says: stop, photograph, ask.");
-    Step::new("Strip and inspect", text, &[EYES, HANDS, DUST, PAINT])
+    let id = if about.kind.is_sewn() { "step-strip-sewn" } else { "step-strip-stapled" };
+    let text = message(id).flag("is-found", !about.found.is_empty()).text("found", &about.found);
+    Step::new(text, &[EYES, HANDS, DUST, PAINT])
 }
 
-fn plain_buttons(style: &Style, wanted: Buttons) -> Step {
-    Step::new(
-        "Cover buttons",
-        format!(
-            "{} of {} lignes ({} across): cut each disc twice as wide, press, and tie them through with button cord; through a cushion each needs a plain one on the other side.",
-            wanted.count,
-            wanted.ligne,
-            style.chalk(buttons::across(wanted.ligne))
-        ),
-        &[CORD],
-    )
+fn plain_buttons(wanted: Buttons) -> Step {
+    let text = message("step-plain-buttons")
+        .count("count", wanted.count)
+        .count("ligne", wanted.ligne)
+        .chalk("across", buttons::across(wanted.ligne));
+    Step::new(text, &[CORD])
 }
 
 fn fix(job: &Job, about: &Piece, piece: &Developed) -> Option<Step> {
-    let style = &job.style;
     if matches!(about.kind, Kind::SlipSeat(_)) && about.fixing.is_none() {
-        let text = "Drop it into its rails: it must go in by hand and sit level, with room for the cloth all round.";
-        return Some(Step::new("Fit", text, &[]));
+        return Some(Step::new(message("step-drop-in"), &[]));
     }
     let on_wall = matches!(about.kind, Kind::WallGrid(_))
         || matches!(
@@ -91,46 +81,38 @@ fn fix(job: &Job, about: &Piece, piece: &Developed) -> Option<Step> {
         );
     let text = match about.fixing.as_ref()? {
         Fixing::Screws { count, gauge, length, through_face, .. } => {
-            let way =
-                if *through_face { "through the face, each with a cap" } else { "from behind" };
             let (least, most) = screw_range(job, piece)?;
-            let pierce = if *through_face {
-                " Pierce the cloth with an awl at each hole first, or the screw winds it up."
-            } else {
-                ""
-            };
-            let advice = screw_advice(job, piece);
-            let own = style.show(*length);
-            if *length > most {
-                format!(
-                    "{count} screws No. {gauge} {way}. NOT the {own} ones of the job: they come through, or all but. Use {advice}.{pierce}"
-                )
+            let id = if *length > most {
+                "step-fix-screws-long"
             } else if *length < least {
-                format!(
-                    "{count} screws No. {gauge} {way}. The {own} ones of the job hardly bite. Use {advice}.{pierce}"
-                )
+                "step-fix-screws-short"
             } else {
-                format!(
-                    "{count} screws No. {gauge} × {own} {way}.{pierce} Try one against the stack first: over {} it comes through.",
-                    style.show(style.fine(most))
-                )
-            }
+                "step-fix-screws"
+            };
+            let way = if *through_face { "screws-through-face" } else { "screws-from-behind" };
+            let pierce = if *through_face { message("screws-pierce") } else { Message::nothing() };
+            message(id)
+                .count("count", *count)
+                .count("gauge", *gauge)
+                .length("length", *length)
+                .said("way", message(way))
+                .said("advice", screw_advice(job, piece))
+                .said("pierce", pierce)
+                .length("most", job.style.fine(most))
         }
-        Fixing::Clips(count) => format!("{count} clips; push home with the flat of both hands."),
-        Fixing::Cleat => {
-            "Hang it on its cleat; see that it sits home along the whole length.".into()
-        }
+        Fixing::Clips(count) => message("step-fix-clips").count("count", *count),
+        Fixing::Cleat => message("step-fix-cleat"),
         Fixing::Loose => return None,
     };
-    let mut step = Step::new("Fix", format!("{} — {text}", piece.label), &[]);
+    let mut step = Step::new(text.text("piece", &piece.label), &[]);
     if on_wall {
-        step.cautions.push(OVERHEAD);
+        step.cautions.push(message(OVERHEAD));
     }
     if !piece.cut_outs.is_empty() {
-        step.cautions.push(POWER);
+        step.cautions.push(message(POWER));
     }
     if piece.finished.0 > Length::from_mm(1500.0) {
-        step.cautions.push(LIFT);
+        step.cautions.push(message(LIFT));
     }
     Some(step)
 }

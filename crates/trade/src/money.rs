@@ -1,5 +1,6 @@
 //! Exact money: decimals in one currency, markup and margin kept apart.
 
+use crate::message::{Message, message};
 use rust_decimal::prelude::FromPrimitive;
 use rust_decimal::{Decimal, RoundingStrategy};
 
@@ -28,11 +29,11 @@ impl Uplift {
         }
     }
 
-    /// In words: `markup 40 %`.
-    pub fn show(self) -> String {
+    /// Markup or margin, and its percentage.
+    pub fn show(self) -> Message {
         match self {
-            Self::Markup(percent) => format!("markup {} %", percent.normalize()),
-            Self::Margin(percent) => format!("margin {} %", percent.normalize()),
+            Self::Markup(percent) => message("markup").decimal("percent", percent),
+            Self::Margin(percent) => message("margin").decimal("percent", percent),
         }
     }
 }

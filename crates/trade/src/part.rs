@@ -3,6 +3,7 @@
 use crate::fault::Fault;
 use crate::material::Direction;
 pub use crate::material::Stuff;
+use crate::message::Message;
 use crate::wanted::WeltGrain;
 use crate::working::{Gives, Style, Working};
 use geometry::{Length, Outline, Path, Point};
@@ -89,8 +90,8 @@ impl Mark {
 pub struct Part {
     /// On tags and plans: piece number and letter, `3B`.
     pub id: String,
-    /// `cover`, `top panel`, `boxing` and so on.
-    pub name: String,
+    /// The cover, the top panel, the boxing and so on; a cut of a chair as the person calls it.
+    pub name: Message,
     /// What from.
     pub stuff: Stuff,
     /// Name of the material.
@@ -127,7 +128,7 @@ pub struct Part {
 
 impl Part {
     /// A part of which one is needed for each piece.
-    pub fn new(name: impl Into<String>, stuff: Stuff, material: &str, outline: Outline) -> Self {
+    pub fn new(name: impl Into<Message>, stuff: Stuff, material: &str, outline: Outline) -> Self {
         Self {
             id: String::new(),
             name: name.into(),
@@ -164,7 +165,7 @@ impl Part {
 
     /// A strip of welt or the cover of a button: cut in less time than a panel.
     pub fn is_small(&self) -> bool {
-        self.strips.is_some() || self.name == BUTTON_COVER
+        self.strips.is_some() || self.name.is(BUTTON_COVER)
     }
 
     /// The closed line on it that means something, if there is one.
@@ -359,8 +360,8 @@ pub struct Strips {
     pub pieces: usize,
 }
 
-/// What the cover of a button is called.
-pub const BUTTON_COVER: &str = "button cover";
+/// The name of the cover of a button.
+pub const BUTTON_COVER: &str = "part-button-cover";
 
 /// A part as it is laid: pieced if it had to be.
 #[derive(Clone, Debug, PartialEq)]

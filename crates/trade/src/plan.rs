@@ -5,6 +5,7 @@ use crate::fault::Fault;
 use crate::job::{Choice, Job};
 use crate::labour::{self, Task};
 use crate::lays::{self, Lays};
+use crate::message::message;
 use crate::part::{Developed, Part};
 use crate::price::{self, Price};
 use crate::take_off::{self, TakeOff};
@@ -149,7 +150,10 @@ fn joined(piece: &mut Developed, width: &Part) {
 fn named(faults: Vec<Fault>, choice: &Choice) -> Vec<Fault> {
     faults
         .into_iter()
-        .map(|f| Fault { what: format!("in the option `{}`: {}", choice.name, f.what), ..f })
+        .map(|f| {
+            let what = message("in-option").text("option", &choice.name).said("what", f.what);
+            Fault { what, ..f }
+        })
         .collect()
 }
 

@@ -4,6 +4,7 @@
 
 use crate::job::Job;
 use crate::labour::Task;
+use crate::message::{Message, message};
 use crate::money::{self, cents};
 use crate::part::Developed;
 use crate::piece::PatternRule;
@@ -19,9 +20,9 @@ pub struct Line {
     /// Heading in the customer's view.
     pub group: Group,
     /// What it is.
-    pub what: String,
+    pub what: Message,
     /// How the amount came about.
-    pub why: String,
+    pub why: Message,
     /// What it costs the shop, if that is known.
     pub cost: Option<Decimal>,
     /// What is charged, before tax.
@@ -47,15 +48,15 @@ pub enum Group {
 
 impl Group {
     /// On the quote.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Cloth => "Cloth",
-            Self::Materials => "Foam, board and sundries",
-            Self::Labour => "Labour",
-            Self::Travel => "Travel",
-            Self::Charges => "Other charges",
-            Self::Minimum => "Minimum charge",
-        }
+    pub const fn name(self) -> Message {
+        message(match self {
+            Self::Cloth => "group-cloth",
+            Self::Materials => "group-materials",
+            Self::Labour => "group-labour",
+            Self::Travel => "group-travel",
+            Self::Charges => "group-charges",
+            Self::Minimum => "group-minimum",
+        })
     }
 }
 
@@ -77,7 +78,7 @@ pub struct Price {
     /// To pay before cloth is ordered.
     pub deposit: Decimal,
     /// How the deposit came about.
-    pub deposit_why: String,
+    pub deposit_why: Message,
     /// What the shop pays for materials.
     pub material_cost: Decimal,
     /// Hours of labour.
@@ -98,12 +99,10 @@ pub fn price(job: &Job, developed: &[Developed], take_off: &TakeOff, labour: &[T
         lines.push(Line {
             class: Class::Goods,
             group: Group::Materials,
-            what: "sundries".into(),
-            why: format!(
-                "{} % of materials {}",
-                rates.sundries_percent.normalize(),
-                money::show(goods)
-            ),
+            what: message("price-sundries"),
+            why: message("price-percent-of-materials")
+                .decimal("percent", rates.sundries_percent)
+                .money("of", goods),
             cost: None,
             amount: cents(goods * rates.sundries_percent / Decimal::ONE_HUNDRED),
         });
@@ -114,28 +113,27 @@ pub fn price(job: &Job, developed: &[Developed], take_off: &TakeOff, labour: &[T
         lines.push(Line {
             class: Class::Travel,
             group: Group::Travel,
-            what: "travel".into(),
-            why: format!(
-                "{} × {} {} × {}",
-                travel.journeys.normalize(),
-                travel.distance.normalize(),
-                travel.unit,
-                money::show(rates.travel)
-            ),
+            what: message("price-travel"),
+            why: message("price-journeys")
+                .decimal("journeys", travel.journeys)
+                .decimal("distance", travel.distance)
+                .text("unit", &travel.unit)
+                .money("rate", rates.travel),
             cost: None,
             amount: cents(distance * rates.travel),
         });
     }
     for charge in &job.charges {
-        let times = charge.times.normalize();
-        let why = match times == Decimal::ONE {
-            true => "flat charge".into(),
-            false => format!("{times} × {}", money::show(charge.amount)),
+        let why = match charge.times == Decimal::ONE {
+            true => message("price-flat"),
+            false => {
+                message("price-times").decimal("times", charge.times).money("amount", charge.amount)
+            }
         };
         lines.push(Line {
             class: charge.class,
             group: Group::Charges,
-            what: charge.what.clone(),
+            what: Message::typed(&charge.what),
             why,
             cost: None,
             amount: cents(charge.amount * charge.times),
@@ -146,8 +144,8 @@ pub fn price(job: &Job, developed: &[Developed], take_off: &TakeOff, labour: &[T
         lines.push(Line {
             class: Class::Other,
             group: Group::Minimum,
-            what: "to the minimum charge".into(),
-            why: format!("minimum {}", money::show(rates.minimum)),
+            what: message("price-minimum"),
+            why: message("price-minimum-is").money("minimum", rates.minimum),
             cost: None,
             amount: rates.minimum - so_far,
         });
@@ -177,13 +175,11 @@ fn materials(job: &Job, take_off: &TakeOff) -> Vec<Line> {
                 class: Class::Goods,
                 group,
                 what: line.item.clone(),
-                why: format!(
-                    "{} {} cost {}, {}",
-                    line.quantity.normalize(),
-                    line.unit,
-                    money::show(line.cost),
-                    uplift.show()
-                ),
+                why: message("price-cost")
+                    .decimal("quantity", line.quantity)
+                    .said("unit", line.unit.clone())
+                    .money("cost", line.cost)
+                    .said("uplift", uplift.show()),
                 cost: Some(cents(line.cost)),
                 amount: cents(uplift.price(line.cost)),
             }
@@ -209,20 +205,14 @@ fn work(job: &Job, developed: &[Developed], labour: &[Task]) -> Vec<Line> {
             // What is printed is what is multiplied.
             let hours = (minutes / Decimal::from(60)).round_dp(2);
             let factor = if night { rates.night_factor } else { Decimal::ONE };
-            let shown = hours.normalize();
-            let why = if night {
-                format!("{shown} h × {} × {}", money::show(hour), factor.normalize())
-            } else {
-                format!("{shown} h × {}", money::show(hour))
-            };
+            let why = message(if night { "price-hours-night" } else { "price-hours" })
+                .decimal("hours", hours)
+                .money("rate", hour)
+                .decimal("factor", factor);
             lines.push(Line {
                 class,
                 group: Group::Labour,
-                what: format!(
-                    "{}{}",
-                    work_name(class),
-                    if night { ", outside usual hours" } else { "" }
-                ),
+                what: message("price-work").said("work", work_name(class)).flag("night", night),
                 why,
                 cost: None,
                 amount: cents(hours * hour * factor),
@@ -240,19 +230,19 @@ fn work(job: &Job, developed: &[Developed], labour: &[Task]) -> Vec<Line> {
     lines.extend(agreed.into_iter().map(|(_, class, piece, amount)| Line {
         class,
         group: Group::Labour,
-        what: format!("{}, {piece}", work_name(class)),
-        why: "price agreed for each".into(),
+        what: message("price-work-on").said("work", work_name(class)).text("piece", piece),
+        why: message("price-agreed"),
         cost: None,
         amount,
     }));
     let base: Decimal = lines.iter().map(|l| l.amount).sum();
-    let mut add = |what: &str, percent: Decimal, of: Decimal, on: &str| {
+    let mut add = |what: &'static str, percent: Decimal, of: Decimal| {
         if percent > Decimal::ZERO && of > Decimal::ZERO {
             lines.push(Line {
                 class: Class::Other,
                 group: Group::Labour,
-                what: what.into(),
-                why: format!("{} % of {on} {}", percent.normalize(), money::show(of)),
+                what: message(what),
+                why: message(what).part("why").decimal("percent", percent).money("of", of),
                 cost: None,
                 amount: cents(of * percent / Decimal::ONE_HUNDRED),
             });
@@ -268,26 +258,26 @@ fn work(job: &Job, developed: &[Developed], labour: &[Task]) -> Vec<Line> {
         agreed + cents(minutes / Decimal::from(60) * hour)
     };
     let on_own = labour_on(&|t| cloth_of(t).is_some_and(|c| c.customers_own));
-    add("customer's own cloth", rates.own_cloth_percent, on_own, "labour on pieces in it");
+    add("price-own-cloth", rates.own_cloth_percent, on_own);
     let on_pattern = labour_on(&|t| {
         about(t).is_some_and(|p| !matches!(p.pattern, PatternRule::Free | PatternRule::Unsaid))
             && cloth_of(t).is_some_and(|c| c.pattern.is_some())
     });
-    add("pattern matching", rates.pattern_percent, on_pattern, "labour on patterned pieces");
-    add("workroom overhead", rates.overhead_percent, base, "labour");
+    add("price-pattern", rates.pattern_percent, on_pattern);
+    add("price-overhead", rates.overhead_percent, base);
     lines
 }
 
-const fn work_name(class: Class) -> &'static str {
-    match class {
-        Class::Goods => "goods",
-        Class::Fabrication => "cutting and sewing",
-        Class::Application => "stripping and covering",
-        Class::Repair => "repairs",
-        Class::Fitting => "fitting on site",
-        Class::Travel => "time on the road",
-        Class::Other => "other work",
-    }
+const fn work_name(class: Class) -> Message {
+    message(match class {
+        Class::Goods => "work-goods",
+        Class::Fabrication => "work-fabrication",
+        Class::Application => "work-application",
+        Class::Repair => "work-repair",
+        Class::Fitting => "work-fitting",
+        Class::Travel => "work-travel",
+        Class::Other => "work-other",
+    })
 }
 
 /// Tax is rounded once for each rate, halves up; then the total to the shop's step.
@@ -316,9 +306,9 @@ fn total(job: &Job, lines: Vec<Line>, take_off: &TakeOff, labour: &[Task]) -> Pr
     let by_percent = cents(total * rates.deposit.percent / Decimal::ONE_HUNDRED);
     let at_least = rates.deposit.at_least_materials && material_cost > by_percent;
     let (deposit, deposit_why) = if at_least {
-        (material_cost, "what the materials cost".to_string())
+        (material_cost, message("deposit-materials"))
     } else {
-        (by_percent, format!("{} % of the total", rates.deposit.percent.normalize()))
+        (by_percent, message("deposit-percent").decimal("percent", rates.deposit.percent))
     };
     Price {
         net,
@@ -338,7 +328,7 @@ fn total(job: &Job, lines: Vec<Line>, take_off: &TakeOff, labour: &[Task]) -> Pr
 }
 
 /// What stands in place of a total where work has no price.
-pub const NO_RATE: &str = "No hourly rate set";
+pub const NO_RATE: &str = "no-hourly-rate";
 
 impl Price {
     /// To pay, if everything in it has a price.

@@ -14,6 +14,7 @@ use crate::fault::Fault;
 use crate::job::Job;
 use crate::lays::{Lays, SheetLay};
 use crate::material::{Cloth, Measure, SheetGoods, Sundry, Use};
+use crate::message::{Message, message};
 use crate::money::decimal;
 use crate::part::{Developed, Filling, Part, Stuff};
 use crate::piece::{Condition, Fixing, PatternRule, Piece};
@@ -39,15 +40,15 @@ pub enum Source {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Line {
     /// What.
-    pub item: String,
+    pub item: Message,
     /// How much, as bought.
     pub quantity: Decimal,
     /// `m`, `yd`, `sheet`, `box`, `each`.
-    pub unit: String,
+    pub unit: Message,
     /// How it was counted.
-    pub why: String,
-    /// Where it is bought.
-    pub supplier: String,
+    pub why: Message,
+    /// Where it is bought; nothing if nobody has said.
+    pub supplier: Message,
     /// What ties it to a price.
     pub source: Source,
     /// What it costs the shop.
@@ -86,22 +87,20 @@ pub fn take_off(job: &Job, developed: &[Developed], lays: &Lays) -> TakeOff {
         }
         let used = lay.answer.lay.new_length();
         let lengths = lay.lengths();
-        let each = if lengths.len() > 1 { " of each length" } else { "" };
-        let why = format!(
-            "lay uses {}, ends {}{each}, sold by {}",
-            rounded_up(used, cloth.unit).show(cloth.unit),
-            cloth.trim.show(cloth.unit),
-            cloth.step.show(cloth.unit)
-        );
+        let why = message("why-lay")
+            .sold("used", rounded_up(used, cloth.unit), cloth.unit)
+            .sold("trim", cloth.trim, cloth.unit)
+            .sold("step", cloth.step, cloth.unit)
+            .flag("several", lengths.len() > 1);
         result.lines.push(Line {
-            item: cloth.name.clone(),
+            item: Message::typed(&cloth.name),
             quantity,
-            unit: cloth.unit.sign().into(),
+            unit: Message::typed(cloth.unit.sign()),
             why,
             supplier: if cloth.customers_own {
-                "from the customer".into()
+                message("supplier-customer")
             } else {
-                cloth.supplier.clone()
+                supplier(&cloth.supplier)
             },
             source: Source::Cloth(lay.cloth),
             cost: if cloth.customers_own { Decimal::ZERO } else { quantity * cloth.price },
@@ -112,7 +111,7 @@ pub fn take_off(job: &Job, developed: &[Developed], lays: &Lays) -> TakeOff {
             Stuff::Foam => &job.foams[lay.material],
             _ => &job.boards[lay.material],
         };
-        result.lines.extend(sheet_lines(job, lay, goods));
+        result.lines.extend(sheet_lines(lay, goods));
     }
     result.lines.extend(by_volume(job, developed));
     for used in Use::ALL {
@@ -123,7 +122,7 @@ pub fn take_off(job: &Job, developed: &[Developed], lays: &Lays) -> TakeOff {
             if used == Use::Staples
                 && let Some(other) = staples::other_legs(job, developed)
             {
-                line.item = format!("{}, but legs of {other}", line.item);
+                line.item = message("item-but-legs").said("item", line.item).said("legs", other);
             }
             result.lines.push(line);
         }
@@ -213,13 +212,18 @@ fn free_of_pattern(job: &Job) -> Vec<Fault> {
     job.cloths.iter().enumerate().filter_map(told).collect()
 }
 
+/// Who sells it, if anybody is named.
+fn supplier(name: &str) -> Message {
+    if name.is_empty() { Message::nothing() } else { Message::typed(name) }
+}
+
 /// Up to a sixteenth of a yard or inch, or a hundredth of a metre: what a person can follow.
 fn rounded_up(length: Length, unit: geometry::Unit) -> Length {
     let part = if unit.is_binary() { 16 } else { 100 };
     length.round_up(unit.one().share(part).max(Length::from_nm(1)))
 }
 
-fn sheet_lines(job: &Job, lay: &SheetLay, goods: &SheetGoods) -> Vec<Line> {
+fn sheet_lines(lay: &SheetLay, goods: &SheetGoods) -> Vec<Line> {
     let copies: usize = lay.parts.iter().map(|p| p.part.count).sum();
     (0..lay.sheets.len())
         .filter_map(|kind| {
@@ -229,18 +233,20 @@ fn sheet_lines(job: &Job, lay: &SheetLay, goods: &SheetGoods) -> Vec<Line> {
                 return None;
             }
             let offcut = size.on_hand.is_some();
-            let dimensions =
-                format!("{} × {}", job.style.number(size.length), job.style.show(size.width));
             Some(Line {
-                item: format!(
-                    "{} {dimensions}{}",
-                    goods.name,
-                    if offcut { " (offcut on hand)" } else { "" }
-                ),
+                item: message("item-sheet")
+                    .text("name", &goods.name)
+                    .number("length", size.length)
+                    .length("width", size.width)
+                    .flag("offcut", offcut),
                 quantity: Decimal::from(count),
-                unit: if count == 1 { "sheet" } else { "sheets" }.into(),
-                why: format!("{copies} part{}, see sheet plan", if copies == 1 { "" } else { "s" }),
-                supplier: if offcut { "on hand".into() } else { goods.supplier.clone() },
+                unit: message("unit-sheets").count("count", count),
+                why: message("why-sheet-plan").count("parts", copies),
+                supplier: if offcut {
+                    message("supplier-on-hand")
+                } else {
+                    supplier(&goods.supplier)
+                },
                 source: if lay.stuff == Stuff::Foam {
                     Source::Foam(lay.material)
                 } else {
@@ -253,7 +259,7 @@ fn sheet_lines(job: &Job, lay: &SheetLay, goods: &SheetGoods) -> Vec<Line> {
 }
 
 /// How much of a use all pieces take, in pieces, metres or square metres, and how it was counted.
-fn amount(job: &Job, developed: &[Developed], used: Use) -> Option<(Decimal, String)> {
+fn amount(job: &Job, developed: &[Developed], used: Use) -> Option<(Decimal, Message)> {
     let sum = |of: &dyn Fn(&Developed) -> f64| -> f64 {
         developed.iter().map(|d| d.count as f64 * of(d)).sum()
     };
@@ -270,67 +276,67 @@ fn amount(job: &Job, developed: &[Developed], used: Use) -> Option<(Decimal, Str
             let count = |d: &Developed| staples::count(develop::allowances(job, d), &d.quantities);
             let total = sum(&|d| if holds(d) { count(d) as f64 } else { 0.0 });
             let line = metres(&|d| d.quantities.staple_line);
-            let (line, unit) = if inches { (line / 0.3048, "ft") } else { (line, "m") };
-            (total, format!("{line:.0} {unit} of staple line, closer at corners"))
+            // Whole feet or metres.
+            let line = if inches { line / 0.3048 } else { line };
+            let why = message("why-staples").count("line", line.round_ties_even() as i64);
+            (total, why.flag("feet", inches))
         }
         Use::Adhesive => {
             // Both faces of every joint; source: contact adhesive practice.
             let joint = square(&|d| d.quantities.glue_mm2);
-            (2.0 * joint, "every joint, both faces".into())
+            (2.0 * joint, message("why-adhesive"))
         }
-        Use::WeltCord => (metres(&|d| d.quantities.welt), "length of welt with laps".into()),
+        Use::WeltCord => (metres(&|d| d.quantities.welt), message("why-welt-cord")),
         Use::Zip => {
             let total = metres(&|d| d.quantities.zip.unwrap_or_default());
             let count = sum(&|d| f64::from(u8::from(d.quantities.zip.is_some())));
-            (total, if count == 1.0 { "1 zip".into() } else { format!("{count:.0} zips") })
+            (total, message("why-zips").count("count", count as i64))
         }
         Use::Thread => {
             // Lockstitch takes 2.5 times the seam in practice, and 15 % waste (thread makers'
             // bulletin; textile teaching texts give 10 to 20 %).
             let seam = metres(&|d| d.quantities.seam);
-            (seam * 2.5 * 1.15, "seams × 2.5, and 15 % waste".into())
+            (seam * 2.5 * 1.15, message("why-thread"))
         }
         Use::DustCover => {
             let bought = |d: &Developed| {
                 let laid = job.pieces[d.piece].dust_cloth.is_some();
                 if laid { 0.0 } else { d.quantities.dust_cover_mm2 }
             };
-            (square(&bought), "backs that are covered".into())
+            (square(&bought), message("why-dust-cover"))
         }
-        Use::Wrap => (square(&|d| d.quantities.wrap_mm2), "foam wrapped".into()),
+        Use::Wrap => (square(&|d| d.quantities.wrap_mm2), message("why-wrap")),
         Use::ScrewCaps => (
             fixings(&|f| match f {
                 Fixing::Screws { count, through_face: true, .. } => *count,
                 _ => 0,
             }),
-            "screws through the face".into(),
+            message("why-screw-caps"),
         ),
         Use::Clips => (
             fixings(&|f| if let Fixing::Clips(count) = f { *count } else { 0 }),
-            "fixings of each piece".into(),
+            message("why-fixings"),
         ),
         Use::TackStrip => {
             let strip = |d: &Developed| d.quantities.tack_strip + d.quantities.valleys;
-            (metres(&strip), "edges closed over tack strip, and valleys of channels".into())
+            (metres(&strip), message("why-tack-strip"))
         }
-        Use::Buttons => (sum(&|d| d.quantities.buttons as f64), "buttons of each piece".into()),
+        Use::Buttons => (sum(&|d| d.quantities.buttons as f64), message("why-buttons")),
         // To pull a button and tie it off. Common practice, no source.
         Use::ButtonTwine => {
-            (sum(&|d| d.quantities.buttons as f64) * 0.5, "half a metre for each button".into())
+            (sum(&|d| d.quantities.buttons as f64) * 0.5, message("why-button-twine"))
         }
         Use::ZipSliders => {
             let count = sum(&|d| f64::from(u8::from(d.quantities.zip.is_some())));
-            (count, "one for each zip".into())
+            (count, message("why-zip-sliders"))
         }
-        Use::Wadding => {
-            (square(&|d| d.quantities.wadding_mm2), "layers in channels and crowns".into())
-        }
+        Use::Wadding => (square(&|d| d.quantities.wadding_mm2), message("why-wadding")),
         Use::Cleats => {
             let hung = |d: &Developed| match job.pieces[d.piece].fixing {
                 Some(Fixing::Cleat) => d.finished.0 * 2,
                 _ => Length::ZERO,
             };
-            (metres(&hung), "the width of each piece, on it and on the wall".into())
+            (metres(&hung), message("why-cleats"))
         }
         // A line for each size.
         Use::Screws | Use::InnerCushions | Use::BolsterForms => return None,
@@ -342,7 +348,7 @@ fn amount(job: &Job, developed: &[Developed], used: Use) -> Option<(Decimal, Str
 
 /// Screws, a line for each size: the job's own, or where that does not suit what is advised.
 fn screw_lines(job: &Job, developed: &[Developed]) -> Vec<Line> {
-    let mut sizes: Vec<(String, usize)> = Vec::new();
+    let mut sizes: Vec<(Message, usize)> = Vec::new();
     for piece in developed {
         let Some(Fixing::Screws { count, .. }) = &job.pieces[piece.piece].fixing else { continue };
         let Some(size) = fixings::size(job, piece).filter(|_| fixings::is_sold(job, piece)) else {
@@ -354,10 +360,10 @@ fn screw_lines(job: &Job, developed: &[Developed]) -> Vec<Line> {
             None => sizes.push((size, many)),
         }
     }
-    let line = |(size, many): (String, usize)| {
-        let why = "fixings of each piece".into();
+    let line = |(size, many): (Message, usize)| {
+        let why = message("why-fixings");
         let line = sundry_line(job, Use::Screws, Decimal::from(many), why);
-        Line { item: format!("{}, {size}", line.item), ..line }
+        Line { item: message("item-of-size").said("item", line.item).said("size", size), ..line }
     };
     sizes.into_iter().filter(|size| size.1 > 0).map(line).collect()
 }
@@ -367,45 +373,51 @@ fn tenths(amount: Decimal) -> Decimal {
     amount.round_dp_with_strategy(1, rust_decimal::RoundingStrategy::ToPositiveInfinity).normalize()
 }
 
-fn sundry_line(job: &Job, used: Use, amount: Decimal, why: String) -> Line {
+fn sundry_line(job: &Job, used: Use, amount: Decimal, why: Message) -> Line {
     let found = job.sundries.iter().position(|s| s.used_for == used);
     let inches = job.style.unit.is_binary();
     // Counted in metres; written as the job's own trade writes it. Exact factors, NIST SP 811.
     let (unit, one) = match (used.measure(), inches) {
-        (Measure::Area, true) => ("sq ft", Decimal::new(9_290_304, 8)),
-        (Measure::Area, false) => ("m²", Decimal::ONE),
-        (Measure::Length, true) => ("yd", Decimal::new(9144, 4)),
-        (Measure::Length, false) => ("m", Decimal::ONE),
-        (Measure::Count, _) => ("each", Decimal::ONE),
+        (Measure::Area, true) => ("unit-square-feet", Decimal::new(9_290_304, 8)),
+        (Measure::Area, false) => ("unit-square-metres", Decimal::ONE),
+        (Measure::Length, true) => ("unit-yards", Decimal::new(9144, 4)),
+        (Measure::Length, false) => ("unit-metres", Decimal::ONE),
+        (Measure::Count, _) => ("unit-each", Decimal::ONE),
     };
-    let shown_amount = |metric: Decimal| {
-        let n = tenths(metric / one);
-        if unit == "each" { n.to_string() } else { format!("{n} {unit}") }
+    let shown = |metric: Decimal| {
+        let id = if unit == "unit-each" { "amount" } else { "amount-of" };
+        let amount = message(id).decimal("amount", tenths(metric / one));
+        if id == "amount" { amount } else { amount.said("unit", message(unit)) }
     };
     let Some(i) = found else {
         return Line {
-            item: used.name().into(),
+            item: message(used.word()),
             quantity: tenths(amount / one),
-            unit: unit.into(),
+            unit: message(unit),
             why,
-            supplier: String::new(),
+            supplier: Message::nothing(),
             source: Source::Unpriced,
             cost: Decimal::ZERO,
         };
     };
-    let Sundry { name, supplier, pack, price, .. } = &job.sundries[i];
+    let Sundry { name, pack, price, .. } = &job.sundries[i];
     let packs = if pack.is_zero() { amount } else { (amount / pack).ceil() };
-    let shown = if *pack == Decimal::ONE { unit } else { "pack" };
+    let is_single = *pack == Decimal::ONE;
     Line {
-        item: name.clone(),
+        item: Message::typed(name),
         quantity: packs.normalize(),
-        unit: if packs == Decimal::ONE || shown != "pack" { shown.into() } else { "packs".into() },
-        why: if shown == "pack" {
-            format!("{}: {why}; {} in a pack", shown_amount(amount), shown_amount(*pack))
-        } else {
-            why
+        unit: match is_single {
+            true => message(unit),
+            false => message("unit-packs").flag("one", packs == Decimal::ONE),
         },
-        supplier: supplier.clone(),
+        why: match is_single {
+            true => why,
+            false => message("why-packs")
+                .said("amount", shown(amount))
+                .said("why", why)
+                .said("pack", shown(*pack)),
+        },
+        supplier: supplier(&job.sundries[i].supplier),
         source: if price.is_zero() { Source::Unpriced } else { Source::Sundry(i) },
         cost: packs * price,
     }
@@ -429,11 +441,11 @@ fn by_volume(job: &Job, developed: &[Developed]) -> Vec<Line> {
             let quantity =
                 decimal((total / volume.unit.cubic_mm() * 1000.0 - 1e-6).ceil() / 1000.0);
             lines.push(Line {
-                item: goods.name.clone(),
+                item: Message::typed(&goods.name),
                 quantity,
-                unit: volume.unit.name().into(),
-                why: format!("{copies} parts cut to size, each by the block it comes from"),
-                supplier: goods.supplier.clone(),
+                unit: Message::typed(volume.unit.name()),
+                why: message("why-by-volume").count("parts", copies),
+                supplier: supplier(&goods.supplier),
                 source: if stuff == Stuff::Foam { Source::Foam(i) } else { Source::Board(i) },
                 cost: quantity * volume.price,
             });
@@ -452,40 +464,39 @@ fn fillings(job: &Job, developed: &[Developed]) -> Vec<Line> {
             None => sizes.push((filling, piece.count)),
         }
     }
-    let style = &job.style;
     let line = |(filling, count): (Filling, usize)| {
         let (used, size, words) = match filling {
-            Filling::Inner(w, h) => {
-                (Use::InnerCushions, vec![w, h], format!("{} × {}", style.number(w), style.show(h)))
-            }
+            Filling::Inner(w, h) => (
+                Use::InnerCushions,
+                vec![w, h],
+                message("size").number("width", w).length("height", h),
+            ),
             Filling::Form { length, large, small } if large == small => (
                 Use::BolsterForms,
                 vec![length, large],
-                format!("{} across, {} long", style.show(large), style.show(length)),
+                message("size-roll").length("across", large).length("length", length),
             ),
             Filling::Form { length, large, small } => (
                 Use::BolsterForms,
                 vec![length, large, small],
-                format!(
-                    "{} to {} across, {} long",
-                    style.number(large),
-                    style.show(small),
-                    style.show(length)
-                ),
+                message("size-tapered-roll")
+                    .number("large", large)
+                    .length("small", small)
+                    .length("length", length),
             ),
         };
         let fits = |s: &Sundry| s.used_for == used && (s.size == size || s.size.is_empty());
         let of_size = job.sundries.iter().position(|s| fits(s) && !s.size.is_empty());
         let found = of_size.or_else(|| job.sundries.iter().position(fits));
-        let name = found.map_or(used.name(), |i| job.sundries[i].name.as_str());
+        let name = found.map_or(message(used.word()), |i| Message::typed(&job.sundries[i].name));
         let price = found.map_or(Decimal::ZERO, |i| job.sundries[i].price);
         let settled = found.filter(|&i| !price.is_zero() || job.sundries[i].included);
         Line {
-            item: format!("{name}, {words}"),
+            item: message("item-of-size").said("item", name).said("size", words),
             quantity: Decimal::from(count),
-            unit: "each".into(),
-            why: "fills the cover".into(),
-            supplier: found.map_or(String::new(), |i| job.sundries[i].supplier.clone()),
+            unit: message("unit-each"),
+            why: message("why-filling"),
+            supplier: found.map_or(Message::nothing(), |i| supplier(&job.sundries[i].supplier)),
             source: settled.map_or(Source::Unpriced, Source::Sundry),
             cost: Decimal::from(count) * price,
         }
@@ -495,15 +506,15 @@ fn fillings(job: &Job, developed: &[Developed]) -> Vec<Line> {
 
 /// Fillings without a price: too dear to go with the sundries.
 fn unpriced_fillings(lines: &[Line]) -> Vec<Fault> {
-    let made = [Use::InnerCushions.name(), Use::BolsterForms.name()];
-    let open = lines.iter().filter(|line| {
-        line.source == Source::Unpriced && made.iter().any(|name| line.item.starts_with(name))
-    });
+    let is_filling = |line: &&Line| line.why.is("why-filling");
+    let open = lines.iter().filter(|line| line.source == Source::Unpriced).filter(is_filling);
     open.map(|line| {
         Fault::new(
             "filling-unpriced",
             "sundry",
-            format!("{} × {}: no price is set, and the quote leaves it out", line.quantity, line.item),
+            message("filling-unpriced")
+                .decimal("quantity", line.quantity)
+                .said("item", line.item.clone()),
             "add a [[sundry]] for \"inner cushions\" or \"bolster forms\" with its price, or included = true",
         )
         .about("Fillings")

@@ -1,5 +1,6 @@
 //! How a number came about, so that every derived number can explain itself and none can be false.
 
+use crate::message::Message;
 use geometry::{Arc, Length, Unit};
 use std::ops::{Add, Div, Mul, Sub};
 
@@ -330,8 +331,8 @@ pub enum Gives {
 /// One derived number and its formula.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Working {
-    /// What was worked out: `cut width`.
-    pub what: String,
+    /// What was worked out: the cut width.
+    pub what: Message,
     /// How.
     pub formula: Formula,
     /// How it was rounded, one after another.
@@ -344,20 +345,20 @@ pub struct Working {
 
 impl Working {
     /// From its formula, exact.
-    pub fn of(what: impl Into<String>, formula: Formula) -> Self {
+    pub fn of(what: impl Into<Message>, formula: Formula) -> Self {
         let result = Length::from_mm(formula.value());
         Self { what: what.into(), formula, rounded: Vec::new(), gives: Gives::Step, result }
     }
 
     /// `from + 2 × (a + b + c)`, leaving out what is zero.
-    pub fn grown(what: impl Into<String>, from: Length, by: &[Length]) -> Self {
+    pub fn grown(what: impl Into<Message>, from: Length, by: &[Length]) -> Self {
         Self::of(what, of(from).and_twice(by))
     }
 
     /// The size of a box that another has grown to: `from` and what each of its two sides adds, which is
     /// the sum of `by` where the outline's corners are square.
     pub fn beyond(
-        what: impl Into<String>,
+        what: impl Into<Message>,
         from: Length,
         (low, high): (Length, Length),
         by: &[Length],

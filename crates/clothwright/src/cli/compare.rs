@@ -58,8 +58,8 @@ pub(super) fn compare(
     let tables =
         with_limits(search, &bar, |limits| trade::compare::compare(job, &widths, limits, None));
     bar.finish_and_clear();
-    let tables = tables
-        .map_err(|faults| tell(&name, &text, &job_file::place(&text, faults, &read.numbers)))?;
+    let tables =
+        tables.map_err(|faults| tell(&name, &text, &job_file::place(&text, faults, &read)))?;
     if let Some(out) = out {
         pack::writable(out).map_err(|e| other(out, &e))?;
         let bytes = documents::comparison(job, &tables, &BTreeMap::new())
@@ -68,7 +68,7 @@ pub(super) fn compare(
         std::fs::write(&file, bytes).map_err(|e| other(&file, &e))?;
     }
     if json {
-        say(&format!("{}", values(&tables)));
+        say(&format!("{}", values(job, &tables)));
     } else {
         tables.iter().for_each(|table| print(job, table));
         if let Some(out) = out {
@@ -101,16 +101,16 @@ fn print(job: &Job, table: &Table) {
                 money::show(o.net),
                 if o.proven { "  no lay can buy less" } else { "" }
             )),
-            Err(why) => say(&format!("cannot be: {why}")),
+            Err(why) => say(&format!("cannot be: {}", words::of(job).say(why))),
         }
     }
     say("  (*: as the job stands)");
 }
 
-fn values(tables: &[Table]) -> Value {
+fn values(job: &Job, tables: &[Table]) -> Value {
     let row = |table: &Table, row: &Row| {
         let outcome = match &row.outcome {
-            Err(why) => json!({ "cannot_be": why }),
+            Err(why) => json!({ "cannot_be": words::of(job).say(why) }),
             Ok(o) => json!({
                 "length_mm": o.used.mm(),
                 "buy": { "quantity": o.purchase.in_unit(table.unit), "unit": table.unit.sign() },

@@ -62,7 +62,7 @@ pub(super) fn templates(
     pack::writable(out).map_err(|e| other(out, &e))?;
     // Only shapes are wanted: the first lay will do.
     let plan = trade::plan::plan(&read.job, &Limits::quick(1))
-        .map_err(|faults| tell(&name, &text, &job_file::place(&text, faults, &read.numbers)))?;
+        .map_err(|faults| tell(&name, &text, &job_file::place(&text, faults, &read)))?;
     let ids: Vec<String> = parts
         .map(|list| list.split(',').map(|id| id.trim().to_uppercase()).collect())
         .unwrap_or_default();

@@ -21,17 +21,18 @@ pub(super) fn put(text: &str) {
 /// What a person wants to know first.
 pub(super) fn summary(plan: &Plan, hints: &[Hint], out: &Path) {
     let job = &plan.job;
+    let voice = words::of(job);
     say(&job.name);
     for lay in &plan.lays.cloths {
         let cloth = &job.cloths[lay.cloth];
         match told::own_cloth_says(job, lay) {
-            Some(own) => say(&format!("  {}: {own}", cloth.name)),
+            Some(own) => say(&format!("  {}: {}", cloth.name, voice.say(&own))),
             None => say(&format!(
                 "  {}: buy {} (lay {}; {})",
                 cloth.name,
                 lay.purchase.show(cloth.unit),
                 job.style.cut(lay.answer.lay.new_length()),
-                told::claim(job, lay)
+                voice.say(&told::claim(job, lay))
             )),
         }
     }
@@ -47,7 +48,7 @@ pub(super) fn summary(plan: &Plan, hints: &[Hint], out: &Path) {
     let price = &plan.price;
     let total = |price: &Price| match price.whole() {
         Some(total) => format!("{} {}", job.currency, trade::money::show(total)),
-        None => NO_RATE.to_lowercase(),
+        None => voice.word(NO_RATE).to_lowercase(),
     };
     let deposit = price.first().map(|d| format!(" with tax, deposit {}", trade::money::show(d)));
     say(&format!("  {:.1} h; {}{}", price.hours, total(price), deposit.unwrap_or_default()));
@@ -58,20 +59,22 @@ pub(super) fn summary(plan: &Plan, hints: &[Hint], out: &Path) {
         say(&format!("  near miss: {}", near_miss(job, hint)));
     }
     for warning in plan.warnings() {
-        say(&format!("  watch: {}: {}; {}", warning.about, warning.what, warning.remedy));
+        let (what, remedy) = (voice.say(&warning.what), voice.say(&warning.remedy));
+        say(&format!("  watch: {}: {what}; {remedy}", warning.about));
     }
     say(&format!("pack: {}", out.display()));
 }
 
 /// A near miss in a line.
 fn near_miss(job: &Job, hint: &Hint) -> String {
-    let mut text = format!("{}: {}", hint.what, hint.effect(job));
+    let voice = words::of(job);
+    let mut text = format!("{}: {}", voice.say(&hint.what), voice.say(&hint.effect(job)));
     if !hint.saves.is_zero() {
         let saves = trade::money::show(hint.saves);
         text += &format!("; saves {} {saves} before tax", job.currency);
     }
     if !hint.gives_up.is_empty() {
-        text += &format!("; {}", hint.gives_up);
+        text += &format!("; {}", voice.say(&hint.gives_up));
     }
     text
 }

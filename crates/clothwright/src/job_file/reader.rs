@@ -10,6 +10,8 @@ use std::cell::RefCell;
 use std::ops::Range;
 use toml::de::{DeTable, DeValue};
 use trade::fault::Fault;
+use trade::message::Message;
+use trade::working::Style;
 
 /// Nothing upholstered is longer.
 const LONGEST: Length = Length::from_nm(100_000_000_000);
@@ -24,7 +26,9 @@ pub struct File {
 impl File {
     /// Keeps a fault.
     pub fn fault(&self, fault: Fault, span: Range<usize>) {
-        self.faults.borrow_mut().push(Placed { fault, span });
+        // The unit is known once all is read.
+        let style = Style::usual(Unit::Millimetre);
+        self.faults.borrow_mut().push(Placed { fault, span, style });
     }
 
     /// How many so far.
@@ -85,8 +89,8 @@ impl<'a> Table<'a> {
         &self,
         key: &str,
         code: &'static str,
-        what: impl Into<String>,
-        remedy: impl Into<String>,
+        what: impl Into<Message>,
+        remedy: impl Into<Message>,
     ) {
         let span = self.table.get(key).map_or(self.span.clone(), Spanned::span);
         self.file.fault(Fault::new(code, self.key(key), what, remedy), span);

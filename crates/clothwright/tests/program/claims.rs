@@ -2,6 +2,7 @@
 //! held against printed sizes, and claims against random jobs in which nobody chose the question.
 
 use crate::checker;
+use crate::said;
 use geometry::Length;
 use lay::Limits;
 use proptest::prelude::*;
@@ -375,7 +376,7 @@ proptest! {
         prop_assert!(worst.best <= worst.worst && worst.worst == lay.purchase);
         prop_assert!(lay.least_purchase <= lay.purchase);
         let what = any.warnings().into_iter().find(|w| w.code == "pattern-start").unwrap().what.clone();
-        prop_assert!(what.contains("is enough for every start"), "{what}");
+        prop_assert!(said(&what).contains("is enough for every start"), "{}", said(&what));
         // At any one start no more is needed: what is known to be needed there is never above it, and these
         // small jobs are soon laid in as much.
         for start in starts {
@@ -438,7 +439,7 @@ fn a_right_hand_piece_is_drawn_laid_and_cut_as_it_stands() {
     };
     let top = |plan: &Plan, label: &str| {
         let made = plan.developed.iter().find(|d| d.label == label).unwrap();
-        made.parts.iter().find(|p| p.name == "top panel").unwrap().clone()
+        made.parts.iter().find(|p| said(&p.name) == "top panel").unwrap().clone()
     };
     // The long slanted side tells left from right: on which side of the box's middle the mass lies.
     let leans_left = |part: &trade::part::Part| {
@@ -458,7 +459,7 @@ fn a_right_hand_piece_is_drawn_laid_and_cut_as_it_stands() {
     let drawn = documents::screen::bench(&single, 0);
     assert!(drawn.iter().any(|(title, _)| title.contains("top panel")), "{drawn:?}");
     let templates = documents::full_size::wanted(&single, &[]);
-    assert!(templates.iter().any(|w| w.part.name == "top panel"));
+    assert!(templates.iter().any(|w| said(&w.part.name) == "top panel"));
     // Mirrored from the left one it is its mirror image, in the lay as on its sheet.
     let both = format!(
         "{}[[piece]]\nname = \"Right\"\nmirror_of = \"Left\"\n",
@@ -472,7 +473,8 @@ fn a_right_hand_piece_is_drawn_laid_and_cut_as_it_stands() {
     assert_eq!(checker::faults(&json(&both)), Vec::<String>::new());
     // A pair measured as the left gives the same two shapes.
     let pair = plan(&job(&berth("Pair", "hand = \"pair\"\ncount = 2")), &Limits::quick(1)).unwrap();
-    let tops: Vec<_> = pair.developed[0].parts.iter().filter(|p| p.name == "top panel").collect();
+    let tops: Vec<_> =
+        pair.developed[0].parts.iter().filter(|p| said(&p.name) == "top panel").collect();
     assert_eq!(tops.len(), 2);
     assert!(leans_left(tops[0]) == leans_left(&left) && leans_left(tops[1]) == leans_left(&right));
 }
@@ -535,9 +537,13 @@ fn a_one_way_print_on_its_side_is_told_with_its_reason() {
     let either = plan(&read(&text("either")), &Limits::quick(1)).unwrap();
     let told =
         either.warnings().into_iter().find(|w| w.code == "one-way-sideways").unwrap().clone();
-    assert!(told.what.contains("lies on its side") && told.what.contains("60"), "{}", told.what);
+    assert!(
+        said(&told.what).contains("lies on its side") && said(&told.what).contains("60"),
+        "{}",
+        said(&told.what)
+    );
     let quote = trade::lays::told::assumed(&either.job, &either.lays.cloths[0]);
-    assert!(quote.iter().any(|line| line.contains("on its side")), "{quote:?}");
+    assert!(quote.iter().any(|line| said(line).contains("on its side")), "{quote:?}");
     // Asked for, it is nothing to be told.
     let asked = plan(&read(&text("railroaded")), &Limits::quick(1)).unwrap();
     assert!(asked.warnings().iter().all(|w| w.code != "one-way-sideways"));
@@ -560,7 +566,7 @@ fn money_without_a_rate_makes_no_total() {
     // A price agreed for each piece needs no rate: 2 x 85, the charge of 45, and the cloth.
     let agreed = plan(&read(&text("", "price_each = 85\n")), &Limits::quick(1)).unwrap();
     let cloth: rust_decimal::Decimal =
-        agreed.price.lines.iter().filter(|l| l.what == "C").map(|l| l.amount).sum();
+        agreed.price.lines.iter().filter(|l| said(&l.what) == "C").map(|l| l.amount).sum();
     assert_eq!(agreed.price.net, cloth + rust_decimal::Decimal::from(2 * 85 + 45));
     assert!(agreed.price.whole().is_some());
     // An hour that costs nothing on purpose is a rate.
@@ -577,8 +583,8 @@ fn foam_by_volume_is_counted_in_board_feet() {
          [[foam]]\nname = \"F\"\nthickness = \"4\"\nfirmness = \"35\"\nby_volume = { price = 2.50 }\n\
          [[piece]]\nname = \"P\"\nkind = \"panel\"\ncloth = \"C\"\nfoam = \"F\"\nwidth = \"24\"\nheight = \"24\"\ncount = 2\n";
     let plan = plan(&read(text), &Limits::quick(1)).unwrap();
-    let line = plan.take_off.lines.iter().find(|l| l.item == "F").unwrap();
-    assert_eq!((line.quantity.to_string(), line.unit.as_str()), ("32".into(), "board ft"));
+    let line = plan.take_off.lines.iter().find(|l| said(&l.item) == "F").unwrap();
+    assert_eq!((line.quantity.to_string(), said(&line.unit).as_str()), ("32".into(), "board ft"));
     assert_eq!(line.cost, rust_decimal::Decimal::from(80));
     assert!(plan.lays.sheets.iter().all(|l| l.stuff != Stuff::Foam));
 }

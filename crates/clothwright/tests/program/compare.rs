@@ -1,5 +1,6 @@
 //! Widths, directions and cloths side by side; near misses that change more than a measure.
 
+use crate::said;
 use clothwright::job_file;
 use geometry::Length;
 use lay::Limits;
@@ -105,7 +106,7 @@ fn a_seam_is_proposed_only_where_it_saves_cloth() {
     let plan = trade::plan::plan(&read.job, &Limits::quick(1)).unwrap();
     assert_eq!(plan.lays.cloths[0].purchase, Length::from_inches(80.0));
     let hints = trade::hints::hints(&plan, &Limits::quick(1));
-    let seam = hints.iter().find(|h| h.what.contains("joined down the middle")).unwrap();
+    let seam = hints.iter().find(|h| said(&h.what).contains("joined down the middle")).unwrap();
     // Eight halves of 14 1/2, three abreast: three rows of 20.
     assert_eq!(seam.cloths[0].2, Length::from_inches(60.0));
     // The two of the job as it stands lie as well without a seam.

@@ -1,5 +1,6 @@
 //! Bad input: each fault by name, at its line, all found in one pass, nothing written.
 
+use crate::said;
 use clothwright::job_file;
 use std::process::Command;
 
@@ -32,7 +33,7 @@ fn found(rest: &str) -> Vec<String> {
     if let Err(more) = checked {
         let told = !faults.is_empty();
         faults.extend(
-            job_file::place(&text, more, &read.numbers)
+            job_file::place(&text, more, &read)
                 .into_iter()
                 .filter(|p| !(told && p.fault.code == "no-pieces")),
         );
@@ -220,7 +221,7 @@ fn warnings_do_not_stop_the_plan() {
     );
     let staple = plan.warnings().into_iter().find(|w| w.code == "staple-too-long").unwrap();
     // Cloth 1 mm and board 1/2, less 1/16: 7/16 and a little.
-    assert_eq!(staple.remedy, "use legs of 5/16 or 7/16 in");
+    assert_eq!(said(&staple.remedy), "use legs of 5/16 or 7/16 in");
 }
 
 #[test]

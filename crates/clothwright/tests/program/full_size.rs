@@ -1,6 +1,7 @@
 //! Parts at full size, measured by readers that know nothing of the program: the operators of the PDF,
 //! an XML reader, a DXF reader.
 
+use crate::said;
 use documents::full_size::{Paper, plotter, wanted};
 use geometry::Length;
 use lay::Limits;
@@ -118,7 +119,7 @@ fn templates_print_at_true_scale_and_fit_together() {
     let plan = kinds();
     // A disc of 7 in (the smaller end of the tapered roll) lies on few sheets; its box is known.
     let made = plan.developed.iter().find(|d| d.label == "Tapered roll").unwrap();
-    let disc = made.parts.iter().find(|p| p.name == "end, smaller").unwrap();
+    let disc = made.parts.iter().find(|p| said(&p.name) == "end, smaller").unwrap();
     let all = wanted(&plan, std::slice::from_ref(&disc.id));
     for (paper, width, height) in [(Paper::A4, 210.0, 297.0), (Paper::LETTER, 215.9, 279.4)] {
         let pdf = documents::template_sheets(&plan, &all, paper).unwrap();
@@ -165,7 +166,7 @@ fn a_plotter_gets_every_part_on_one_sheet() {
     let read = roxmltree::Document::parse(&svg).unwrap();
     assert_eq!(read.root_element().attribute("width"), Some("1524mm"));
     for part in &all {
-        let label = format!("{} {}", part.part.id, part.part.name);
+        let label = format!("{} {}", part.part.id, said(&part.part.name));
         let said = read.descendants().filter(|n| n.text() == Some(label.as_str())).count();
         assert!(said >= 1, "{label}");
     }
@@ -292,13 +293,21 @@ fn a_job_prints_in_the_other_unit_from_the_same_numbers() {
             }
             let ((w, h), (v, g)) = (p.size(), q.size());
             let mark = read.job.style.mark.max(metric.style.mark);
-            assert!((w - v).abs() <= mark && (h - g).abs() <= mark, "{} {}", p.id, p.name);
+            assert!((w - v).abs() <= mark && (h - g).abs() <= mark, "{} {}", p.id, said(&p.name));
         }
     }
     let (inch, mm) = (
         trade::method::steps(&a.job, &a.developed[0]),
         trade::method::steps(&b.job, &b.developed[0]),
     );
-    assert!(inch[1].text.contains("24 in") || inch[1].text.contains("× 24"), "{}", inch[1].text);
-    assert!(mm[1].text.contains("609") || mm[1].text.contains("610"), "{}", mm[1].text);
+    assert!(
+        said(&inch[1].text).contains("24 in") || said(&inch[1].text).contains("× 24"),
+        "{}",
+        said(&inch[1].text)
+    );
+    assert!(
+        said(&mm[1].text).contains("609") || said(&mm[1].text).contains("610"),
+        "{}",
+        said(&mm[1].text)
+    );
 }

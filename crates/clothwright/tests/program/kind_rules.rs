@@ -1,6 +1,7 @@
 //! Rules that hold whatever is measured: what is sewn together is as long, nothing is lost on the way.
 
 use crate::kinds::{made, part, size, stitch};
+use crate::said;
 use proptest::prelude::*;
 use trade::part::{Line, Meaning, Part, Stuff};
 
@@ -66,7 +67,7 @@ proptest! {
         let back = made(&format!("kind = \"curved back\"\nchord = \"{c:.3}\"\nrise = \"{rise:.3}\"\nheight = \"20\"\nfaces = \"both\"\npanels = {panels}\nfoam = \"Two\"\nboard = \"Half\""));
         // Cut widths less ends and seams are the faces.
         let face = |which: &str, beyond: f64| -> f64 {
-            let parts = back.parts.iter().filter(|p| p.name.starts_with(which));
+            let parts = back.parts.iter().filter(|p| said(&p.name).starts_with(which));
             let cut: f64 = parts.map(|p| p.count as f64 * p.size().0.inches()).sum();
             cut - 2.0 * beyond - (panels as f64 - 1.0) * 1.0
         };
@@ -117,7 +118,7 @@ proptest! {
         let (a, b) = (made(&lines(false)), made(&lines(true)));
         for (p, q) in a.parts.iter().zip(&b.parts) {
             let ((pw, ph), (qw, qh)) = (p.size(), q.size());
-            prop_assert!((pw - qw).abs().mm() < 0.05 && (ph - qh).abs().mm() < 0.05, "{} {pw} {qw}", p.name);
+            prop_assert!((pw - qw).abs().mm() < 0.05 && (ph - qh).abs().mm() < 0.05, "{} {pw} {qw}", said(&p.name));
         }
     }
 
@@ -185,7 +186,7 @@ proptest! {
         ));
         let cut = size(&chair, "seat");
         prop_assert!((cut.0 - w - more[l] - more[r]).abs() < 1e-3 && (cut.1 - h - more[b] - more[t]).abs() < 1e-3);
-        let pulls = chair.parts.iter().filter(|p| p.name.starts_with("pull")).count();
+        let pulls = chair.parts.iter().filter(|p| said(&p.name).starts_with("pull")).count();
         prop_assert_eq!(pulls, which.iter().filter(|e| **e == 3).count());
     }
 
@@ -199,9 +200,9 @@ proptest! {
         if grain == "bias" {
             // The block is never less than the area of the strips that make the run.
             let block = part(&welt, "bias block for welt");
-            let width = block.workings.iter().find(|w| w.what == "strip width").unwrap().result.inches();
+            let width = block.workings.iter().find(|w| said(&w.what) == "strip width").unwrap().result.inches();
             prop_assert!(block.outline.area() / 645.16 >= run * width);
-            let joined = block.workings.iter().find(|w| w.what.ends_with("joined")).unwrap();
+            let joined = block.workings.iter().find(|w| said(&w.what).ends_with("joined")).unwrap();
             prop_assert!(joined.result.inches() >= run - 0.01, "{} for {run}", joined.result);
         } else {
             let strip = part(&welt, "welt strip");
@@ -230,9 +231,9 @@ proptest! {
         let lines = format!("kind = \"shaped cushion\"\nshape = \"tee\"\nwidth = \"{w:.3}\"\nbody = \"{:.3}\"\ndepth = \"{d:.3}\"\near = \"{:.3}\"\nfoam = \"Four\"", w * share, d * ear);
         let cushion = if narrow { crate::kinds::made_on("60", &lines) } else { made(&lines) };
         let total = |prefix: &str| -> f64 {
-            cushion.parts.iter().filter(|p| p.name.starts_with(prefix)).map(|p| p.count as f64 * p.size().0.inches()).sum()
+            cushion.parts.iter().filter(|p| said(&p.name).starts_with(prefix)).map(|p| p.count as f64 * p.size().0.inches()).sum()
         };
-        let lengths = cushion.parts.iter().filter(|p| p.name.starts_with("boxing")).map(|p| p.count).sum::<usize>() as f64;
+        let lengths = cushion.parts.iter().filter(|p| said(&p.name).starts_with("boxing")).map(|p| p.count).sum::<usize>() as f64;
         // Boxing without its seams, and the zip strip without its own, less an inch of lap at either end.
         let round = total("boxing") - lengths + total("zip strip half") / 2.0 - 1.0 - 2.0;
         let zip = cushion.quantities.zip.unwrap().inches();

@@ -1,5 +1,6 @@
 //! Every kind of piece against numbers from outside the program.
 
+use crate::said;
 use crate::scenarios::planned;
 use geo::{Area, Coord, Euclidean, Length as _, LineString, Polygon};
 use geometry::{Length, Path};
@@ -60,8 +61,11 @@ pub fn made_on(width: &str, lines: &str) -> Developed {
 
 #[track_caller]
 pub fn part<'a>(made: &'a Developed, name: &str) -> &'a Part {
-    let names: Vec<&str> = made.parts.iter().map(|p| p.name.as_str()).collect();
-    made.parts.iter().find(|p| p.name == name).unwrap_or_else(|| panic!("no {name} in {names:?}"))
+    let names: Vec<String> = made.parts.iter().map(|p| said(&p.name)).collect();
+    made.parts
+        .iter()
+        .find(|p| said(&p.name) == name)
+        .unwrap_or_else(|| panic!("no {name} in {names:?}"))
 }
 
 /// Width and height of a part, inches.
@@ -87,7 +91,7 @@ pub fn stitch(part: &Part) -> &Path {
             (Line::Closed(path), Meaning::Stitch) => Some(path),
             _ => None,
         })
-        .unwrap_or_else(|| panic!("{} has no stitch line", part.name))
+        .unwrap_or_else(|| panic!("{} has no stitch line", said(&part.name)))
 }
 
 /// A path as another crate sees it, inches.
@@ -374,8 +378,12 @@ fn cuts_take_what_their_edges_need() {
     );
     near(size(&chair, "inside back"), (36.0, 50.0), 1e-9);
     near(size(&chair, "inside arm"), (20.0 + 0.5 + 1.0, 14.0 + 0.5), 1e-9);
-    let arms: Vec<_> =
-        chair.parts.iter().filter(|p| p.name == "inside arm").map(|p| (p.hand, p.count)).collect();
+    let arms: Vec<_> = chair
+        .parts
+        .iter()
+        .filter(|p| said(&p.name) == "inside arm")
+        .map(|p| (p.hand, p.count))
+        .collect();
     assert_eq!(arms, [(Some("left"), 1), (Some("right"), 1)]);
     near(size(&chair, "pull for inside arm"), (21.0, 5.5), 1e-9);
     assert_eq!(part(&chair, "pull for inside arm").count, 2);
@@ -444,7 +452,7 @@ fn bias_welt_is_no_longer_than_the_tables_allow() {
     };
     let made = trade::plan::check(&at("54", "700").job).unwrap().remove(0);
     let block = part(&made, "bias block for welt");
-    let longest = block.workings.iter().find(|w| w.what == "longest strip").unwrap();
+    let longest = block.workings.iter().find(|w| said(&w.what) == "longest strip").unwrap();
     assert!(longest.result.inches() <= 76.368 && longest.result.inches() > 15.0);
     // A 36 in square yields at most 648 in of 2 in bias (sewing teaching pages): a run of 648 on 36 in cloth
     // cannot lie on less than 36 in of it.
@@ -502,10 +510,10 @@ fn one_of_every_kind_plans_in_one_run() {
                 outline.is_simple() && part.outline.area() > 0.0,
                 "{} {}",
                 made.label,
-                part.name
+                said(&part.name)
             );
         }
     }
-    let item = |name: &str| plan.take_off.lines.iter().any(|l| l.item.contains(name));
+    let item = |name: &str| plan.take_off.lines.iter().any(|l| said(&l.item).contains(name));
     assert!(item("button") && item("tack strip") && item("zip") && item("welt cord"));
 }

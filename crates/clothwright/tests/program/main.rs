@@ -18,3 +18,8 @@ mod random_jobs;
 mod scenarios;
 mod strips;
 mod trade_checks;
+
+/// A message in English, lengths in inches.
+pub fn said(message: &trade::message::Message) -> String {
+    words::english().voice(trade::working::Style::usual(geometry::Unit::Inch)).say(message)
+}

@@ -1,6 +1,7 @@
 //! More time, or less asked for, never buys more: over random jobs of all rules of cloth.
 
 use crate::random_jobs;
+use crate::said;
 use geometry::Length;
 use lay::Limits;
 use proptest::prelude::*;
@@ -153,7 +154,7 @@ fn a_near_miss_is_what_taking_it_does() {
         // The job with those values is the one that was priced.
         let taken = trade::hints::changed(&job, &hint.changes);
         let again = trade::plan::plan_again(&taken, &limits, Some(&base)).unwrap();
-        assert!(again.price.net <= base.price.net, "{}", hint.what);
+        assert!(again.price.net <= base.price.net, "{}", crate::said(&hint.what));
         assert!(!hint.changes.is_empty() && !hint.effect(&job).is_empty());
     }
 }
@@ -172,8 +173,10 @@ fn fronts_a_little_narrower_save_a_sheet() {
     let base = plan(&job, &limits).unwrap();
     assert_eq!(base.lays.sheets[0].cutting.sheets.len(), 3);
     let hints = trade::hints::hints(&base, &limits);
-    let hint =
-        hints.iter().find(|h| h.what.contains("height")).unwrap_or_else(|| panic!("{hints:?}"));
+    let hint = hints
+        .iter()
+        .find(|h| said(&h.what).contains("height"))
+        .unwrap_or_else(|| panic!("{hints:?}"));
     assert_eq!(hint.sheets, [("F".to_string(), 3, 2)]);
     assert!(hint.saves >= "56.50".parse().unwrap(), "{}", hint.saves);
 }

@@ -1,5 +1,6 @@
 //! Parts put in place by hand, and flaws of what was delivered, through the whole program.
 
+use crate::said;
 use crate::scenarios::planned;
 use geometry::{Length, Rect};
 use trade::plan::Plan;
@@ -53,6 +54,6 @@ fn a_pin_that_cannot_hold_is_told_and_nothing_is_lost() {
         pinned("pin = [{ part = \"77Z\", x = \"0\", y = \"0\" }, { part = \"1A\", turn = 45 }]");
     let told: Vec<_> = plan.warnings().into_iter().filter(|f| f.code == "pin-not-kept").collect();
     assert_eq!(told.len(), 2);
-    assert!(told[0].what.contains("77Z") && told[0].at == "cloth.0.pin.0", "{told:?}");
-    assert!(told[1].what.contains("1A") && !told[1].remedy.is_empty(), "{told:?}");
+    assert!(said(&told[0].what).contains("77Z") && told[0].at == "cloth.0.pin.0", "{told:?}");
+    assert!(said(&told[1].what).contains("1A") && !said(&told[1].remedy).is_empty(), "{told:?}");
 }

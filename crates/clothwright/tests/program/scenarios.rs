@@ -1,6 +1,7 @@
 //! Two worked scenarios, computed by hand beforehand: to the millimetre and the cent.
 
 use crate::checker;
+use crate::said;
 use geometry::Length;
 use lay::Limits;
 use trade::plan::{Plan, plan};
@@ -47,7 +48,7 @@ fn the_corner_bench() {
     assert_eq!(sheets(&plan), [2, 1, 2, 1, 1]);
     let price = &plan.price;
     let line = |what: &str| {
-        let found = price.lines.iter().find(|l| l.what.contains(what)).unwrap();
+        let found = price.lines.iter().find(|l| said(&l.what).contains(what)).unwrap();
         found.amount.to_string()
     };
     assert_eq!(line("Vinyl").parse::<f64>().unwrap(), 322.00);
@@ -102,8 +103,8 @@ fn the_office_wall() {
     let weight = plan.take_off.weights[0].piece.unwrap();
     assert!((weight - 1.7).abs() < 0.05, "{weight}");
     let warning = plan.warnings().into_iter().find(|w| w.code == "fitting-straddles-gap").unwrap();
-    assert!(warning.what.contains("switch straddles"), "{}", warning.what);
-    assert!(warning.remedy.ends_with("3, 9"), "{}", warning.remedy);
+    assert!(said(&warning.what).contains("switch straddles"), "{}", said(&warning.what));
+    assert!(said(&warning.remedy).ends_with("3, 9"), "{}", said(&warning.remedy));
     // Three columns clear every fitting, take nine panels 1516 x 916 and the same cloth.
     let three = planned("office_wall", |t| t.replace("columns = 6", "columns = 3"));
     assert_eq!(cut(&three, "Wall panel"), (mm(1516.0), mm(916.0)));
@@ -282,7 +283,7 @@ diameter = "8"
     let inch = Length::from_inches;
     let size = |piece: &str, part: &str| {
         let made = plan.developed.iter().find(|d| d.label == piece).unwrap();
-        made.parts.iter().find(|p| p.name == part).unwrap().size()
+        made.parts.iter().find(|p| said(&p.name) == part).unwrap().size()
     };
     assert_eq!(size("Box", "top panel"), (inch(25.0), inch(25.0)));
     assert_eq!(size("Box", "bottom panel"), (inch(25.0), inch(25.0)));
@@ -404,25 +405,26 @@ seam_allowed = true
     assert!(read.faults.is_empty(), "{}", clothwright::job_file::show("text", text, &read.faults));
     let plan = plan(&read.job, &Limits::quick(1)).unwrap();
     let seat = &plan.developed[0];
-    let board = seat.parts.iter().find(|p| p.name == "board").unwrap();
+    let board = seat.parts.iter().find(|p| said(&p.name) == "board").unwrap();
     let square_inches = board.outline.area() / 25.4 / 25.4;
     assert!((square_inches - (20.0 * 18.0 - 6.0)).abs() < 1e-9, "{square_inches}");
     assert!(plan.warnings().iter().any(|w| w.code == "inside-corner"));
     let halves: Vec<_> = plan.lays.cloths[0]
         .parts
         .iter()
-        .filter(|p| p.part.name.starts_with("cut as measured"))
+        .filter(|p| said(&p.part.name).starts_with("cut as measured"))
         .collect();
     assert_eq!(halves.len(), 2);
     // The seam is sewn once over the 30 in, and there is one cut more: both are paid for.
     let back = &plan.developed[1];
     assert_eq!((back.quantities.seam, back.widths.len()), (Length::from_inches(30.0), 2));
     let steps = trade::method::steps(&plan.job, back);
-    let joins = steps.iter().any(|s| s.text.contains("2A1") && s.text.contains("Join"));
+    let joins =
+        steps.iter().any(|s| said(&s.text).contains("2A1") && said(&s.text).contains("Join"));
     assert!(joins, "{steps:?}");
     let minutes = &read.job.rates.minutes;
     let took = |step: &str| {
-        let of = plan.labour.iter().find(|t| t.developed == Some(1) && t.step == step);
+        let of = plan.labour.iter().find(|t| t.developed == Some(1) && said(&t.step) == step);
         of.map(|t| t.minutes).unwrap_or_default()
     };
     assert_eq!(took("lay out and cut cloth"), minutes.cut_part * rust_decimal::Decimal::TWO);
@@ -454,7 +456,8 @@ fn near_misses_are_planned_again_and_priced() {
     assert_eq!(hints.len(), 1, "{hints:?}");
     assert_eq!(hints[0].cloths, [("Vinyl".to_string(), mm(12_500.0), mm(9_000.0))]);
     assert_eq!(trade::money::show(hints[0].saves), "93.77");
-    assert!(hints[0].what.starts_with("10 mm less turn-under"), "{}", hints[0].what);
+    let what = words::of(&base.job).say(&hints[0].what);
+    assert!(what.starts_with("10 mm less turn-under"), "{what}");
 }
 
 #[test]
@@ -487,7 +490,7 @@ depth = "20"
 "#;
     let read = clothwright::job_file::read(text);
     let plan = plan(&read.job, &Limits::quick(1)).unwrap();
-    let part = |name: &str| plan.developed[0].parts.iter().find(|p| p.name == name).unwrap();
+    let part = |name: &str| plan.developed[0].parts.iter().find(|p| said(&p.name) == name).unwrap();
     let inch = Length::from_inches;
     assert_eq!(part("boxing, front").size(), (inch(45.0), inch(5.0)));
     assert_eq!((part("boxing, side").size().0, part("boxing, side").count), (inch(19.0), 2));

@@ -1,5 +1,6 @@
 //! Bare instances in the open format.
 
+use crate::said;
 use clothwright::strip_file;
 use lay::Limits;
 use serde_json::{Value, json};
@@ -73,7 +74,7 @@ fn bad_instances_are_told() {
         ),
     ] {
         let faults = strip_file::read(&instance.to_string()).err().unwrap();
-        assert!(faults[0].what.contains(want), "{want}: {:?}", faults[0]);
+        assert!(said(&faults[0].what).contains(want), "{want}: {:?}", faults[0]);
     }
     // Wider than the strip in every turn: named by the search.
     let strip = strip_file::read(

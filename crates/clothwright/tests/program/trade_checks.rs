@@ -3,6 +3,7 @@
 //! is said at its check.
 
 use crate::kinds::made;
+use crate::said;
 use geometry::Length;
 use lay::Limits;
 use trade::part::Developed;
@@ -31,7 +32,7 @@ fn piece(lines: &str) -> String {
 
 /// Sizes in inches of the parts of that name.
 fn sizes(made: &Developed, name: &str) -> Vec<(f64, f64)> {
-    let parts = made.parts.iter().filter(|p| p.name == name);
+    let parts = made.parts.iter().filter(|p| said(&p.name) == name);
     parts.map(|p| (p.size().0.inches(), p.size().1.inches())).collect()
 }
 
@@ -74,7 +75,7 @@ fn bolsters() {
         &piece("kind = \"bolster\"\nlength = \"6\"\ndiameter = \"6\""),
     );
     assert_eq!(short.developed[0].quantities.zip, Some(Length::from_inches(6.0)));
-    let item = |name: &str| short.take_off.lines.iter().any(|l| l.item.contains(name));
+    let item = |name: &str| short.take_off.lines.iter().any(|l| said(&l.item).contains(name));
     assert!(item("zip sliders") && item("bolster forms, 6 in across, 6 in long"));
 }
 
@@ -122,8 +123,12 @@ fn knife_edges_and_pads() {
         "",
         &piece("kind = \"knife-edge cushion\"\nwidth = \"18\"\nheight = \"18\"\ncount = 6"),
     );
-    let inner =
-        six.take_off.lines.iter().find(|l| l.item.starts_with("inner cushions, 18 × 18")).unwrap();
+    let inner = six
+        .take_off
+        .lines
+        .iter()
+        .find(|l| said(&l.item).starts_with("inner cushions, 18 × 18"))
+        .unwrap();
     assert_eq!(inner.quantity.to_string(), "6");
     assert!(six.warnings().iter().any(|w| w.code == "filling-unpriced"));
 }
@@ -176,9 +181,9 @@ fn a_tapered_seat_says_how_its_corners_grow() {
             "kind = \"boxed cushion\"\nfoam = \"F2\"\nwidth = \"18\"\nback_width = \"15\"\ndepth = \"18\"\nzip = \"none\"",
         ),
     );
-    let top = seat.developed[0].parts.iter().find(|p| p.name == "top panel").unwrap();
+    let top = seat.developed[0].parts.iter().find(|p| said(&p.name) == "top panel").unwrap();
     assert_eq!((top.size().0.inches(), top.size().1.inches()), (19.375, 19.25));
-    let across = top.workings.iter().find(|w| w.what == "cut width").unwrap();
+    let across = top.workings.iter().find(|w| said(&w.what) == "cut width").unwrap();
     assert_eq!(
         across.sentence(&seat.job.style),
         "18 + 0.679 + 0.679 = 19.358, up to the next 1/16: 19 3/8"
@@ -332,7 +337,7 @@ fn curves() {
     let arch = made(
         "kind = \"curved back\"\nchord = \"24\"\nrise = \"2\"\nheight = \"20\"\nfoam = \"None\"\nboard = \"Half\"",
     );
-    let radius = arch.workings.iter().find(|w| w.what.starts_with("radius")).unwrap().result;
+    let radius = arch.workings.iter().find(|w| said(&w.what).starts_with("radius")).unwrap().result;
     assert!((radius.inches() - 37.0).abs() < 1e-3, "{radius}");
 }
 
@@ -349,7 +354,7 @@ fn legs_and_screws_are_sizes_that_are_sold() {
         let job = clothwright::job_file::read(&text).job;
         let plan = plan(&job, &Limits::quick(1)).unwrap();
         let steps = trade::method::steps(&plan.job, &plan.developed[0]);
-        steps.iter().map(|s| s.text.clone()).collect::<Vec<_>>().join(" ")
+        steps.iter().map(|s| said(&s.text).clone()).collect::<Vec<_>>().join(" ")
     };
     assert!(legs("1/4").contains("no staple that is sold"), "{}", legs("1/4"));
     assert!(legs("3/8").contains("5/16 or 3/8 in legs"), "{}", legs("3/8"));

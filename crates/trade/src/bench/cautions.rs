@@ -1,31 +1,28 @@
 //! What can hurt at each step. The usual cautions; local codes and licensed trades decide.
 
 /// Stripping.
-pub const EYES: &str = "Wear eye protection: staples and tacks fly.";
+pub const EYES: &str = "caution-eyes";
 /// Stripping.
-pub const HANDS: &str = "Keep the free hand behind the blade or lifter; collect staples in a tin.";
+pub const HANDS: &str = "caution-hands";
 /// Old filling.
-pub const DUST: &str = "Wear a dust mask for old filling. Bag mouldy or vermin-ridden filling and bin it; never reuse it.";
+pub const DUST: &str = "caution-dust";
 /// Old frames.
-pub const PAINT: &str = "Old paint may hold lead: do not sand it dry.";
+pub const PAINT: &str = "caution-paint";
 /// Sawing and drilling.
-pub const SAW: &str = "Guard on, eyes, ears and dust mask; clamp the board.";
+pub const SAW: &str = "caution-saw";
 /// Cutting by hand.
-pub const BLADE: &str = "Cut away from the body; put the knife down closed.";
+pub const BLADE: &str = "caution-blade";
 /// Glueing.
-pub const GLUE: &str =
-    "Ventilate, no flame or spark in the room, follow the adhesive's data sheet and its open time.";
+pub const GLUE: &str = "caution-glue";
 /// Stapling.
-pub const STAPLER: &str = "Air off before clearing or loading; try the pressure on scrap; keep the other hand clear of the nose.";
+pub const STAPLER: &str = "caution-stapler";
 /// Sewing.
-pub const NEEDLE: &str = "Fingers clear of the needle; power off to thread.";
+pub const NEEDLE: &str = "caution-needle";
 /// Hanging.
-pub const OVERHEAD: &str =
-    "Overhead and wall panels: two people, and a fixing that carries the weight.";
+pub const OVERHEAD: &str = "caution-overhead";
 /// Round sockets and switches.
-pub const POWER: &str =
-    "Sockets and switches: power off, and a licensed electrician where the law asks for one.";
+pub const POWER: &str = "caution-power";
 /// Carrying.
-pub const LIFT: &str = "Long pieces: two people.";
+pub const LIFT: &str = "caution-lift";
 /// Tying buttons.
-pub const CORD: &str = "Button cord cuts: wear gloves, pull straight, nobody opposite the needle.";
+pub const CORD: &str = "caution-cord";

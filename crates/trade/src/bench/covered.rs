@@ -2,6 +2,7 @@
 
 use super::cautions::{BLADE, GLUE, NEEDLE, SAW, STAPLER};
 use super::{Bench, Step};
+use crate::message::{Between, Message, message};
 use crate::part::{CornerHow, CutOutWork, Stuff};
 use crate::wanted::Condition;
 use geometry::Length;
@@ -14,7 +15,7 @@ impl Bench<'_> {
         let mut steps = self.groundwork(crown);
         steps.push(self.cut_cloth());
         steps.extend(round);
-        steps.extend(self.corners("Corners"));
+        steps.extend(self.corners("step-corners"));
         steps.extend(self.made.cut_outs.iter().map(|cut| self.cut_out(cut, cautions)));
         steps.push(self.trim());
         steps
@@ -28,184 +29,130 @@ impl Bench<'_> {
     }
 
     fn cut_out(&self, cut: &CutOutWork, more: &[&'static str]) -> Step {
-        let (style, a) = (&self.style, self.allowances);
-        let opening = match cut.nicks {
-            Some(_) => format!("{} across", style.chalk(cut.size.0)),
-            None => format!("{} × {}", style.chalk_number(cut.size.0), style.chalk(cut.size.1)),
-        };
-        let stop = style.show(a.cut_out_stop);
-        let how = match cut.nicks {
-            None => format!(
-                "cut an X from the middle, stopping {stop} short of each corner; flaps are {} long",
-                style.chalk(cut.flap)
-            ),
-            Some(count) => {
-                format!("cut {count} nicks all round, stopping {stop} short of the edge")
-            }
-        };
+        let a = self.allowances;
         let thick = self.foam_thickness() + self.board.map_or(Length::ZERO, |b| b.thickness);
         let is_short = cut.nicks.is_none() && cut.flap < a.cut_out_turn + thick;
-        let behind = if is_short {
-            "the flaps are too short to be stapled behind: glue them to the inside of the hole"
-        } else {
-            "turn in and staple or glue behind"
+        let how = match cut.nicks {
+            None => message("opening-by-x")
+                .length("stop", a.cut_out_stop)
+                .chalk("flap", cut.flap)
+                .flag("short", is_short),
+            Some(count) => {
+                message("opening-by-nicks").count("count", count).length("stop", a.cut_out_stop)
+            }
         };
-        let (x, y) = (Length::from_mm(cut.centre.x), Length::from_mm(cut.centre.y));
-        let (x, y) = (style.chalk_number(x), style.chalk(y));
-        Step::new(
-            "Cut-out",
-            format!(
-                "For {}: opening {opening}, middle {x} from the left and {y} from the bottom of the board, seen from the face (mirrored when it lies face down). With the cover tight, {how}; {behind}.",
-                cut.what
-            ),
-            &[&[BLADE], more].concat(),
-        )
+        let text = message("step-cut-out")
+            .text("what", &cut.what)
+            .flag("round", cut.nicks.is_some())
+            .chalk("across", cut.size.0)
+            .chalk_number("width", cut.size.0)
+            .chalk("height", cut.size.1)
+            .chalk_number("x", Length::from_mm(cut.centre.x))
+            .chalk("y", Length::from_mm(cut.centre.y))
+            .said("how", how);
+        Step::new(text, &[&[BLADE], more].concat())
     }
 
     /// Proud staples home, surplus off, back closed.
     pub fn trim(&self) -> Step {
-        let dust = if self.has_dust_cover {
-            " Dust cover on, turned in, over the raw edges; open the screw holes through it."
-        } else {
-            ""
-        };
-        Step::new(
-            "Trim",
-            format!(
-                "Drive proud staples home. Trim the cloth beyond the staples to about {}.{dust}",
-                self.style.show(self.allowances.pleat)
-            ),
-            &[BLADE],
-        )
+        let text = message("step-trim").length("beyond", self.allowances.pleat);
+        Step::new(text.flag("dust", self.has_dust_cover), &[BLADE])
     }
 
-    /// How staples are set, and which leg holds without coming through: the end of a sentence.
-    pub fn staples(&self) -> String {
-        let (style, a) = (&self.style, self.allowances);
-        format!(
-            "Staples {} from the edge, at most {} apart, {} at corners.{}",
-            style.show(a.staple_inset),
-            style.show(a.staple_spacing),
-            style.show(a.corner_spacing),
-            self.legs
-        )
+    /// How staples are set, and which leg holds without coming through.
+    pub fn staples(&self) -> Message {
+        let a = self.allowances;
+        let text = message("staples")
+            .length("inset", a.staple_inset)
+            .length("apart", a.staple_spacing)
+            .length("corners", a.corner_spacing);
+        match self.legs {
+            Some(legs) => Message { id: "staples-with-legs", ..text }.said("legs", legs.clone()),
+            None => text,
+        }
     }
 
     /// Stapled from the middles outwards.
     pub fn edges(&self) -> Step {
-        Step::new(
-            "Centre and edges",
-            format!(
-                "Face down, marks on marks. One staple in the middle of each of two opposite sides, then of the other two; look at the face. Then outwards from the middles in turns towards the corners, corners last. {}",
-                self.staples()
-            ),
-            &[STAPLER],
-        )
+        Step::new(message("step-edges").said("staples", self.staples()), &[STAPLER])
     }
 
     /// The board cut, mended or kept.
     pub fn board_step(&self) -> Step {
         let text = match (self.board_condition, self.part(Stuff::Board)) {
             (Condition::Renew, Some(_)) => self.new_board(),
-            (Condition::Repair, _) => "Mend the board: glue and clamp, fill old holes where staples must hold. Mark the middle of every side.".into(),
-            _ => "Keep the board: pull what is left of old staples, ease the edges, mark the middle of every side on face and back.".into(),
+            (Condition::Repair, _) => message("step-board-mend"),
+            _ => message("step-board-keep"),
         };
-        Step::new("Board", text, &[SAW])
+        Step::new(text, &[SAW])
     }
 
-    fn new_board(&self) -> String {
-        let style = &self.style;
-        let Some(part) = self.part(Stuff::Board) else { return String::new() };
-        let from = self
-            .board
-            .map_or(String::new(), |b| format!("{} ({} thick)", b.name, style.show(b.thickness)));
+    fn new_board(&self) -> Message {
+        let Some(part) = self.part(Stuff::Board) else { return Message::nothing() };
+        let from = self.board.map_or(Message::nothing(), |b| {
+            message("board-from").text("name", b.name).length("thickness", b.thickness)
+        });
         let is_plain = part.outline.outer.flatten().is_upright_rectangle();
         let outline = &self.made.outline;
         let shape = if let Some(list) = self.several(Stuff::Board) {
-            format!("Cut from {from}: {list}. Check the diagonals.")
-        } else if outline.is_empty() && is_plain {
-            format!("Cut {} from {from}; check the diagonals.", self.size(part))
+            message("board-several").said("list", list)
         } else if outline.is_empty() {
-            format!("Cut {} from {from}.", self.size(part))
+            let id = if is_plain { "board-plain" } else { "board-round" };
+            message(id).said("size", self.size(part))
         } else {
-            format!(
-                "Cut from {from} to its outline: {outline}; {} {} over all (full-size template {}).",
-                part.printed(style),
-                style.unit.sign(),
-                part.id
-            )
+            let (w, h) = part.printed_size(&self.style);
+            message("board-outline")
+                .said("outline", outline.clone())
+                .number("width", w)
+                .length("height", h)
+                .text("tag", &part.id)
         };
         let twice = self.cloth.map_or(Length::ZERO, |c| c.thickness * 4);
-        let openings: Vec<String> = self
+        let openings: Vec<Message> = self
             .made
             .cut_outs
             .iter()
             .map(|c| {
-                let (w, h) = (c.size.0 + twice, c.size.1 + twice);
-                match c.nicks {
-                    Some(_) => format!("{} {} across", c.what, style.cut(w)),
-                    None => format!("{} {} × {}", c.what, style.cut_number(w), style.cut(h)),
-                }
+                message("board-opening")
+                    .text("what", &c.what)
+                    .flag("round", c.nicks.is_some())
+                    .cut("across", c.size.0 + twice)
+                    .cut_number("width", c.size.0 + twice)
+                    .cut("height", c.size.1 + twice)
             })
             .collect();
-        let openings = if openings.is_empty() {
-            String::new()
-        } else {
-            format!(
-                " Openings in the board, larger by two thicknesses of cloth all round: {}.",
-                openings.join(", ")
-            )
-        };
-        let drill = if self.holes.is_empty() {
-            String::new()
-        } else {
-            let place = |(x, y): &(Length, Length)| {
-                format!("{}, {}", style.chalk_number(*x), style.chalk_number(*y))
-            };
-            let each: Vec<String> = self.holes.iter().map(place).collect();
-            format!(
-                " Drill for the screws, from the left and bottom edges in the face view: {}.",
-                each.join("; ")
-            )
-        };
-        format!(
-            "{shape} Ease the edges so that they do not cut the cloth.{openings}{drill} Mark the middle of every side on face and back."
-        )
+        let holes: Vec<Message> = self
+            .holes
+            .iter()
+            .map(|(x, y)| message("board-hole").chalk_number("x", *x).chalk_number("y", *y))
+            .collect();
+        message("step-board-new")
+            .said("shape", shape.said("from", from))
+            .count("openings", openings.len())
+            .list("opening-list", openings, Between::Comma)
+            .count("holes", holes.len())
+            .list("hole-list", holes, Between::Semicolon)
     }
 
     /// The foam cut, mended or kept, built up by `crown` in the middle; none without a foam.
     pub fn padding(&self, crown: Length) -> Option<Step> {
         let name = self.foam?.name;
-        let wrap = if self.is_wrapped { " Wrap it in polyester, no glue on the face." } else { "" };
         let text = match (self.foam_condition, self.part(Stuff::Foam)) {
-            (Condition::Renew, Some(part)) => format!(
-                "Cut the foam ({name}): {}{}. Write on its back edge only. Spread glue on both surfaces, foam and board, wait until dry to the touch, set it down square: there is no second try.{wrap}",
-                self.several(Stuff::Foam).unwrap_or_else(|| self.size(part)),
-                if self.made.cut_outs.is_empty() {
-                    ""
-                } else {
-                    ", with the same openings as the board"
-                }
-            ),
-            (Condition::Repair, _) => {
-                format!("Patch the foam {name} with the same grade, level.{wrap}")
-            }
-            _ => format!("Keep the foam if it springs back and does not crumble.{wrap}"),
+            (Condition::Renew, Some(part)) => message("step-foam-new")
+                .text("name", name)
+                .said("list", self.several(Stuff::Foam).unwrap_or_else(|| self.size(part)))
+                .flag("openings", !self.made.cut_outs.is_empty()),
+            (Condition::Repair, _) => message("step-foam-mend").text("name", name),
+            _ => message("step-foam-keep"),
         };
-        let crown = if crown > Length::ZERO {
-            format!(
-                " Build the middle up by {} with smaller pieces of foam or wadding under the top, feathered out to the edges.",
-                self.style.show(crown)
-            )
-        } else {
-            String::new()
-        };
-        Some(Step::new("Foam", text + &crown, &[BLADE, GLUE]))
+        let text = text.flag("wrapped", self.is_wrapped);
+        let text = text.flag("crowned", crown > Length::ZERO).length("crown", crown);
+        Some(Step::new(text, &[BLADE, GLUE]))
     }
 
-    /// How its corners are folded, under a title; none where there are no corners.
-    pub fn corners(&self, title: &'static str) -> Option<Step> {
-        let (style, a) = (&self.style, self.allowances);
+    /// How its corners are folded, as the step `id`; none where there are no corners.
+    pub fn corners(&self, id: &'static str) -> Option<Step> {
+        let a = self.allowances;
         let mut square = 0;
         let mut inside = 0;
         let mut rounded: Vec<(Length, Length, i64, usize)> = Vec::new();
@@ -221,42 +168,33 @@ impl Bench<'_> {
                 }
             }
         }
-        let mut text = Vec::new();
+        let mut all = Vec::new();
         if square > 0 {
-            text.push(format!("{square} square: pull the corner's point over and staple it; cut both slits in line with the board's edges, stopping short of the corner as drawn, where board and foam are thick behind the back edge, so that none shows down the side; fold one side flat, lay the other over it in a line at the corner, staple."));
+            all.push(message("corners-square").count("count", square));
         }
         for (radius, excess, pleats, count) in rounded {
-            let excess = style.chalk(excess);
-            if radius == Length::ZERO {
-                let s = if pleats == 1 { "" } else { "s" };
-                text.push(format!(
-                    "{count} wide-angled: no slit; {excess} to lose in {pleats} pleat{s} at the corner."
-                ));
-                continue;
-            }
             let along = (radius - a.staple_inset).mm() * std::f64::consts::FRAC_PI_2;
-            let crowded = if along < a.pleat.mm() * pleats as f64 / 2.0 {
-                " On the back they crowd to a point: lay them over one another towards the middle, two deep ones do as well."
-            } else {
-                ""
-            };
-            text.push(format!(
-                "{count} rounded, radius {}: {excess} to lose in {pleats} even pleats, fanned from the middle of the corner outwards; cut away the bulk as drawn.{crowded}",
-                style.chalk(radius)
-            ));
+            let is_wide = radius == Length::ZERO;
+            let is_crowded = along < a.pleat.mm() * pleats as f64 / 2.0;
+            let text = message(if is_wide { "corners-wide" } else { "corners-rounded" })
+                .count("count", count)
+                .chalk("excess", excess)
+                .count("pleats", pleats);
+            all.push(match is_wide {
+                true => text,
+                false => text.chalk("radius", radius).flag("crowded", is_crowded),
+            });
         }
         if inside > 0 {
-            text.push(format!("{inside} inside: glue the facing in first, one slit towards the corner, never to it in one go, turn both sides in."));
+            all.push(message("corners-inside").count("count", inside));
         }
-        (!text.is_empty()).then(|| Step::new(title, text.join(" "), &[BLADE]))
+        let text = |all| message(id).list("list", all, Between::Space);
+        (!all.is_empty()).then(|| Step::new(text(all), &[BLADE]))
     }
 
-    /// Welt sewn on: `how` says where.
-    pub fn welt_step(&self, how: &str) -> Step {
-        let length = self.style.chalk(self.made.quantities.welt);
-        let text = format!(
-            "Join the strips on the slant; {length} of covered cord. {how}, start away from the front, clip at corners."
-        );
-        Step::new("Welt", text, &[NEEDLE])
+    /// Welt sewn round a top along the stitch line.
+    pub fn welt_step(&self) -> Step {
+        let text = message("step-welt-top").chalk("length", self.made.quantities.welt);
+        Step::new(text, &[NEEDLE])
     }
 }

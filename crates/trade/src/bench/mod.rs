@@ -10,6 +10,7 @@ mod sewn;
 
 pub use sewn::{Opening, Sewing, Zip};
 
+use crate::message::{Between, Message, message};
 use crate::part::{Developed, Part, Stuff};
 use crate::rates::Allowances;
 use crate::wanted::{Condition, PatternRule};
@@ -17,21 +18,24 @@ use crate::working::Style;
 use cautions::BLADE;
 use geometry::Length;
 
-/// One step.
+/// One step: what to do, and its title, the part `title` of the same message.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Step {
-    /// Two or three words.
-    pub title: &'static str,
     /// What to do, with numbers.
-    pub text: String,
+    pub text: Message,
     /// What can hurt.
-    pub cautions: Vec<&'static str>,
+    pub cautions: Vec<Message>,
 }
 
 impl Step {
     /// A step and its cautions.
-    pub fn new(title: &'static str, text: impl Into<String>, cautions: &[&'static str]) -> Self {
-        Self { title, text: text.into(), cautions: cautions.to_vec() }
+    pub fn new(text: Message, cautions: &[&'static str]) -> Self {
+        Self { text, cautions: cautions.iter().map(|id| message(id)).collect() }
+    }
+
+    /// Two or three words.
+    pub fn title(&self) -> Message {
+        message(self.text.id).part("title")
     }
 }
 
@@ -72,7 +76,7 @@ pub struct Bench<'a> {
     /// Screw holes from the board's left and bottom edges.
     pub holes: &'a [(Length, Length)],
     /// Which staples hold in its board, in words.
-    pub legs: &'a str,
+    pub legs: Option<&'a Message>,
 }
 
 impl Bench<'_> {
@@ -87,86 +91,78 @@ impl Bench<'_> {
     }
 
     /// A part's size, and what its outline is if that is no rectangle.
-    pub fn size(&self, part: &Part) -> String {
+    pub fn size(&self, part: &Part) -> Message {
         let style = &self.style;
         let (w, h) = part.printed_size(style);
-        let outer = &part.outline.outer;
-        let box_size = format!("{} × {}", style.number(w), style.show(h));
         if part.outline.is_round() {
-            let hole = part.outline.holes.first().map_or(String::new(), |hole| {
-                let across = style.place(geometry::Outline::solid(hole.clone()).size().0);
-                format!(" with a hole {} across in the middle", style.show(across))
-            });
-            return format!("a circle {} across{hole}", style.show(w));
+            return match part.outline.holes.first() {
+                None => message("size-circle").length("across", w),
+                Some(hole) => {
+                    let hole = geometry::Outline::solid(hole.clone()).size().0;
+                    message("size-ring").length("across", w).length("hole", style.place(hole))
+                }
+            };
         }
-        if outer.flatten().is_upright_rectangle() || part.stuff == Stuff::Cloth {
-            return box_size;
-        }
-        format!("{box_size} over all, cut to its outline (full-size template {})", part.id)
+        let is_box = part.outline.outer.flatten().is_upright_rectangle();
+        let id = if is_box || part.stuff == Stuff::Cloth { "size" } else { "size-outline" };
+        let size = message(id).number("width", w).length("height", h);
+        if id == "size" { size } else { size.text("tag", &part.id) }
     }
 
     /// All parts of a stuff, with their numbers, if there are several sorts.
-    fn several(&self, stuff: Stuff) -> Option<String> {
+    fn several(&self, stuff: Stuff) -> Option<Message> {
         let parts: Vec<&Part> = self.made.parts.iter().filter(|p| p.stuff == stuff).collect();
-        (parts.len() > 1).then(|| {
-            let each = parts
-                .iter()
-                .map(|p| format!("{} × {} {}, {}", p.count, p.id, p.name, self.size(p)));
-            each.collect::<Vec<_>>().join("; ")
-        })
+        let each = |p: &&Part| {
+            message("cut-one")
+                .count("count", p.count)
+                .text("tag", &p.id)
+                .said("name", p.name.clone())
+                .said("size", self.size(p))
+        };
+        let list = || parts.iter().map(each).collect();
+        (parts.len() > 1).then(|| message("list").list("list", list(), Between::Semicolon))
     }
 
     /// Every part of cloth, cut from the plan.
     pub fn cut_cloth(&self) -> Step {
-        let list: Vec<String> = self
-            .made
-            .parts
-            .iter()
-            .filter(|p| p.stuff == Stuff::Cloth)
-            .map(|p| self.one_cut(p))
-            .collect();
-        let motif = match self.pattern {
-            PatternRule::Free | PatternRule::Unsaid => "",
-            PatternRule::Centred => {
-                " A motif stands on the middle of each seen part: the crosses of the cutting plan show where."
-            }
-            PatternRule::Matched(_) => {
-                " The pattern runs on from piece to piece: cut where the crosses of the cutting plan show it, not by eye."
-            }
+        let cloth = self.made.parts.iter().filter(|p| p.stuff == Stuff::Cloth);
+        let pattern = match self.pattern {
+            PatternRule::Free | PatternRule::Unsaid => "free",
+            PatternRule::Centred => "centred",
+            PatternRule::Matched(_) => "matched",
         };
-        let join = if self.made.widths.is_empty() {
-            String::new()
-        } else {
-            format!(
-                " Join the widths in the order of their numbers, from the left, seam {}, before anything else; press the seam open and lay the join where the drawing has it, pattern on pattern.",
-                self.style.show(self.allowances.seam)
-            )
-        };
-        let list = list.join("; ");
-        Step::new(
-            "Cloth",
-            format!(
-                "From the cutting plan: {list}.{motif}{join} Check arrow and face before the first cut; mark name and up arrow on the back."
-            ),
-            &[BLADE],
-        )
+        let text = message("step-cloth")
+            .list("list", cloth.map(|p| self.one_cut(p)).collect(), Between::Semicolon)
+            .text("pattern", pattern)
+            .flag("joined", !self.made.widths.is_empty())
+            .length("seam", self.allowances.seam);
+        Step::new(text, &[BLADE])
     }
 
     /// One part, with its widths if it is joined.
-    fn one_cut(&self, part: &Part) -> String {
-        let joined: Vec<String> = self
+    fn one_cut(&self, part: &Part) -> Message {
+        let cut = |id: &'static str| {
+            let cut = message(id).count("count", part.count).text("tag", &part.id);
+            cut.said("name", part.name.clone())
+        };
+        let widths: Vec<Message> = self
             .made
             .widths
             .iter()
             .filter(|w| w.of(&part.id))
-            .map(|w| format!("{} × {} ({})", w.count, w.id, self.size(w)))
+            .map(|w| {
+                let width = message("cut-width").count("count", w.count).text("tag", &w.id);
+                width.said("size", self.size(w))
+            })
             .collect();
-        if !joined.is_empty() {
-            let joined = joined.join(", ");
-            return format!("{} × {} {} in widths: {joined}", part.count, part.id, part.name);
+        if !widths.is_empty() {
+            return cut("cut-in-widths").list("widths", widths, Between::Comma);
         }
         let is_other = self.cloth.is_none_or(|cloth| cloth.name != part.material);
-        let from = if is_other { format!(", of {}", part.material) } else { String::new() };
-        format!("{} × {} {} ({}{from})", part.count, part.id, part.name, self.size(part))
+        if is_other {
+            let cut = cut("cut-cloth-other").said("size", self.size(part));
+            return cut.text("cloth", &part.material);
+        }
+        cut("cut-cloth").said("size", self.size(part))
     }
 }

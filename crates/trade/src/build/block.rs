@@ -4,6 +4,7 @@
 use super::cover::grown_box;
 use super::strips::{pieced, rectangle};
 use super::{Ask, Sewn, welt};
+use crate::message::{Message, message};
 use crate::part::{Mark, Meaning, Motif, Part, Quantities, Stuff};
 use crate::wanted::Welt;
 use crate::working::Working;
@@ -44,12 +45,13 @@ fn flat(face: [Place; 4]) -> [Point; 4] {
     })
 }
 
-fn part(ask: &Ask, name: &str, points: &[Point], grown: &[f64]) -> Part {
+fn part(ask: &Ask, name: Message, points: &[Point], grown: &[f64]) -> Part {
     let seam_line = Path::straight(points);
     let cut = grow(&seam_line, grown);
     let alike = grown.iter().all(|g| *g == grown[0]);
     let by: Vec<Length> = grown[..usize::from(alike)].iter().map(|g| Length::from_mm(*g)).collect();
-    let [wide, high] = grown_box(["cut width", "cut height"], &seam_line, &cut, &by);
+    let [wide, high] =
+        grown_box([message("work-cut-width"), message("work-cut-height")], &seam_line, &cut, &by);
     let mut part = Part::new(name, Stuff::Cloth, ask.cloth, Outline::solid(cut))
         .explained([wide.width(), high.height()]);
     part.marks.push(Mark::closed(Meaning::Stitch, seam_line));
@@ -79,10 +81,14 @@ pub fn add_foam(
 ) {
     let Some(name) = ask.foam else { return };
     let over = ask.build.allowances.foam_oversize;
-    let mut foam =
-        Part::new("foam", Stuff::Foam, name, rectangle(width + over * 2, depth + over * 2));
-    foam.explain(Working::grown("foam width", width, &[over]).width());
-    foam.explain(Working::grown("foam depth", depth, &[over]).height());
+    let mut foam = Part::new(
+        message("part-foam"),
+        Stuff::Foam,
+        name,
+        rectangle(width + over * 2, depth + over * 2),
+    );
+    foam.explain(Working::grown(message("work-foam-width"), width, &[over]).width());
+    foam.explain(Working::grown(message("work-foam-depth"), depth, &[over]).height());
     change(&mut foam);
     parts.push(foam);
 }
@@ -92,31 +98,43 @@ pub fn sewn(ask: &Ask, block: &Block, zip: bool, welt: Welt, workings: Vec<Worki
     let a = ask.build.allowances;
     let n = a.seam.mm();
     let top = flat(block.top);
-    let mut top_part = part(ask, "top panel", &top, &[n; 4]).seen();
+    let mut top_part = part(ask, message("part-top-panel"), &top, &[n; 4]).seen();
     top_part.workings.splice(0..0, workings);
     // From below, so that left and right change places.
     let bottom = flat([block.bottom[1], block.bottom[0], block.bottom[3], block.bottom[2]]);
-    let mut bottom_part = part(ask, "bottom panel", &bottom, &[n; 4]);
+    let mut bottom_part = part(ask, message("part-bottom-panel"), &bottom, &[n; 4]);
     bottom_part.motif = Motif::Free;
     bottom_part.material = ask.under.unwrap_or(ask.cloth).into();
     let mut parts = vec![top_part, bottom_part];
     let mut seam = Length::ZERO;
     for (side, name) in
-        ["boxing, front", "boxing, right", "boxing, back", "boxing, left"].into_iter().enumerate()
+        ["part-boxing-front", "part-boxing-right", "part-boxing-back", "part-boxing-left"]
+            .into_iter()
+            .enumerate()
     {
         let face = flat(block.face(side));
         let [p0, p1, p2, p3] = face;
         if side == 2 && zip {
             let (m0, m1) = (p0.middle(p3), p1.middle(p2));
             let turn = a.zip_turn.mm();
-            let lower = part(ask, "zip strip half, lower", &[p0, p1, m1, m0], &[n, n, turn, n]);
-            let upper = part(ask, "zip strip half, upper", &[m0, m1, p2, p3], &[turn, n, n, n]);
+            let lower = part(
+                ask,
+                message("part-zip-strip-half-lower"),
+                &[p0, p1, m1, m0],
+                &[n, n, turn, n],
+            );
+            let upper = part(
+                ask,
+                message("part-zip-strip-half-upper"),
+                &[m0, m1, p2, p3],
+                &[turn, n, n, n],
+            );
             for half in [lower, upper] {
                 parts.extend(strip_pieced(ask, half));
             }
             seam += length(m0, m1) * 2;
         } else {
-            parts.extend(strip_pieced(ask, part(ask, name, &face, &[n; 4])));
+            parts.extend(strip_pieced(ask, part(ask, message(name), &face, &[n; 4])));
         }
         seam += length(p1, p2);
     }

@@ -4,6 +4,7 @@ use super::cover::grown_box;
 use super::strips::{joined_at_corners, pieced, pieced_odd, strip};
 use super::{Ask, Sewn, shape, welt};
 use crate::fault::Fault;
+use crate::message::message;
 use crate::panel::PanelShape;
 use crate::part::{Mark, Meaning, Motif, Part, Quantities, Stuff};
 use crate::wanted::Welt;
@@ -76,21 +77,25 @@ pub fn boxed(ask: &Ask, cushion: &Boxed, thickness: Length) -> Sewn {
     let holes: Vec<Path> = cushion.finished.holes.clone();
     let cut_holes = holes.iter().map(|hole| grow(hole, &even(hole, -a.seam))).collect();
     let outline = Outline { outer: face, holes: cut_holes };
-    let mut top = Part::new("top panel", Stuff::Cloth, ask.cloth, outline).seen();
+    let mut top = Part::new(message("part-top-panel"), Stuff::Cloth, ask.cloth, outline).seen();
     top.marks.push(Mark::closed(Meaning::Stitch, seam_line.clone()));
     top.marks.extend(holes.iter().map(|hole| Mark::closed(Meaning::Stitch, hole.clone())));
     top.marks.extend(notches(&seam_line, a.seam));
     let size = |path: &Path| Outline::solid(path.clone()).size();
     let from = size(finished);
     if a.snug > Length::ZERO {
-        top.explain(Working::of("width along the seam", of(from.0) - of(a.snug)));
-        top.explain(Working::of("depth along the seam", of(from.1) - of(a.snug)));
+        top.explain(Working::of(message("work-width-along-the-seam"), of(from.0) - of(a.snug)));
+        top.explain(Working::of(message("work-depth-along-the-seam"), of(from.1) - of(a.snug)));
     }
-    let [wide, deep] =
-        grown_box(["cut width", "cut depth"], &seam_line, &top.outline.outer, &[a.seam]);
+    let [wide, deep] = grown_box(
+        [message("work-cut-width"), message("work-cut-depth")],
+        &seam_line,
+        &top.outline.outer,
+        &[a.seam],
+    );
     top = top.explained([wide.width(), deep.height()]);
     let mut bottom =
-        Part { name: "bottom panel".into(), motif: Motif::Free, seen: false, ..top.clone() };
+        Part { name: message("part-bottom-panel"), motif: Motif::Free, seen: false, ..top.clone() };
     bottom.material = ask.under.unwrap_or(ask.cloth).into();
 
     let sides = side_lengths(&seam_line);
@@ -112,10 +117,13 @@ pub fn boxed(ask: &Ask, cushion: &Boxed, thickness: Length) -> Sewn {
         Some(run) => (around - of(run.round_even(HUNDREDTH))).and_twice(&[a.boxing_lap]),
         None => around,
     };
-    let length = Working::of("boxing length", open + 2 * of(a.seam)).up_to(a.cut_step).width();
+    let length =
+        Working::of(message("work-boxing-length"), open + 2 * of(a.seam)).up_to(a.cut_step).width();
     let boxing_run = length.result;
-    let boxing = strip("boxing", ask.cloth, boxing_run, boxing_height)
-        .explained([length, Working::grown("boxing width", thickness, &[a.seam]).height()]);
+    let boxing = strip(message("part-boxing"), ask.cloth, boxing_run, boxing_height).explained([
+        length,
+        Working::grown(message("work-boxing-width"), thickness, &[a.seam]).height(),
+    ]);
     let at_corners =
         cushion.zip.filter(|z| !round && *z > 0 && boxing_run > ask.usable).and_then(|z| {
             let sum = |from: usize, to: usize| Length::from_mm(sides[from..to].iter().sum());
@@ -132,10 +140,16 @@ pub fn boxed(ask: &Ask, cushion: &Boxed, thickness: Length) -> Sewn {
     parts.extend(pieces);
     for hole in &holes {
         let across = Outline::solid(hole.clone()).size().0;
-        let run = Working::of("boxing of the hole", Formula::Pi * of(across) + 2 * of(a.seam));
+        let run = Working::of(
+            message("work-boxing-of-the-hole"),
+            Formula::Pi * of(across) + 2 * of(a.seam),
+        );
         let run = run.up_to(a.cut_step).width();
-        let inner = strip("boxing of the hole", ask.cloth, run.result, boxing_height)
-            .explained([run, Working::grown("boxing width", thickness, &[a.seam]).height()]);
+        let inner = strip(message("part-boxing-of-the-hole"), ask.cloth, run.result, boxing_height)
+            .explained([
+                run,
+                Working::grown(message("work-boxing-width"), thickness, &[a.seam]).height(),
+            ]);
         let (pieces, more) = pieced(inner, ask.usable, &ask.build);
         parts.extend(pieces);
         joins += more + 1;
@@ -158,10 +172,14 @@ pub fn boxed(ask: &Ask, cushion: &Boxed, thickness: Length) -> Sewn {
     parts.extend(welt);
     if let Some(name) = ask.foam {
         let grown = grow(finished, &even(finished, a.foam_oversize));
-        let [wide, deep] =
-            grown_box(["foam width", "foam depth"], finished, &grown, &[a.foam_oversize]);
+        let [wide, deep] = grown_box(
+            [message("work-foam-width"), message("work-foam-depth")],
+            finished,
+            &grown,
+            &[a.foam_oversize],
+        );
         let outline = Outline { outer: grown, holes: holes.clone() };
-        let part = Part::new("foam", Stuff::Foam, name, outline);
+        let part = Part::new(message("part-foam"), Stuff::Foam, name, outline);
         parts.push(part.explained([wide.width(), deep.height()]));
     }
     // Both faces are sewn to the boxing, each welt is one more pass, and the strip's joins.
@@ -189,9 +207,9 @@ fn zip_half(ask: &Ask, run: Length, side: Length, thickness: Length) -> Part {
     let beyond =
         if run > side { (run - side).share(2).round_even(HUNDREDTH) } else { Length::ZERO };
     let length = of(side).and_twice(&[beyond]).and_twice(&[a.seam]);
-    let length = Working::of("zip strip length", length).up_to(a.cut_step).width();
+    let length = Working::of(message("work-zip-strip-length"), length).up_to(a.cut_step).width();
     let width = zip_width(ask, thickness);
-    let mut half = strip("zip strip half", ask.cloth, length.result, width.result);
+    let mut half = strip(message("part-zip-strip-half"), ask.cloth, length.result, width.result);
     half.count = 2;
     half.explained([length, width])
 }
@@ -200,7 +218,7 @@ fn zip_half(ask: &Ask, run: Length, side: Length, thickness: Length) -> Part {
 pub fn zip_width(ask: &Ask, thickness: Length) -> Working {
     let a = ask.build.allowances;
     let width = of(thickness) / 2 + of(a.seam) + of(a.zip_turn);
-    Working::of("zip strip width", width).up_to(a.cut_step).height()
+    Working::of(message("work-zip-strip-width"), width).up_to(a.cut_step).height()
 }
 
 /// Short marks from the stitch line outwards: at the middle of each straight side and at each corner,

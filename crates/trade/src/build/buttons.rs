@@ -1,6 +1,7 @@
 //! Covers of buttons.
 
 use super::Ask;
+use crate::message::message;
 use crate::part::{BUTTON_COVER, Part, Stuff};
 use crate::working::{Working, of};
 use geometry::{Length, Outline, Path};
@@ -16,8 +17,8 @@ pub fn across(ligne: u32) -> Length {
 pub fn button_covers(ask: &Ask, ligne: u32, count: usize) -> Part {
     let blank = across(ligne) * 2;
     let outline = Outline::solid(Path::circle(blank));
-    let mut part = Part::new(BUTTON_COVER, Stuff::Cloth, ask.cloth, outline);
+    let mut part = Part::new(message(BUTTON_COVER), Stuff::Cloth, ask.cloth, outline);
     part.count = count;
-    part.explain(Working::of("button cover", 2 * of(blank.share(2))).both());
+    part.explain(Working::of(message("work-button-cover"), 2 * of(blank.share(2))).both());
     part
 }

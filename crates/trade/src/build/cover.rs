@@ -3,6 +3,7 @@
 use super::corner::corners;
 use super::cut_out;
 use crate::fault::Fault;
+use crate::message::{Message, message};
 use crate::panel::{CutOut, Edge, FoamEdge, Side};
 use crate::part::{CornerWork, CutOutWork, Mark, Meaning, Part, Quantities, Stuff};
 use crate::rates::Allowances;
@@ -200,18 +201,18 @@ impl Build<'_> {
         let by = |over: Length| {
             [foam, self.wrap, self.foam_beyond, self.board, over, a.turn_under, a.trim]
         };
-        let what = ["cut width", "cut height"];
-        let [wide, _] = grown_box(what, board, cover, &by(over(1)));
-        let [_, high] = grown_box(what, board, cover, &by(over(0)));
+        let what = || [message("work-cut-width"), message("work-cut-height")];
+        let [wide, _] = grown_box(what(), board, cover, &by(over(1)));
+        let [_, high] = grown_box(what(), board, cover, &by(over(0)));
         vec![wide.width(), high.height()]
     }
 }
 
 /// How the box of a cut came about that has grown from another outline by the sum of `by`, and by more or
 /// less where edges differ or a corner is not square.
-pub fn grown_box(what: [&str; 2], from: &Path, to: &Path, by: &[Length]) -> [Working; 2] {
+pub fn grown_box(what: [Message; 2], from: &Path, to: &Path, by: &[Length]) -> [Working; 2] {
     let ((low, high), (cut_low, cut_high)) = (from.bounds(), to.bounds());
-    let one = |what: &str, (low, high): (f64, f64), (cut_low, cut_high): (f64, f64)| {
+    let one = |what: Message, (low, high): (f64, f64), (cut_low, cut_high): (f64, f64)| {
         let even: Length = by.iter().copied().sum();
         let near = |grown: f64| {
             let grown = Length::from_mm(grown);
@@ -224,9 +225,10 @@ pub fn grown_box(what: [&str; 2], from: &Path, to: &Path, by: &[Length]) -> [Wor
             by,
         )
     };
+    let [wide, high_word] = what;
     [
-        one(what[0], (low.x, high.x), (cut_low.x, cut_high.x)),
-        one(what[1], (low.y, high.y), (cut_low.y, cut_high.y)),
+        one(wide, (low.x, high.x), (cut_low.x, cut_high.x)),
+        one(high_word, (low.y, high.y), (cut_low.y, cut_high.y)),
     ]
 }
 
@@ -280,16 +282,21 @@ pub fn middle(board: &Path) -> Point {
 
 /// The three usual parts of a covered board.
 pub fn parts(covered: &Covered, cloth: &str, foam: Option<&str>, board: Option<&str>) -> Vec<Part> {
-    let mut cover =
-        Part::new("cover", Stuff::Cloth, cloth, Outline::solid(covered.cover.clone())).seen();
+    let mut cover = Part::new(
+        message("part-cover"),
+        Stuff::Cloth,
+        cloth,
+        Outline::solid(covered.cover.clone()),
+    )
+    .seen();
     cover.marks.clone_from(&covered.marks);
     cover.workings.clone_from(&covered.workings);
     let mut parts = vec![cover];
     if let Some(name) = foam {
-        parts.push(Part::new("foam", Stuff::Foam, name, covered.foam.clone()));
+        parts.push(Part::new(message("part-foam"), Stuff::Foam, name, covered.foam.clone()));
     }
     if let Some(name) = board {
-        parts.push(Part::new("board", Stuff::Board, name, covered.board.clone()));
+        parts.push(Part::new(message("part-board"), Stuff::Board, name, covered.board.clone()));
     }
     parts
 }

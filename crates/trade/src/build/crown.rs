@@ -2,6 +2,7 @@
 
 use super::Ask;
 use crate::fault::Fault;
+use crate::message::message;
 use crate::panel::Side;
 use crate::part::{Part, wadding};
 use crate::working::{Formula, Working, of};
@@ -55,12 +56,12 @@ pub fn over_crown(
         )]);
     }
     let step = ask.build.allowances.cut_step;
-    let more = |what: &str, chord: Length| {
+    let more = |what: &'static str, chord: Length| {
         let more = (Formula::Arc(chord, crown) - of(chord)) / 2;
-        Working::of(format!("{what}, more on each side"), more).up_to(step.share(2))
+        Working::of(message(what), more).up_to(step.share(2))
     };
     let side = |over: Length| Side { over, ..Side::default() };
-    let (x, y) = (more("crown across", width), more("crown along", depth));
+    let (x, y) = (more("work-crown-across", width), more("work-crown-along", depth));
     let sides = [y.result, x.result, y.result, x.result].map(side).to_vec();
     Ok(Crown { sides, workings: vec![x, y] })
 }

@@ -15,6 +15,7 @@ pub mod strips;
 pub mod welt;
 
 use crate::fault::Fault;
+use crate::message::Message;
 use crate::part::{CornerWork, CutOutWork, Part, Quantities};
 use crate::wanted::WeltGrain;
 use crate::working::Working;
@@ -54,8 +55,8 @@ impl Ask<'_> {
         &self,
         code: &'static str,
         key: &str,
-        what: impl Into<String>,
-        remedy: impl Into<String>,
+        what: impl Into<Message>,
+        remedy: impl Into<Message>,
     ) -> Fault {
         Fault::new(code, format!("{}.{key}", self.at), what, remedy)
     }

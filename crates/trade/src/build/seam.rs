@@ -1,6 +1,7 @@
 //! A part wider than the cloth, pieced at places the piece permits.
 
 use super::strips::rectangle;
+use crate::message::message;
 use crate::part::{Motif, Part};
 use crate::working::{Working, of};
 use geometry::{Length, Point};
@@ -25,17 +26,19 @@ fn widths(width: Length, usable: Length, seam: Length, mark: Length) -> Option<V
     // k strips joined lose 2 seams at each of k - 1 joins.
     let k = (width - seam * 2).steps_up(usable - seam * 2);
     if k <= 2 {
-        let half = Working::of("half, joined in the middle", of(width) / 2 + of(seam)).up_to(mark);
-        return Some(vec![Width { name: "half", working: half.width(), count: 2 }]);
+        let half = Working::of(message("work-half-joined-in-the-middle"), of(width) / 2 + of(seam))
+            .up_to(mark);
+        return Some(vec![Width { name: "width-half", working: half.width(), count: 2 }]);
     }
     // An odd number, so that no seam falls on the middle.
     let middles = if k % 2 == 1 { k - 2 } else { k - 1 };
-    let middle = Working::of("as wide as the cloth allows", of(usable)).width();
+    let middle = Working::of(message("work-as-wide-as-the-cloth-allows"), of(usable)).width();
     let rest = of(width) - middles * (of(usable) - 2 * of(seam));
-    let side = Working::of("half of the rest, and a seam", rest / 2 + of(seam)).up_to(mark);
+    let side =
+        Working::of(message("work-half-of-the-rest-and-a-seam"), rest / 2 + of(seam)).up_to(mark);
     Some(vec![
-        Width { name: "middle", working: middle, count: middles as usize },
-        Width { name: "side", working: side.width(), count: 2 },
+        Width { name: "width-middle", working: middle, count: middles as usize },
+        Width { name: "width-side", working: side.width(), count: 2 },
     ])
 }
 
@@ -47,10 +50,14 @@ pub fn pieced(part: &Part, usable: Length, seam: Length, mark: Length) -> Option
     let (width, height) = part.size();
     let low = part.outline.outer.bounds().0;
     let widths = widths(width, usable, seam, mark)?;
-    let mut strips: Vec<(&str, &Width, usize)> =
+    let mut strips: Vec<(&'static str, &Width, usize)> =
         widths.iter().map(|w| (w.name, w, w.count)).collect();
     if let [(_, middle, middles), (_, side, _)] = strips[..] {
-        strips = vec![("left side", side, 1), ("middle", middle, middles), ("right side", side, 1)];
+        strips = vec![
+            ("width-left", side, 1),
+            ("width-middle", middle, middles),
+            ("width-right", side, 1),
+        ];
     }
     let all: Length = strips.iter().map(|s| s.1.working.result * s.2 as i64).sum();
     let total: usize = strips.iter().map(|s| s.2).sum();
@@ -62,14 +69,18 @@ pub fn pieced(part: &Part, usable: Length, seam: Length, mark: Length) -> Option
             // The strip's own coordinates start at its left edge.
             let local = |p: Point| Point::new(p.x - low.x - start.mm(), p.y - low.y);
             let motif = match &part.motif {
-                Motif::Free => Motif::Matched(format!("{} joined", part.name), local(low)),
+                Motif::Free => Motif::Matched(format!("{} joined", part.id), local(low)),
                 Motif::Centred(p) => Motif::Centred(local(*p)),
                 Motif::Matched(group, p) => Motif::Matched(group.clone(), local(*p)),
             };
-            let label = if count > 1 { format!("{name} {}", i + 1) } else { name.to_string() };
+            let label = if count > 1 {
+                message("width-numbered").said("which", message(name)).count("number", i + 1)
+            } else {
+                message(name)
+            };
             let across = strip.working.result;
             let mut piece = Part {
-                name: format!("{}, {label}", part.name),
+                name: message("part-width-of").said("part", part.name.clone()).said("which", label),
                 outline: rectangle(across, height),
                 marks: Vec::new(),
                 may_seam: false,
@@ -77,7 +88,7 @@ pub fn pieced(part: &Part, usable: Length, seam: Length, mark: Length) -> Option
                 ..part.clone()
             };
             piece.explain(strip.working.clone());
-            let seams = if name == "middle" { 2 } else { 1 };
+            let seams = if name == "width-middle" { 2 } else { 1 };
             piece.divided = Some((across - seam * seams).mm() * height.mm());
             pieces.push(piece);
             start += across - seam * 2;

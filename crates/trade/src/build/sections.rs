@@ -1,6 +1,7 @@
 //! Sections along a wall: each gets its share of the run, its board what the covers leave.
 
 use crate::fault::Fault;
+use crate::message::message;
 use crate::rates::Allowances;
 use crate::wanted::Run;
 use crate::working::{Rounding, Style, Working, of};
@@ -36,27 +37,27 @@ pub fn sections(
     allowances: &Allowances,
     at: &str,
     style: &Style,
-) -> Result<Vec<Section>, Fault> {
+) -> Result<Vec<Section>, Vec<Fault>> {
     let n = run.sections as i64;
     let gaps = run.end_gap * 2 + run.joint_gap * (n - 1);
     let build_up = allowances.build_up;
     let board = |finished: Length| (finished - build_up * 2).round_down(allowances.board_step);
     let board_working = |finished: Length| {
-        Working::of("board", of(finished) - 2 * of(build_up))
+        Working::of(message("work-board"), of(finished) - 2 * of(build_up))
             .round(Rounding::Down(allowances.board_step))
     };
     if run.measured.is_empty() {
         let finished = (run.length - gaps).share(n.max(1));
         if board(finished) <= Length::ZERO {
-            return Err(Fault::new(
+            return Err(vec![Fault::new(
                 "no-room-for-sections",
                 format!("{at}.run"),
                 format!("{n} sections and their gaps leave no width for a board"),
                 "check the run's length, the number of sections and the gaps",
-            ));
+            )]);
         }
         let left = of(run.length) - 2 * of(run.end_gap) - (n - 1) * of(run.joint_gap);
-        let finished_working = Working::of("finished section", left / n);
+        let finished_working = Working::of(message("work-finished-section"), left / n);
         return Ok(vec![Section {
             label: String::new(),
             places: (0..run.sections).collect(),
@@ -69,7 +70,7 @@ pub fn sections(
     // A tape leaves about a millimetre open at each section.
     let slack = Length::from_nm(1_600_000) * n;
     if (sum - run.length).abs() > slack {
-        return Err(Fault::new(
+        return Err(vec![Fault::new(
             "sections-do-not-add-up",
             format!("{at}.run.sections"),
             format!(
@@ -78,7 +79,7 @@ pub fn sections(
                 style.show(run.length)
             ),
             "measure each section and the whole run again",
-        ));
+        )]);
     }
     Ok(run
         .measured

@@ -65,7 +65,7 @@ pub fn outline(
     let corners = match notched(corners, notches, at, style) {
         Ok(corners) => corners,
         Err(fault) => {
-            faults.push(fault);
+            faults.extend(fault);
             return Err(faults);
         }
     };
@@ -414,7 +414,7 @@ fn notched(
     notches: &[Notch],
     at: &str,
     style: &Style,
-) -> Result<Vec<Corner>, Fault> {
+) -> Result<Vec<Corner>, Vec<Fault>> {
     if notches.is_empty() {
         return Ok(corners);
     }
@@ -424,8 +424,9 @@ fn notched(
     let mut added: Vec<Vec<Point>> = vec![Vec::new(); n];
     for (i, notch) in notches.iter().enumerate() {
         let key = format!("{at}.notch.{i}");
-        let wrong =
-            |what: String, remedy: &str| Fault::new("notch-outside", key.clone(), what, remedy);
+        let wrong = |what: String, remedy: &str| {
+            vec![Fault::new("notch-outside", key.clone(), what, remedy)]
+        };
         if notch.side >= n {
             return Err(wrong(
                 format!("there is no side {}", notch.side + 1),

@@ -1,12 +1,13 @@
 //! Rectangles and strips that many kinds are made of.
 
 use super::cover::Build;
+use crate::message::{Message, message};
 use crate::part::{Part, Stuff};
 use crate::working::{Working, of};
 use geometry::{Length, Outline, Path};
 
 /// A strip: its length across the roll, so that its top and a nap run with the faces.
-pub fn strip(name: &str, cloth: &str, length: Length, width: Length) -> Part {
+pub fn strip(name: Message, cloth: &str, length: Length, width: Length) -> Part {
     let outline = rectangle(length, width);
     Part::new(name, Stuff::Cloth, cloth, outline)
 }
@@ -34,14 +35,16 @@ pub fn joined_at_corners(
         return None;
     }
     let [front, right, left] = [front, right, left].map(|run| {
-        Working::grown("boxing, joined at the front corners", run, &[seam]).up_to(mark).width()
+        Working::grown(message("work-boxing-joined-at-the-front-corners"), run, &[seam])
+            .up_to(mark)
+            .width()
     });
     if [&front, &right, &left].iter().any(|working| working.result > usable) {
         return None;
     }
-    let piece = |name: &str, working: Working, count: usize| {
+    let piece = |name: &'static str, working: Working, count: usize| {
         let mut piece = Part {
-            name: name.into(),
+            name: message(name),
             outline: rectangle(working.result, width),
             count: boxing.count * count,
             ..boxing.clone()
@@ -51,11 +54,11 @@ pub fn joined_at_corners(
         piece
     };
     let sides = if right.result == left.result {
-        vec![piece("boxing, side", right, 2)]
+        vec![piece("part-boxing-side", right, 2)]
     } else {
-        vec![piece("boxing, right side", right, 1), piece("boxing, left side", left, 1)]
+        vec![piece("part-boxing-right-side", right, 1), piece("part-boxing-left-side", left, 1)]
     };
-    Some([vec![piece("boxing, front", front, 1)], sides].concat())
+    Some([vec![piece("part-boxing-front", front, 1)], sides].concat())
 }
 
 /// A strip longer than the cloth is wide, in equal lengths with a seam allowance at each join; how
@@ -78,7 +81,7 @@ fn in_lengths(part: Part, usable: Length, build: &Build, step: i64) -> (Vec<Part
     // Each of k pieces is the kth share and a seam allowance at either end of a join.
     let each = |k: i64| {
         let all = of(length) + (k - 1) * (2 * of(seam));
-        Working::of(format!("in {k} lengths, joined"), all / k).up_to(mark)
+        Working::of(message("work-in-lengths").count("lengths", k), all / k).up_to(mark)
     };
     let mut k = 1 + step;
     while each(k).result > usable {

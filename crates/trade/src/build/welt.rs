@@ -2,6 +2,7 @@
 
 use super::Ask;
 use super::strips::rectangle;
+use crate::message::message;
 use crate::part::{Part, Strips, Stuff, Turning};
 use crate::wanted::WeltGrain;
 use crate::working::{Formula, Gives, HUNDREDTH, Working, of};
@@ -38,9 +39,10 @@ pub fn strips_of(ask: &Ask, runs: &[Length], double: bool) -> (Vec<Part>, Length
         false => 2 * of(a.seam) + Formula::Pi * round,
     };
     let mark = ask.build.style.mark;
-    let width = Working::of("strip width", width).up_to(a.cut_step).up_to(mark).height();
+    let width =
+        Working::of(message("work-strip-width"), width).up_to(a.cut_step).up_to(mark).height();
     let strips = Strips {
-        run: Working::of("welt for one piece, laps included", run_sum(runs)),
+        run: Working::of(message("work-welt-for-one-piece-laps-included"), run_sum(runs)),
         grain: ask.grain,
         join: join(ask.grain, width.result, a.seam),
         shortest: a.welt_shortest,
@@ -49,7 +51,7 @@ pub fn strips_of(ask: &Ask, runs: &[Length], double: bool) -> (Vec<Part>, Length
         pieces: 1,
         width,
     };
-    let mut part = Part::new(STRIP, Stuff::Cloth, ask.cloth, Outline::default());
+    let mut part = Part::new(message(STRIP), Stuff::Cloth, ask.cloth, Outline::default());
     part.strips = Some(Box::new(strips));
     (vec![part], run)
 }
@@ -104,7 +106,7 @@ impl Strips {
                 1 => of(run),
                 _ => (of(run) + (k - 1) * of(self.join)) / k,
             };
-            let length = Working::of("strip length", sum).up_to(self.mark).width();
+            let length = Working::of(message("work-strip-length"), sum).up_to(self.mark).width();
             let outline = rectangle(length.result, self.width.result);
             let mut made = Part { outline, ..part.clone() };
             made.count = k as usize * self.pieces;
@@ -229,7 +231,7 @@ impl Block {
         } else {
             rectangle(w, h)
         };
-        let mut part = Part { name: BLOCK.into(), outline, ..like.clone() };
+        let mut part = Part { name: message(BLOCK), outline, ..like.clone() };
         part.count = 1;
         part.cut_into = self.cut.len();
         part.divided = Some(strips.total().mm() * strips.width.result.mm());
@@ -251,12 +253,15 @@ impl Block {
         let workings = [
             Working { what: "strip width".into(), gives: Gives::Step, ..strips.width.clone() },
             needed,
-            Working::of("welt for all pieces", strips.pieces as i64 * of(strips.run.result)),
-            Working::of("shortest strip", of(least)),
-            Working::of("longest strip", of(most)),
-            Working::of(format!("{} strips, joined", self.cut.len()), made),
-            Working::of("width of the block", of(w)).width(),
-            Working::of("height of the block", of(high)).height(),
+            Working::of(
+                message("work-welt-for-all-pieces"),
+                strips.pieces as i64 * of(strips.run.result),
+            ),
+            Working::of(message("work-shortest-strip"), of(least)),
+            Working::of(message("work-longest-strip"), of(most)),
+            Working::of(message("work-strips-joined").count("strips", self.cut.len()), made),
+            Working::of(message("work-width-of-the-block"), of(w)).width(),
+            Working::of(message("work-height-of-the-block"), of(high)).height(),
         ];
         part.explained(workings)
     }
@@ -302,10 +307,10 @@ pub fn divided(mut part: Part, pieces: usize) -> Part {
 }
 
 /// What strips of welt are called.
-const STRIP: &str = "welt strip";
+const STRIP: &str = "part-welt-strip";
 
 /// What cloth is called that is cut into bias strips.
-const BLOCK: &str = "bias block for welt";
+const BLOCK: &str = "part-bias-block";
 
 #[cfg(test)]
 mod tests {
@@ -368,7 +373,7 @@ mod tests {
             let mut strips = bias(run, 1.5, 53.0);
             strips.grain = grain;
             strips.join = join(grain, strips.width.result, inch(0.5));
-            let mut part = Part::new(STRIP, Stuff::Cloth, "C", Outline::default());
+            let mut part = Part::new(message(STRIP), Stuff::Cloth, "C", Outline::default());
             part.strips = Some(Box::new(strips));
             for made in divisions(&part) {
                 let k = made.count as f64;

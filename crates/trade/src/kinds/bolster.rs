@@ -8,6 +8,7 @@ use crate::bench::{Bench, Sewing, Step, Zip};
 use crate::build::strips::rectangle;
 use crate::build::{Ask, Kit, welt};
 use crate::fault::Fault;
+use crate::message::message;
 use crate::part::{Filling, Mark, Meaning, Part, Quantities, Stuff};
 use crate::wanted::Welt;
 use crate::working::{Formula, Working, of};
@@ -52,20 +53,22 @@ impl Bolster {
         let Self { length, diameter, zip, welt: welt_kind } = *self;
         let a = ask.build.allowances;
         let round = Length::from_mm(diameter.mm() * std::f64::consts::PI);
-        let girth = Working::of("body round", Formula::Pi * of(diameter) + 2 * of(a.seam));
+        let girth =
+            Working::of(message("work-body-round"), Formula::Pi * of(diameter) + 2 * of(a.seam));
         let girth = girth.up_to(a.cut_step).height();
-        let long = Working::grown("body length", length, &[a.seam]).width();
+        let long = Working::grown(message("work-body-length"), length, &[a.seam]).width();
         let outline = rectangle(long.result, girth.result);
-        let mut body = Part::new("body", Stuff::Cloth, ask.cloth, outline).explained([long, girth]);
+        let mut body = Part::new(message("part-body"), Stuff::Cloth, ask.cloth, outline)
+            .explained([long, girth]);
         body.may_seam = ask.may_seam;
         let disc = Path::circle(diameter + a.seam * 2);
-        let mut end = Part::new("end", Stuff::Cloth, ask.cloth, Outline::solid(disc));
+        let mut end = Part::new(message("part-end"), Stuff::Cloth, ask.cloth, Outline::solid(disc));
         end.marks.push(Mark::closed(
             Meaning::Stitch,
             Path::circle(diameter).moved(Vector::new(a.seam.mm(), a.seam.mm())),
         ));
         end.count = 2;
-        end.explain(Working::grown("disc", diameter, &[a.seam]).both());
+        end.explain(Working::grown(message("work-disc"), diameter, &[a.seam]).both());
         let ends = match welt_kind {
             Welt::None => 0,
             _ => 2,
@@ -103,21 +106,14 @@ impl OfKind for Bolster {
     }
 
     fn steps(&self, bench: &Bench) -> Vec<Step> {
-        let style = &bench.style;
-        let filling = match bench.foam {
-            Some(_) => bench.cut_foam(),
-            None => format!(
-                "Filling: a roll {} across and {} long. ",
-                style.show(self.diameter),
-                style.show(self.length)
-            ),
-        };
+        let roll = message("fill-roll");
         bench.sewn(&Sewing {
             welt: self.welt,
             is_round: true,
             zip: Zip::Body,
-            order: "Body to a tube, clip its ends, sew in the discs with quarter marks on quarter marks.".into(),
-            filling,
+            order: message("sew-bolster"),
+            filling: bench
+                .foam_or(roll.length("across", self.diameter).length("length", self.length)),
         })
     }
 }

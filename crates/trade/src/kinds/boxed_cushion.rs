@@ -8,6 +8,7 @@ use crate::bench::{Bench, Opening, Sewing, Step, Zip};
 use crate::build::boxing::{Boxed, boxed};
 use crate::build::{Ask, Kit};
 use crate::fault::Fault;
+use crate::message::{Message, message};
 use crate::panel::PanelShape;
 use crate::wanted::Welt;
 use geometry::Length;
@@ -114,7 +115,7 @@ impl OfKind for BoxedCushion {
             welt: self.welt,
             is_round: false,
             zip: Zip::Halves,
-            order: bench.boxing(opening, "notches at every corner"),
+            order: bench.boxing(opening, message("notches-corners"), Message::nothing()),
             filling: bench.cut_foam(),
         })
     }

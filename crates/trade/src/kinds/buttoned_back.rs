@@ -9,6 +9,7 @@ use crate::build::buttons::{across, button_covers};
 use crate::build::strips::rectangle;
 use crate::build::{Ask, Kit, board};
 use crate::fault::Fault;
+use crate::message::{Between, Message, message};
 use crate::panel::Side;
 use crate::part::{Mark, Meaning, Part, Stuff};
 use crate::working::{Formula, HUNDREDTH, Working, of};
@@ -221,8 +222,8 @@ impl OfKind for ButtonedBack {
             _ => (Length::ZERO, Length::ZERO),
         };
         let across =
-            Direction { word: "across", board: self.width, diamonds: m as i64, more: wide };
-        let up = Direction { word: "high", board: self.height, diamonds: k as i64, more: high };
+            Direction { is_across: true, board: self.width, diamonds: m as i64, more: wide };
+        let up = Direction { is_across: false, board: self.height, diamonds: k as i64, more: high };
         let [a0, a1, across] = across.workings(self, reach, a.cut_step);
         let [h0, h1, up] = up.workings(self, reach, a.cut_step);
         let size = (across.result, up.result);
@@ -264,43 +265,19 @@ impl OfKind for ButtonedBack {
     }
 
     fn steps(&self, bench: &Bench) -> Vec<Step> {
-        let depth = bench.style.show(self.depth);
         let mut steps = vec![bench.board_step(), self.mark_board(bench)];
         steps.extend(bench.padding(Length::ZERO));
-        steps.push(self.try_one(bench));
+        steps.push(self.try_one());
         steps.push(bench.cut_cloth());
         let (wide, high) = self.diamond();
-        let (wide, high) = (self.on_cloth(wide, true), self.on_cloth(high, false));
-        let grid = self.grid(bench, wide, high);
-        steps.push(Step::new(
-            "Mark the cloth",
-            format!(
-                "On its back, from the middle lines outwards, {grid}. The spaces are wider than on the board: that is the fullness."
-            ),
-            &[],
-        ));
-        steps.push(Step::new(
-            "Buttons",
-            format!(
-                "{} lignes, on strong cord, never on sewing thread. The buttons nearest the middle first, then their neighbours, row by row outwards: cloth mark on board hole, pull {depth} down, staple the cord in a zigzag behind. Fold each pleat downwards with the flat of a spatula, so that dust falls out, before the next button.",
-                self.ligne
-            ),
-            &[CORD, STAPLER],
-        ));
-        steps.push(Step::new(
-            "Pleats to the edge",
-            "From the outer buttons straight to the edge: pull, fold all pleats of one side the same way, staple the middle one first.",
-            &[STAPLER],
-        ));
-        steps.push(Step::new(
-            "Edges",
-            format!(
-                "Between the pleats outwards from the middles in turns, corners last. {}",
-                bench.staples()
-            ),
-            &[STAPLER],
-        ));
-        steps.extend(bench.corners("Corners"));
+        let grid = self.grid(self.on_cloth(wide, true), self.on_cloth(high, false));
+        steps.push(Step::new(message("step-buttons-cloth").said("grid", grid), &[]));
+        let pull = message("step-buttons-pull").count("ligne", self.ligne);
+        steps.push(Step::new(pull.length("depth", self.depth), &[CORD, STAPLER]));
+        steps.push(Step::new(message("step-buttons-pleats"), &[STAPLER]));
+        let edges = message("step-buttons-edges").said("staples", bench.staples());
+        steps.push(Step::new(edges, &[STAPLER]));
+        steps.extend(bench.corners("step-corners"));
         steps.push(bench.trim());
         steps
     }
@@ -343,52 +320,45 @@ impl ButtonedBack {
     }
 
     /// Lines of a grid as running distances from the middle: rounded steps would add up to a fault.
-    fn grid(&self, bench: &Bench, wide: Length, high: Length) -> String {
+    fn grid(&self, wide: Length, high: Length) -> Message {
         let running = |one: Length, n: usize| {
             let half = one.mm() / 2.0;
             let marks = (0..=n).map(|i| Length::from_mm(half * i as f64));
-            marks.map(|l| bench.style.chalk_number(l)).collect::<Vec<_>>().join(", ")
+            marks.map(|at| message("mark").chalk_number("at", at)).collect()
         };
-        let (wide, high) = (running(wide, self.across), running(high, self.high));
-        format!("lines at {wide} to either side and {high} up and down")
+        message("buttons-grid").list("across", running(wide, self.across), Between::Comma).list(
+            "high",
+            running(high, self.high),
+            Between::Comma,
+        )
     }
 
     fn mark_board(&self, bench: &Bench) -> Step {
         let (wide, high) = self.diamond();
-        Step::new(
-            "Mark the board",
-            format!(
-                "Border {} all round. From the middle lines outwards, {}. Buttons stand where the drawing shows them, {} in all. Drill the board at each; lay the foam on, mark the holes through from behind, and punch it before it is glued.",
-                bench.style.show(self.border),
-                self.grid(bench, wide, high),
-                bench.made.quantities.buttons
-            ),
-            &[SAW],
-        )
+        let text = message("step-buttons-board")
+            .length("border", self.border)
+            .said("grid", self.grid(wide, high))
+            .count("buttons", bench.made.quantities.buttons);
+        Step::new(text, &[SAW])
     }
 
-    fn try_one(&self, bench: &Bench) -> Step {
-        let style = &bench.style;
+    fn try_one(&self) -> Step {
         let (wide, high) = self.diamond();
         let rule = match self.fullness {
-            Fullness::Arc => "the arc over each diamond",
-            Fullness::Slant => "straight down to each button",
-            Fullness::Depth => "the depth once for each diamond",
-            Fullness::TwoDepths => "the depth at each end of a diamond",
-            Fullness::Added(..) => "a fixed addition for each diamond",
+            Fullness::Arc => "arc",
+            Fullness::Slant => "slant",
+            Fullness::Depth => "depth",
+            Fullness::TwoDepths => "two-depths",
+            Fullness::Added(..) => "added",
         };
-        Step::new(
-            "Try one diamond",
-            format!(
-                "The rules of the trade differ; these sizes are by {rule}: {} × {} on the board become {} × {} on the cloth. Pull one diamond over scrap foam with a piece of this cloth, {} deep, before cutting; if it is tight or loose, say so in the job and plan again.",
-                style.chalk_number(wide),
-                style.chalk(high),
-                style.chalk_number(self.on_cloth(wide, true)),
-                style.chalk(self.on_cloth(high, false)),
-                style.show(self.depth)
-            ),
-            &[],
-        )
+        let text = message("step-buttons-try")
+            .text("rule", rule)
+            .chalk_number("width", wide)
+            .chalk("height", high)
+            .chalk_number("cloth-width", self.on_cloth(wide, true))
+            .chalk("cloth-height", self.on_cloth(high, false))
+            .length("depth", self.depth);
+        Step::new(text, &[])
     }
 }
 
@@ -439,7 +409,7 @@ fn grid_marks(
 
 /// How one direction of the grid came about.
 struct Direction {
-    word: &'static str,
+    is_across: bool,
     board: Length,
     diamonds: i64,
     /// Added to each diamond, where the rule is a fixed addition.
@@ -450,8 +420,8 @@ impl Direction {
     /// Diamond on the board, on the cloth, and the cut, which is rounded up to `step`.
     fn workings(&self, back: &ButtonedBack, reach: Length, step: Length) -> [Working; 3] {
         let free = of(self.board) - 2 * of(back.border);
-        let what = |rest: &str| format!("diamond {}, {rest}", self.word);
-        let on_board = Working::of(what("on the board"), free / self.diamonds);
+        let what = |id: &'static str| message(id).flag("across", self.is_across);
+        let on_board = Working::of(what("work-diamond-on-board"), free / self.diamonds);
         let s = on_board.result.round_even(HUNDREDTH);
         let p = of(back.depth);
         let on_cloth = match back.fullness {
@@ -461,10 +431,10 @@ impl Direction {
             Fullness::TwoDepths => of(s) + 2 * p,
             Fullness::Added(..) => of(s) + of(self.more),
         };
-        let on_cloth = Working::of(what("on the cloth"), on_cloth);
+        let on_cloth = Working::of(what("work-diamond-on-cloth"), on_cloth);
         let field = self.diamonds * of(on_cloth.result.round_even(HUNDREDTH));
         let cut = field + 2 * (of(back.border) + of(reach));
-        let cut = Working::of(format!("cut, {}", self.word), cut).up_to(step);
+        let cut = Working::of(what("work-diamond-cut"), cut).up_to(step);
         [on_board, on_cloth, cut]
     }
 }
@@ -489,7 +459,7 @@ fn joined(
                 let left = if i == 0 { of(beyond) } else { of(n) };
                 let right = if i + 1 == k { of(beyond) } else { of(half) + of(n) };
                 let sum = left + columns * of(one.round_even(HUNDREDTH)) + right;
-                Working::of("joined along a zigzag of buttons", sum)
+                Working::of(message("work-joined-along-a-zigzag-of-buttons"), sum)
                     .up_to(ask.build.allowances.cut_step)
                     .width()
             })
@@ -506,7 +476,7 @@ fn joined(
         }
         for (i, width) in widths(k).into_iter().enumerate() {
             let mut piece = part.clone();
-            piece.name = format!("cover, {} of {k} from the left", i + 1);
+            piece.name = message("part-cover-of").count("number", i + 1).count("of", k);
             piece.outline = rectangle(width.result, size.1);
             piece.marks = Vec::new();
             piece.divided = Some((width.result - half - n * 2).mm() * size.1.mm());

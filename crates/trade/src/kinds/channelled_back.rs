@@ -11,6 +11,7 @@ use crate::bench::cautions::{NEEDLE, STAPLER};
 use crate::bench::{Bench, Step};
 use crate::build::{Ask, Kit, board};
 use crate::fault::Fault;
+use crate::message::{Message, message};
 use crate::panel::Side;
 use crate::part::{Mark, Meaning, Part, wadding};
 use crate::working::{Formula, Gives, HUNDREDTH, Working, of};
@@ -36,7 +37,7 @@ pub struct ChannelledBack {
 }
 
 /// The cloth over all channels.
-const FIELD: &str = "field";
+const FIELD: &str = "work-field";
 
 const KEYS: [Key; 9] = [
     Key::length("width", "board, left to right").from_run(),
@@ -147,8 +148,11 @@ impl OfKind for ChannelledBack {
         let (mut covered, mut parts) = board::rectangle(ask, (width, height), &[])?;
         let a = ask.build.allowances;
         let reach = ask.build.reach(&Side::default());
-        let (divided_word, other_word) =
-            if level { ("cut height", "cut width") } else { ("cut width", "cut height") };
+        let (divided_word, other_word) = if level {
+            ("work-cut-height", "work-cut-width")
+        } else {
+            ("work-cut-width", "work-cut-height")
+        };
         let by = [ask.build.down(&Side::default()), a.turn_under, a.trim];
         let chord = divided.share(channels as i64);
         let all = channels as i64 * of(arc.round_even(HUNDREDTH));
@@ -156,17 +160,18 @@ impl OfKind for ChannelledBack {
             true => all,
             false => all + (channels as i64 - 1) * (2 * of(tuck)),
         };
-        let field_working = Working::of(FIELD, field_sum);
-        let cut = Working::grown(divided_word, field_working.result, &by).up_to(a.cut_step);
-        let other_cut = Working::grown(other_word, other, &by);
+        let field_working = Working::of(message(FIELD), field_sum);
+        let cut =
+            Working::grown(message(divided_word), field_working.result, &by).up_to(a.cut_step);
+        let other_cut = Working::grown(message(other_word), other, &by);
         let (cut, other_cut) = match level {
             true => (cut.height(), other_cut.width()),
             false => (cut.width(), other_cut.height()),
         };
         let (cut_divided, cut_other) = (cut.result, other_cut.result);
         let workings = vec![
-            Working::of("each channel on the board", of(divided) / channels as i64),
-            Working::of("cloth over a channel", Formula::Arc(chord, loft)),
+            Working::of(message("work-each-channel-on-the-board"), of(divided) / channels as i64),
+            Working::of(message("work-cloth-over-a-channel"), Formula::Arc(chord, loft)),
             field_working,
             cut,
             other_cut,
@@ -266,56 +271,31 @@ impl OfKind for ChannelledBack {
 
 impl ChannelledBack {
     fn channels_step(&self, bench: &Bench) -> Step {
-        let (style, loft, channels) = (&bench.style, self.loft, self.channels);
-        let finished = bench.made.finished;
+        let (loft, foam, finished) = (self.loft, bench.foam_thickness(), bench.made.finished);
         let divided = if self.level { finished.1 } else { finished.0 };
-        let pitch = style.chalk(divided.share(channels.max(1) as i64));
-        let centre = if channels % 2 == 1 {
-            "a channel stands on the middle"
-        } else {
-            "a valley stands on the middle"
-        };
-        let way = if self.level { " level" } else { "" };
-        let foam = bench.foam_thickness();
         let slit = if foam == Length::ZERO {
-            String::new()
+            Message::nothing()
         } else if loft < foam {
-            format!(
-                "Slit the foam along each valley {} deep, no deeper: the cloth is cut for that. ",
-                style.show(loft)
-            )
+            message("channels-slit-deep").length("deep", loft)
         } else {
-            "Slit the foam along each valley down to the board. ".to_string()
+            message("channels-slit-through")
         };
-        let hold = if loft < foam {
-            "glue its edges together round the tuck, or stitch it through to the backing"
-        } else {
-            "staple it to the board through a strip of card"
-        };
+        let hold = if loft < foam { "channels-hold-glue" } else { "channels-hold-staple" };
         let fill = if loft > foam {
-            format!(
-                "; fill each channel with wadding, {} deep over the foam, before the next is closed",
-                style.show(loft - foam)
-            )
+            message("channels-fill").length("deep", loft - foam)
         } else {
-            String::new()
+            Message::nothing()
         };
-        let make = if self.strips {
-            format!(
-                "{slit}Sew the strips together, the end channels outermost; lay each seam into its valley from the middle outwards and {hold}{fill}."
-            )
-        } else {
-            format!(
-                "{slit}Mark the same valleys on the back of the cloth at their wider spacing, as drawn, from its middle outwards; where the cover is joined, the joins are valleys. Push the cloth's mark into each valley from the middle outwards and {hold}{fill}."
-            )
-        };
-        Step::new(
-            "Channels",
-            format!(
-                "Mark the middle of the board, then {channels}{way} channels from the middle outwards, {pitch} each on the board; {centre}, both end channels alike. {make}"
-            ),
-            &[STAPLER, NEEDLE],
-        )
+        let text = message("step-channels")
+            .count("channels", self.channels)
+            .flag("level", self.level)
+            .chalk("pitch", divided.share(self.channels.max(1) as i64))
+            .flag("odd", self.channels % 2 == 1)
+            .flag("strips", self.strips)
+            .said("slit", slit)
+            .said("hold", message(hold))
+            .said("fill", fill);
+        Step::new(text, &[STAPLER, NEEDLE])
     }
 }
 
@@ -359,9 +339,9 @@ fn joined(
         let width = (span + left + right).round_up(a.cut_step);
         let size = if level { (along, width) } else { (width, along) };
         let name = match (strips, i == 0 || i + 1 == k) {
-            (true, true) => "end channel".to_string(),
-            (true, false) => "channel".to_string(),
-            _ => format!("cover, {} of {k} from the left, joined in the valleys", i + 1),
+            (true, true) => message("part-end-channel"),
+            (true, false) => message("part-channel"),
+            _ => message("part-cover-in-valleys").count("number", i + 1).count("of", k),
         };
         if let Some(same) = pieces.iter_mut().find(|p| p.name == name) {
             same.count += 1;
@@ -374,9 +354,10 @@ fn joined(
             ..whole.clone()
         };
         let sum = of(span.round_even(HUNDREDTH)) + of(left) + of(right);
-        let across = Working::of(format!("{name}, across the channels"), sum).up_to(a.cut_step);
+        let across =
+            Working::of(message("work-across-channels").said("part", name), sum).up_to(a.cut_step);
         // How wide it would be in one is no size of it.
-        piece.workings.retain(|w| w.gives != divided && w.what != FIELD);
+        piece.workings.retain(|w| w.gives != divided && !w.what.is(FIELD));
         piece.explain(if level { across.height() } else { across.width() });
         piece.divided = (!strips).then(|| (arc * n as i64).mm() * along.mm());
         pieces.push(piece);

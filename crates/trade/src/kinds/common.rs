@@ -3,6 +3,7 @@
 use super::table::{Key, words};
 use super::values::Values;
 use crate::fault::Fault;
+use crate::message::Message;
 use crate::wanted::Welt;
 
 /// Words for welt.
@@ -28,7 +29,7 @@ pub fn welt(values: &Values) -> Welt {
 }
 
 /// A key that must be said and was not.
-pub fn missing(key: &str, remedy: impl Into<String>) -> Fault {
+pub fn missing(key: &str, remedy: impl Into<Message>) -> Fault {
     Fault::new("missing", key, format!("`{}` is missing", last(key)), remedy)
 }
 

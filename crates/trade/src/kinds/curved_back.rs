@@ -9,6 +9,7 @@ use crate::bench::{Bench, Step};
 use crate::build::strips::rectangle;
 use crate::build::{Ask, Kit};
 use crate::fault::Fault;
+use crate::message::message;
 use crate::panel::Side;
 use crate::part::{CornerHow, CornerWork, Mark, Meaning, Part, Stuff};
 use crate::working::{Formula, HUNDREDTH, Working, of};
@@ -68,6 +69,9 @@ fn read(values: &mut Values, _: &mut Vec<Fault>) -> Kind {
     })
 }
 
+/// Names of a face's cover: in one, and its widths.
+const WIDTHS: [&str; 4] = ["part-face", "part-face-left", "part-face-middle", "part-face-right"];
+
 /// Most widths of one face.
 const MOST_PANELS: usize = 60;
 
@@ -115,7 +119,7 @@ impl OfKind for CurvedBack {
         // A straight back is the chord at any depth.
         let long =
             |off: f64| if self.rise == Length::ZERO { arc.chord } else { (radius + off) * angle };
-        let along = |what: &str, off: Length| {
+        let along = |what: &'static str, off: Length| {
             let formula = if self.rise == Length::ZERO {
                 of(self.chord)
             } else if off == Length::ZERO {
@@ -130,7 +134,7 @@ impl OfKind for CurvedBack {
                 };
                 of(arc.round_even(HUNDREDTH)) * there / of_radius
             };
-            Working::of(format!("{what}, along the curve"), formula)
+            Working::of(message("work-along-curve").said("what", message(what)), formula)
         };
         let mut kit = Kit { finished: (self.chord, self.height), ..Kit::default() };
         let board_face = Length::from_mm(long(0.0)).round_even(HUNDREDTH);
@@ -138,34 +142,35 @@ impl OfKind for CurvedBack {
             let (c, h) = (of(self.chord), of(self.rise));
             let radius = c.squared() / (8 * h.clone()) + h / 2;
             kit.workings = vec![
-                Working::of("radius of the board's hollow face", radius),
-                along("board's hollow face", Length::ZERO),
+                Working::of(message("work-radius-of-the-board-s-hollow-face"), radius),
+                along("curve-hollow-face", Length::ZERO),
             ];
         }
         let reach = ask.build.reach(&Side::default());
-        let (hollow, bulge) = (along("inside", -f), along("outside", b + f));
+        let (hollow, bulge) = (along("curve-inside", -f), along("curve-outside", b + f));
         match self.faces {
-            CurvedFaces::Inside => face(ask, self, "inside", hollow, reach, &mut kit),
-            CurvedFaces::Outside => face(ask, self, "outside", bulge, reach, &mut kit),
+            CurvedFaces::Inside => face(ask, self, true, hollow, reach, &mut kit),
+            CurvedFaces::Outside => face(ask, self, false, bulge, reach, &mut kit),
             CurvedFaces::Both => {
-                face(ask, self, "inside", hollow, reach, &mut kit);
-                let plain = along("outside", b);
+                face(ask, self, true, hollow, reach, &mut kit);
+                let plain = along("curve-outside", b);
                 kit.quantities.tack_strip = (plain.result + self.height) * 2;
-                face(ask, self, "outside", plain, ask.build.allowances.tack_strip, &mut kit);
+                face(ask, self, false, plain, ask.build.allowances.tack_strip, &mut kit);
             }
         }
         let step = ask.build.allowances.cut_step;
-        let flat = |off: Length, stuff: Stuff, name: &str, material: &str| {
+        let flat = |off: Length, stuff: Stuff, name: &'static str, material: &str| {
             let long = along(name, off).up_to(step).width();
-            Part::new(name, stuff, material, rectangle(long.result, self.height)).explained([long])
+            Part::new(message(name), stuff, material, rectangle(long.result, self.height))
+                .explained([long])
         };
         let outward = self.faces == CurvedFaces::Outside;
         let middle_of_foam = if outward { b + f.share(2) } else { -f.share(2) };
         if let Some(name) = ask.foam {
-            kit.parts.push(flat(middle_of_foam, Stuff::Foam, "foam", name));
+            kit.parts.push(flat(middle_of_foam, Stuff::Foam, "part-foam", name));
         }
         if let Some(name) = ask.board {
-            kit.parts.push(flat(b.share(2), Stuff::Board, "board, to bend", name));
+            kit.parts.push(flat(b.share(2), Stuff::Board, "part-board-to-bend", name));
         }
         let area = board_face.mm() * self.height.mm();
         let q = &mut kit.quantities;
@@ -187,46 +192,26 @@ impl OfKind for CurvedBack {
     }
 
     fn steps(&self, bench: &Bench) -> Vec<Step> {
-        let style = &bench.style;
-        let mut steps = vec![Step::new(
-            "Check the curve",
-            format!(
-                "Lay a straight edge across the hollow: {} from end to end, {} deep in the middle. If the real back is off by more than a finger, trace a template; it wins over the sum.",
-                style.show(self.chord),
-                style.show(self.rise)
-            ),
-            &[],
-        )];
+        let check = message("step-curve-check").length("chord", self.chord);
+        let mut steps = vec![Step::new(check.length("rise", self.rise), &[])];
         steps.extend(bench.groundwork(Length::ZERO));
         steps.push(bench.cut_cloth());
-        if bench.made.parts.iter().filter(|p| p.name.contains("width")).count() > 1 {
-            steps.push(Step::new(
-                "Join the widths",
-                "Sew the widths top to bottom, pile and pattern running the same way; chalk the middle and the ends of the board on the joined cover.",
-                &[NEEDLE],
-            ));
+        let widths = bench.made.parts.iter().filter(|p| WIDTHS[1..].iter().any(|id| p.name.is(id)));
+        if widths.count() > 1 {
+            steps.push(Step::new(message("step-curve-join"), &[NEEDLE]));
         }
         steps.push(match self.faces {
             CurvedFaces::Outside => bench.edges(),
-            _ => Step::new(
-                "Hollow face",
-                format!(
-                    "Middle of the top, middle of the bottom, then outwards along both by turns, pressing the cloth into the hollow with the hand: it must not bridge. The ends last. {}",
-                    bench.staples()
-                ),
-                &[STAPLER],
-            ),
+            _ => {
+                let hollow = message("step-curve-hollow").said("staples", bench.staples());
+                Step::new(hollow, &[STAPLER])
+            }
         });
-        steps.extend(bench.corners("Corners"));
+        steps.extend(bench.corners("step-corners"));
         if self.faces == CurvedFaces::Both {
-            let allowed = style.show(bench.allowances.tack_strip);
-            steps.push(Step::new(
-                "Outside",
-                format!(
-                    "Over the stapled edges: top edge with a card strip, sides over tack strip, bottom turned in and stapled below; {allowed} is allowed on every side."
-                ),
-                &[STAPLER],
-            ));
+            let allowed = bench.allowances.tack_strip;
+            let outside = message("step-curve-outside").length("allowed", allowed);
+            steps.push(Step::new(outside, &[STAPLER]));
         }
         steps.push(bench.trim());
         steps
@@ -234,39 +219,42 @@ impl OfKind for CurvedBack {
 }
 
 /// One face along the curve, in equal widths, with `beyond` on every outer edge.
-fn face(ask: &Ask, back: &CurvedBack, name: &str, along: Working, beyond: Length, kit: &mut Kit) {
+fn face(ask: &Ask, back: &CurvedBack, inside: bool, along: Working, beyond: Length, kit: &mut Kit) {
     let a = ask.build.allowances;
     let arc = along.result.round_even(HUNDREDTH);
-    let cut = |k: usize, which: &str, left: Length, right: Length| {
+    let name = |which: &'static str| message(which).flag("inside", inside);
+    let cut = |k: usize, which: &'static str, left: Length, right: Length| {
         let sum = of(arc) / k as i64 + of(left) + of(right);
-        Working::of(format!("{name} cover{which}"), sum).up_to(a.cut_step).width()
+        Working::of(name(which), sum).up_to(a.cut_step).width()
     };
     let widest = |k: usize| match k {
-        1 => cut(1, "", beyond, beyond).result,
-        _ => cut(k, "", a.seam, beyond.max(a.seam)).result,
+        1 => cut(1, WIDTHS[0], beyond, beyond).result,
+        _ => cut(k, WIDTHS[0], a.seam, beyond.max(a.seam)).result,
     };
     let k = match back.panels {
         Some(k) => k.max(1),
         None if ask.railroads => 1,
         None => (1..=MOST_PANELS).find(|&k| widest(k) <= ask.usable).unwrap_or(1),
     };
-    let height = Working::grown("cut height", back.height, &[beyond]).height();
-    let pieces: &[(&str, Length, Length, usize)] = match k {
-        1 => &[("", beyond, beyond, 1)],
-        2 => &[(", left width", beyond, a.seam, 1), (", right width", a.seam, beyond, 1)],
+    let height = Working::grown(message("work-cut-height"), back.height, &[beyond]).height();
+    let pieces: &[(&'static str, Length, Length, usize)] = match k {
+        1 => &[(WIDTHS[0], beyond, beyond, 1)],
+        2 => &[(WIDTHS[1], beyond, a.seam, 1), (WIDTHS[3], a.seam, beyond, 1)],
         _ => &[
-            (", left width", beyond, a.seam, 1),
-            (", middle width", a.seam, a.seam, k - 2),
-            (", right width", a.seam, beyond, 1),
+            (WIDTHS[1], beyond, a.seam, 1),
+            (WIDTHS[2], a.seam, a.seam, k - 2),
+            (WIDTHS[3], a.seam, beyond, 1),
         ],
     };
     let share = arc.share(k as i64);
     for &(which, left, right, count) in pieces {
         let width = cut(k, which, left, right);
         let outline = rectangle(width.result, height.result);
-        let mut part = Part::new(format!("{name} cover{which}"), Stuff::Cloth, ask.cloth, outline)
-            .seen()
-            .explained([along.clone(), width, height.clone()]);
+        let mut part = Part::new(name(which), Stuff::Cloth, ask.cloth, outline).seen().explained([
+            along.clone(),
+            width,
+            height.clone(),
+        ]);
         part.count = count;
         part.divided = (k > 1 && back.panels.is_none()).then(|| share.mm() * height.result.mm());
         let (x0, x1) = (left.mm(), left.mm() + share.mm());

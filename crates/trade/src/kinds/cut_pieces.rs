@@ -4,11 +4,12 @@
 use super::table::{Key, Nature, Sort, Table, words};
 use super::values::Values;
 use super::{Extent, Kind, Mirrored, OfKind};
-use crate::bench::cautions::{BLADE, NEEDLE, STAPLER};
+use crate::bench::cautions::{BLADE, STAPLER};
 use crate::bench::{Bench, Step};
 use crate::build::strips::rectangle;
 use crate::build::{Ask, Kit};
 use crate::fault::Fault;
+use crate::message::{Between, Message, message};
 use crate::part::{Part, Stuff};
 use crate::rates::Allowances;
 use crate::working::{Working, of};
@@ -172,11 +173,11 @@ impl OfKind for CutPieces {
             let (x, y) = (left.mm(), bottom.mm());
             let seen = rectangle(cut.width, cut.height).outer;
             part.face = Some(seen.moved(geometry::Vector::new(x, y)));
-            let sum = |from: Length, low: Length, high: Length, what: &str| {
-                Working::of(format!("{}, {what}", cut.name), of(from) + of(low) + of(high))
+            let sum = |from: Length, low: Length, high: Length, what: &'static str| {
+                Working::of(message(what).text("name", &cut.name), of(from) + of(low) + of(high))
             };
-            part.explain(sum(cut.width, left, right, "cut width (left, right)").width());
-            part.explain(sum(cut.height, bottom, top, "cut height (bottom, top)").height());
+            part.explain(sum(cut.width, left, right, "work-of-cut-width").width());
+            part.explain(sum(cut.height, bottom, top, "work-of-cut-height").height());
             let copies = cut.count as i64;
             for (i, edge) in cut.edges.iter().enumerate() {
                 let long = if i % 2 == 0 { cut.width } else { cut.height };
@@ -192,11 +193,15 @@ impl OfKind for CutPieces {
                 if *edge == CutEdge::Pull {
                     let cloth = ask.under.unwrap_or(ask.cloth);
                     let outline = rectangle(long + a.seam * 2, a.pull + a.seam);
-                    let name = format!("pull for {}", cut.name);
+                    let name = message("part-pull-for").text("cut", &cut.name);
                     let mut pull = Part::new(name, Stuff::Cloth, cloth, outline);
                     pull.count = cut.count;
-                    pull.explain(Working::grown("pull, length", long, &[a.seam]).width());
-                    pull.explain(Working::of("pull, height", of(a.pull) + of(a.seam)).height());
+                    pull.explain(
+                        Working::grown(message("work-pull-length"), long, &[a.seam]).width(),
+                    );
+                    pull.explain(
+                        Working::of(message("work-pull-height"), of(a.pull) + of(a.seam)).height(),
+                    );
                     kit.parts.push(pull);
                 }
             }
@@ -213,39 +218,19 @@ impl OfKind for CutPieces {
             }
         }
         // Cuts first, pulls after them.
-        kit.parts.sort_by_key(|p| p.name.starts_with("pull for"));
+        kit.parts.sort_by_key(|p| p.name.is("part-pull-for"));
         Ok(kit)
     }
 
     fn steps(&self, bench: &Bench) -> Vec<Step> {
-        let (style, a) = (&bench.style, bench.allowances);
+        let strip = bench.allowances.tack_strip;
+        let cover = message("step-cuts-cover").said("staples", bench.staples());
         vec![
             bench.cut_cloth(),
-            Step::new("Edges", self.edge_list(), &[]),
-            Step::new(
-                "Sew",
-                format!(
-                    "Seams {}. Pulls of cheaper cloth to the hidden edges first; then facings and borders to their neighbours, notches on notches, left and right laid out as mirror images before the first stitch.",
-                    style.show(a.seam)
-                ),
-                &[NEEDLE],
-            ),
-            Step::new(
-                "Cover",
-                format!(
-                    "In this order: deck and front, seat, inside arms, inside back, wings; then outside arms, outside back; last what hides the edges. Each piece: middle on middle, temporary staples in the middle of opposite sides, pull the pulls through, look from where it will be seen, then outwards. Cut towards a post or rail stopping a finger short, then a Y; never to it in one go. {}",
-                    bench.staples()
-                ),
-                &[STAPLER, BLADE],
-            ),
-            Step::new(
-                "Close",
-                format!(
-                    "Outside arms and back: top edge over a card strip, front edges over tack strip ({} is allowed), bottom under the rail.",
-                    style.show(a.tack_strip)
-                ),
-                &[STAPLER],
-            ),
+            Step::new(self.edge_list(), &[]),
+            bench.sew(message("sew-cuts")),
+            Step::new(cover, &[STAPLER, BLADE]),
+            Step::new(message("step-cuts-close").length("strip", strip), &[STAPLER]),
             bench.trim(),
         ]
     }
@@ -270,26 +255,28 @@ impl OfKind for CutPieces {
 
 impl CutPieces {
     /// What happens at the edges of each cut that are not plainly stapled.
-    fn edge_list(&self) -> String {
+    fn edge_list(&self) -> Message {
         let word = |edge: &CutEdge| match edge {
             CutEdge::Stapled => None,
-            CutEdge::TackStrip => Some("over tack strip"),
-            CutEdge::Seam => Some("sewn"),
-            CutEdge::Pull => Some("pull sewn on"),
-            CutEdge::Bare => Some("as cut"),
+            CutEdge::TackStrip => Some("tack-strip"),
+            CutEdge::Seam => Some("seam"),
+            CutEdge::Pull => Some("pull"),
+            CutEdge::Bare => Some("bare"),
         };
         let each = self.cuts.iter().map(|cut| {
-            let edges: Vec<String> = SIDES
-                .iter()
-                .zip(&cut.edges)
-                .filter_map(|(side, edge)| Some(format!("{side} {}", word(edge)?)))
+            let sides = SIDES.iter().zip(&cut.edges);
+            let edges: Vec<Message> = sides
+                .filter_map(|(side, edge)| {
+                    Some(message("edge-of").text("side", *side).text("edge", word(edge)?))
+                })
                 .collect();
-            let edges = if edges.is_empty() { "all stapled".into() } else { edges.join(", ") };
-            format!("{}: {edges}", cut.name)
+            if edges.is_empty() {
+                message("cut-edges-stapled").text("name", &cut.name)
+            } else {
+                let named = message("cut-edges").text("name", &cut.name);
+                named.list("edges", edges, Between::Comma)
+            }
         });
-        format!(
-            "Seen from the face, edges not named are stapled. {}.",
-            each.collect::<Vec<_>>().join("; ")
-        )
+        message("step-cuts-edges").list("list", each.collect(), Between::Semicolon)
     }
 }

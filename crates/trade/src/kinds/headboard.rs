@@ -8,6 +8,7 @@ use crate::bench::{Bench, Step};
 use crate::build::strips::rectangle;
 use crate::build::{Ask, Kit};
 use crate::fault::Fault;
+use crate::message::{Message, message};
 use crate::panel::Side;
 use crate::part::{CornerHow, CornerWork, Mark, Meaning, Part, Stuff};
 use crate::working::{Working, of};
@@ -72,7 +73,7 @@ impl OfKind for Headboard {
         let mut kit = Kit { finished: (w, h), ..Kit::default() };
 
         let mut cover = Part::new(
-            "field",
+            message("part-field"),
             Stuff::Cloth,
             ask.cloth,
             rectangle(field.0 + inner * 2, field.1 + inner + outer),
@@ -86,8 +87,12 @@ impl OfKind for Headboard {
             at(inner, outer + field.1),
         ];
         cover.marks.push(Mark::closed(Meaning::BoardEdge, Path::straight(&face)));
-        cover.explain(Working::grown("field width", field.0, &[f, a.border_turn]).width());
-        cover.explain(Working::of("field height", of(field.1) + of(inner) + of(outer)).height());
+        cover.explain(
+            Working::grown(message("work-field-width"), field.0, &[f, a.border_turn]).width(),
+        );
+        cover.explain(
+            Working::of(message("work-field-height"), of(field.1) + of(inner) + of(outer)).height(),
+        );
 
         let (wm, hm, km, ri, ro) = (w.mm(), h.mm(), k.mm(), inner.mm(), outer.mm());
         let p = Point::new;
@@ -103,10 +108,16 @@ impl OfKind for Headboard {
             p(km, 0.0),
         ];
         let top_face = [p(km, 0.0), p(wm - km, 0.0), p(wm, km), p(0.0, km)];
-        let mut strip = bordered(ask, "top border", &top, &[0.0, n, n, n, 0.0, n, n, n], &top_face);
-        let across = Working::of("border, cut across", of(k) + of(inner) + of(outer));
+        let mut strip = bordered(
+            ask,
+            message("part-top-border"),
+            &top,
+            &[0.0, n, n, n, 0.0, n, n, n],
+            &top_face,
+        );
+        let across = Working::of(message("work-border-cut-across"), of(k) + of(inner) + of(outer));
         strip.explain(across.clone().height());
-        strip.explain(Working::grown("border along the top", w, &[a.seam]).width());
+        strip.explain(Working::grown(message("work-border-along-the-top"), w, &[a.seam]).width());
         // Side strip: x nought is the outer edge, the bottom turned under.
         let side = [
             p(-ro, -ro),
@@ -117,10 +128,19 @@ impl OfKind for Headboard {
             p(-ro, hm),
         ];
         let side_face = [p(0.0, 0.0), p(km, 0.0), p(km, hm - km), p(0.0, hm)];
-        let mut left = bordered(ask, "side border", &side, &[0.0, 0.0, n, n, n, 0.0], &side_face);
+        let mut left = bordered(
+            ask,
+            message("part-side-border"),
+            &side,
+            &[0.0, 0.0, n, n, n, 0.0],
+            &side_face,
+        );
         left.hand = Some("left");
         let along = of(h) + of(outer) + of(a.seam);
-        left = left.explained([across.width(), Working::of("border along a side", along).height()]);
+        left = left.explained([
+            across.width(),
+            Working::of(message("work-border-along-a-side"), along).height(),
+        ]);
         let mut right = left.mirrored();
         right.hand = Some("right");
         kit.parts = vec![cover, strip, left, right];
@@ -131,24 +151,28 @@ impl OfKind for Headboard {
             faces += 2.0 * wing.mm() * h.mm();
             let reach = outer;
             let mut inside = Part::new(
-                "wing, inside",
+                message("part-wing-inside"),
                 Stuff::Cloth,
                 ask.cloth,
                 rectangle(wing + reach * 2, h + reach * 2),
             );
             inside.count = 2;
-            inside.explain(Working::grown("wing width", wing, &[reach]).width());
-            inside.explain(Working::grown("wing height", h, &[reach]).height());
+            inside.explain(Working::grown(message("work-wing-width"), wing, &[reach]).width());
+            inside.explain(Working::grown(message("work-wing-height"), h, &[reach]).height());
             let strip = a.tack_strip;
             let mut outside = Part::new(
-                "wing, outside",
+                message("part-wing-outside"),
                 Stuff::Cloth,
                 ask.cloth,
                 rectangle(wing + strip * 2, h + strip * 2),
             );
             outside.count = 2;
-            outside.explain(Working::grown("outside of a wing, width", wing, &[strip]).width());
-            outside.explain(Working::grown("outside of a wing, height", h, &[strip]).height());
+            outside.explain(
+                Working::grown(message("work-outside-of-a-wing-width"), wing, &[strip]).width(),
+            );
+            outside.explain(
+                Working::grown(message("work-outside-of-a-wing-height"), h, &[strip]).height(),
+            );
             kit.parts.extend([inside, outside]);
             staples += (wing + h) * 4;
             kit.quantities.tack_strip = (wing + h) * 4;
@@ -156,7 +180,7 @@ impl OfKind for Headboard {
         let sheet = |kit: &mut Kit,
                      stuff: Stuff,
                      material: &str,
-                     name: &str,
+                     name: Message,
                      size: (Length, Length),
                      count| {
             let mut part = Part::new(name, stuff, material, rectangle(size.0, size.1));
@@ -164,17 +188,24 @@ impl OfKind for Headboard {
             kit.parts.push(part);
         };
         if let Some(name) = ask.foam {
-            sheet(&mut kit, Stuff::Foam, name, "foam of the field", field, 1);
-            sheet(&mut kit, Stuff::Foam, name, "foam of the top border", (w, k), 1);
-            sheet(&mut kit, Stuff::Foam, name, "foam of a side border", (k, h - k), 2);
+            sheet(&mut kit, Stuff::Foam, name, message("part-foam-of-the-field"), field, 1);
+            sheet(&mut kit, Stuff::Foam, name, message("part-foam-of-the-top-border"), (w, k), 1);
+            sheet(
+                &mut kit,
+                Stuff::Foam,
+                name,
+                message("part-foam-of-a-side-border"),
+                (k, h - k),
+                2,
+            );
             if let Some(wing) = self.wing {
-                sheet(&mut kit, Stuff::Foam, name, "foam of a wing", (wing, h), 2);
+                sheet(&mut kit, Stuff::Foam, name, message("part-foam-of-a-wing"), (wing, h), 2);
             }
         }
         if let Some(name) = ask.board {
-            sheet(&mut kit, Stuff::Board, name, "board", (w, h), 1);
+            sheet(&mut kit, Stuff::Board, name, message("part-board"), (w, h), 1);
             if let Some(wing) = self.wing {
-                sheet(&mut kit, Stuff::Board, name, "board of a wing", (wing, h), 2);
+                sheet(&mut kit, Stuff::Board, name, message("part-board-of-a-wing"), (wing, h), 2);
             }
         }
         let mitre = Length::from_mm(libm::hypot(km, km)) + inner + outer;
@@ -193,44 +224,23 @@ impl OfKind for Headboard {
     }
 
     fn steps(&self, bench: &Bench) -> Vec<Step> {
-        let (style, a) = (&bench.style, bench.allowances);
+        let a = bench.allowances;
         let mut steps = bench.groundwork(Length::ZERO);
         steps.push(bench.cut_cloth());
-        steps.push(Step::new(
-            "Field",
-            format!(
-                "Mark the border {} from the edges of the board: its line is where the field ends. Field cloth on by its marks, middle of the top, middle of the bottom, then the sides; staple on the border's side of the line, {} turned in; the bottom goes round the board's edge. {}",
-                style.show(self.border),
-                style.show(a.border_turn),
-                bench.staples()
-            ),
-            &[STAPLER],
-        ));
-        steps.push(Step::new(
-            "Sew the mitres",
-            format!(
-                "Top border to both side borders along the slanted ends, seams {}, from the inner corner outwards to the board's back edge and no further, back-tacked at both ends, so that the cloth behind lies flat; press open. Left and right borders are mirror images: lay them out before sewing.",
-                style.show(a.seam)
-            ),
-            &[NEEDLE],
-        ));
-        steps.push(Step::new(
-            "Border",
-            "Lay the border face down along the line, mitres on the corners, and staple its inner edge through a card strip, middle of the top first. Glue in the border's foam, turn the cloth over it, and staple behind from the middles outwards; at the mitres the seam runs straight to the board's corner.",
-            &[STAPLER],
-        ));
+        let field = message("step-headboard-field")
+            .length("border", self.border)
+            .length("turn", a.border_turn)
+            .said("staples", bench.staples());
+        steps.push(Step::new(field, &[STAPLER]));
+        let mitres = message("step-headboard-mitres").length("seam", a.seam);
+        steps.push(Step::new(mitres, &[NEEDLE]));
+        steps.push(Step::new(message("step-headboard-border"), &[STAPLER]));
         if let Some(wing) = self.wing {
-            steps.push(Step::new(
-                "Wings",
-                format!(
-                    "{} deep, one left, one right, pile the same way up on both: cover the inner face as a panel, bolt the wing on from behind, then close the outer face over tack strip, turned in {} on every side.",
-                    style.show(wing),
-                    style.show(a.tack_strip)
-                ),
-                &[STAPLER, LIFT],
-            ));
+            let wings = message("step-headboard-wings");
+            let wings = wings.length("wing", wing).length("strip", a.tack_strip);
+            steps.push(Step::new(wings, &[STAPLER, LIFT]));
         }
-        steps.extend(bench.corners("Bottom corners"));
+        steps.extend(bench.corners("step-bottom-corners"));
         steps.push(bench.trim());
         steps
     }
@@ -244,7 +254,7 @@ impl OfKind for Headboard {
     }
 }
 
-fn bordered(ask: &Ask, name: &str, points: &[Point], grown: &[f64], face: &[Point]) -> Part {
+fn bordered(ask: &Ask, name: Message, points: &[Point], grown: &[f64], face: &[Point]) -> Part {
     let outline = Outline::solid(grow(&Path::straight(points), grown));
     let mut part = Part::new(name, Stuff::Cloth, ask.cloth, outline);
     part.marks.push(Mark::closed(Meaning::BoardEdge, Path::straight(face)));

@@ -8,6 +8,7 @@ use crate::bench::{Bench, Sewing, Step, Zip};
 use crate::build::strips::rectangle;
 use crate::build::{Ask, Kit, welt};
 use crate::fault::Fault;
+use crate::message::message;
 use crate::part::{Filling, Mark, Meaning, Part, Quantities, Stuff};
 use crate::wanted::Welt;
 use crate::working::{Working, of};
@@ -65,13 +66,14 @@ impl OfKind for KnifeEdge {
         let a = ask.build.allowances;
         let cut = |finished: Length| finished + a.seam * 2 + crown;
         let outline = rectangle(cut(width), cut(height));
-        let mut face = Part::new("front panel", Stuff::Cloth, ask.cloth, outline).seen();
+        let mut face =
+            Part::new(message("part-front-panel"), Stuff::Cloth, ask.cloth, outline).seen();
         let seam_line = grow(&face.outline.outer, &[-a.seam.mm(); 4]);
         face.marks.push(Mark::closed(Meaning::Stitch, seam_line));
         let sum = |finished: Length| (of(finished) + 2 * of(a.seam)).and(crown);
-        face.explain(Working::of("cut width", sum(width)).width());
-        face.explain(Working::of("cut height", sum(height)).height());
-        let mut back = Part { name: "back panel".into(), seen: false, ..face.clone() };
+        face.explain(Working::of(message("work-cut-width"), sum(width)).width());
+        face.explain(Working::of(message("work-cut-height"), sum(height)).height());
+        let mut back = Part { name: message("part-back-panel"), seen: false, ..face.clone() };
         back.material = ask.under.unwrap_or(ask.cloth).into();
         let perimeter = (width + height) * 2;
         let runs = if welt_kind == Welt::None { vec![] } else { vec![perimeter + a.welt_lap] };
@@ -79,7 +81,12 @@ impl OfKind for KnifeEdge {
         let mut parts = vec![face, back];
         parts.extend(welt);
         if let Some(name) = ask.foam {
-            parts.push(Part::new("foam", Stuff::Foam, name, rectangle(width, height)));
+            parts.push(Part::new(
+                message("part-foam"),
+                Stuff::Foam,
+                name,
+                rectangle(width, height),
+            ));
         }
         let zip = zip.then(|| width - a.seam * 2);
         let quantities = Quantities {
@@ -97,21 +104,13 @@ impl OfKind for KnifeEdge {
     }
 
     fn steps(&self, bench: &Bench) -> Vec<Step> {
-        let style = &bench.style;
-        let filling = match bench.foam {
-            Some(_) => bench.cut_foam(),
-            None => format!(
-                "Filling: an inner cushion {} × {} or a little larger. ",
-                style.number(self.width),
-                style.show(self.height)
-            ),
-        };
+        let inner = message("fill-inner");
         bench.sewn(&Sewing {
             welt: self.welt,
             is_round: false,
             zip: Zip::LowerEdge,
-            order: "Faces together, tapering the corners in a little so that they do not make ears; zip open.".into(),
-            filling,
+            order: message("sew-knife-edge"),
+            filling: bench.foam_or(inner.number("width", self.width).length("height", self.height)),
         })
     }
 

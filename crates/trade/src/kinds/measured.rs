@@ -7,6 +7,7 @@ use crate::bench::{Bench, Step};
 use crate::build::strips::rectangle;
 use crate::build::{Ask, Kit};
 use crate::fault::Fault;
+use crate::message::message;
 use crate::part::{Part, Quantities, Stuff};
 use crate::working::{Working, of};
 use geometry::Length;
@@ -42,9 +43,10 @@ impl OfKind for Measured {
 
     fn develop(&self, ask: &Ask) -> Result<Kit, Vec<Fault>> {
         let outline = rectangle(self.width, self.height);
-        let mut part = Part::new("cut as measured", Stuff::Cloth, ask.cloth, outline).seen();
-        part.explain(Working::of("width as measured", of(self.width)).width());
-        part.explain(Working::of("height as measured", of(self.height)).height());
+        let mut part =
+            Part::new(message("part-cut-as-measured"), Stuff::Cloth, ask.cloth, outline).seen();
+        part.explain(Working::of(message("work-width-as-measured"), of(self.width)).width());
+        part.explain(Working::of(message("work-height-as-measured"), of(self.height)).height());
         Ok(Kit::of_sewn((vec![part], Quantities::default()), (self.width, self.height)))
     }
 

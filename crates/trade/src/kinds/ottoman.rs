@@ -4,11 +4,12 @@ use super::common::WELT;
 use super::table::{Key, Nature, Table};
 use super::values::Values;
 use super::{Extent, Kind, OfKind};
-use crate::bench::cautions::{NEEDLE, STAPLER};
+use crate::bench::cautions::STAPLER;
 use crate::bench::{Bench, Step};
 use crate::build::strips::{pieced, rectangle, strip};
 use crate::build::{Ask, Kit, welt};
 use crate::fault::Fault;
+use crate::message::{Message, message};
 use crate::part::{Mark, Meaning, Part, Quantities, Stuff};
 use crate::wanted::Welt;
 use crate::working::{Formula, Working, of};
@@ -87,13 +88,15 @@ impl OfKind for Ottoman {
         let (w, h) = (self.width, self.height);
         let under = a.turn_under + a.trim;
         let side_height = h + a.seam + under;
-        let height_working =
-            || Working::of("cut height of the side", of(h) + of(a.seam) + of(under)).height();
+        let height_working = || {
+            Working::of(message("work-cut-height-of-the-side"), of(h) + of(a.seam) + of(under))
+                .height()
+        };
         let mut parts = Vec::new();
         let (round, joined, area) = match self.depth {
             None => {
                 let mut top = Part::new(
-                    "top",
+                    message("part-top"),
                     Stuff::Cloth,
                     ask.cloth,
                     Outline::solid(Path::circle(w + a.seam * 2)),
@@ -101,11 +104,11 @@ impl OfKind for Ottoman {
                 .seen();
                 let stitch = Path::circle(w).moved(Vector::new(a.seam.mm(), a.seam.mm()));
                 top.marks.push(Mark::closed(Meaning::Stitch, stitch));
-                top.explain(Working::grown("disc", w, &[a.seam]).both());
+                top.explain(Working::grown(message("work-disc"), w, &[a.seam]).both());
                 let round = Length::from_mm(w.mm() * PI);
-                let run = Working::of("band", Formula::Pi * of(w) + 2 * of(a.seam));
+                let run = Working::of(message("work-band"), Formula::Pi * of(w) + 2 * of(a.seam));
                 let run = run.up_to(a.cut_step).width();
-                let band = strip("band", ask.cloth, run.result, side_height)
+                let band = strip(message("part-band"), ask.cloth, run.result, side_height)
                     .explained([run, height_working()]);
                 let (bands, joins) = pieced(band, ask.usable, &ask.build);
                 parts.push(top);
@@ -115,14 +118,16 @@ impl OfKind for Ottoman {
             Some(d) if self.wrapped => {
                 let long = d + h * 2 + under * 2;
                 let mut main = Part::new(
-                    "front, top and back",
+                    message("part-front-top-and-back"),
                     Stuff::Cloth,
                     ask.cloth,
                     rectangle(w + a.seam * 2, long),
                 )
                 .seen();
-                main.explain(Working::grown("width", w, &[a.seam]).width());
-                main.explain(Working::grown("front, top and back", d, &[h, under]).height());
+                main.explain(Working::grown(message("work-width"), w, &[a.seam]).width());
+                main.explain(
+                    Working::grown(message("work-front-top-and-back"), d, &[h, under]).height(),
+                );
                 for y in [under + h, under + h + d] {
                     let ends = [0.0, (w + a.seam * 2).mm()];
                     main.marks.push(Mark::open(
@@ -130,24 +135,38 @@ impl OfKind for Ottoman {
                         ends.map(|x| geometry::Point::new(x, y.mm())).to_vec(),
                     ));
                 }
-                let mut end = side(ask, "end", d, side_height);
+                let mut end = side(ask, message("part-end"), d, side_height);
                 end.count = 2;
-                end =
-                    end.explained([Working::grown("end", d, &[a.seam]).width(), height_working()]);
+                end = end.explained([
+                    Working::grown(message("work-end"), d, &[a.seam]).width(),
+                    height_working(),
+                ]);
                 parts.extend([main, end]);
                 ((w + d) * 2, (d + h * 2) * 2, w.mm() * d.mm())
             }
             Some(d) => {
                 let outline = rectangle(w + a.seam * 2, d + a.seam * 2);
-                let top = Part::new("top", Stuff::Cloth, ask.cloth, outline).seen().explained([
-                    Working::grown("top width", w, &[a.seam]).width(),
-                    Working::grown("top depth", d, &[a.seam]).height(),
-                ]);
+                let top = Part::new(message("part-top"), Stuff::Cloth, ask.cloth, outline)
+                    .seen()
+                    .explained([
+                        Working::grown(message("work-top-width"), w, &[a.seam]).width(),
+                        Working::grown(message("work-top-depth"), d, &[a.seam]).height(),
+                    ]);
                 parts.push(top);
-                for (name, width) in [("front and back", w), ("end", d)] {
-                    let mut part = side(ask, name, width, side_height);
+                for (name, width) in [("front-and-back", w), ("end", d)] {
+                    let mut part = side(
+                        ask,
+                        message(if name == "end" { "part-end" } else { "part-front-and-back" }),
+                        width,
+                        side_height,
+                    );
                     part.count = 2;
-                    let across = Working::grown(name, width, &[a.seam]).width();
+                    let across = Working::grown(
+                        message(if name == "end" { "work-end" } else { "work-front-and-back" }),
+                        width,
+                        &[a.seam],
+                    )
+                    .width();
                     parts.push(part.explained([across, height_working()]));
                 }
                 ((w + d) * 2, (w + d) * 2 + h * 4, w.mm() * d.mm())
@@ -156,15 +175,15 @@ impl OfKind for Ottoman {
         let runs = if self.welt == Welt::None { vec![] } else { vec![round + a.welt_lap] };
         let (welt, welt_length) = welt::strips(ask, &runs);
         parts.extend(welt);
-        let flat = |name: &'static str, stuff: Stuff, material: &str| {
+        let flat = |name: Message, stuff: Stuff, material: &str| {
             let outline = match self.depth {
                 None => Outline::solid(Path::circle(w)),
                 Some(d) => rectangle(w, d),
             };
             Part::new(name, stuff, material, outline)
         };
-        parts.extend(ask.foam.map(|name| flat("foam", Stuff::Foam, name)));
-        parts.extend(ask.board.map(|name| flat("board", Stuff::Board, name)));
+        parts.extend(ask.foam.map(|name| flat(message("part-foam"), Stuff::Foam, name)));
+        parts.extend(ask.board.map(|name| flat(message("part-board"), Stuff::Board, name)));
         let seam_once = if self.depth.is_none() { joined + round } else { joined };
         let quantities = Quantities {
             staple_line: round,
@@ -181,37 +200,20 @@ impl OfKind for Ottoman {
     }
 
     fn steps(&self, bench: &Bench) -> Vec<Step> {
-        let mut steps = vec![Step::new(
-            "Frame",
-            "The frame under the top is kept: shake it, glue what is loose, see that its lower edge holds staples. The board below is its top.",
-            &[],
-        )];
+        let mut steps = vec![Step::new(message("step-ottoman-frame"), &[])];
         steps.extend(bench.groundwork(Length::ZERO));
         steps.push(bench.cut_cloth());
         if self.welt != Welt::None {
-            steps.push(bench.welt_step("Sew it round the top along the stitch line"));
+            steps.push(bench.welt_step());
         }
-        let how = match (self.depth, self.wrapped) {
-            (None, _) => {
-                "Band to a ring, quarter marks on band and disc; sew the ring to the disc, clipping its allowance all round. The band's joins go to the sides, or to the back if there is one."
-            }
-            (Some(_), true) => {
-                "Ends to the front, top and back in one: from the middle of the top both ways, the cloth clipped to the seam at the two top corners. The pattern stands on its head on the back: that side goes to the wall."
-            }
-            (Some(_), false) => {
-                "Sides to a ring at the four upright seams, then the ring to the top, seam on corner. Left, right, front and back keep their arrows up."
-            }
-        };
-        let seam = bench.style.show(bench.allowances.seam);
-        steps.push(Step::new("Sew", format!("Seams {seam}. {how}"), &[NEEDLE]));
-        steps.push(Step::new(
-            "Pull on",
-            format!(
-                "Cover over the filled frame like a cap, seams straight on the edges, the allowance turned downwards. Staple under the frame: middle of each side first, then outwards, corners last. {}",
-                bench.staples()
-            ),
-            &[STAPLER],
-        ));
+        let order = message(match (self.depth, self.wrapped) {
+            (None, _) => "sew-ottoman-round",
+            (Some(_), true) => "sew-ottoman-wrapped",
+            (Some(_), false) => "sew-ottoman-box",
+        });
+        steps.push(bench.sew(order));
+        let pull_on = message("step-ottoman-pull-on").said("staples", bench.staples());
+        steps.push(Step::new(pull_on, &[STAPLER]));
         steps.push(bench.trim());
         steps
     }
@@ -226,7 +228,7 @@ impl OfKind for Ottoman {
     }
 }
 
-fn side(ask: &Ask, name: &str, width: Length, height: Length) -> Part {
+fn side(ask: &Ask, name: Message, width: Length, height: Length) -> Part {
     let n = ask.build.allowances.seam;
     Part::new(name, Stuff::Cloth, ask.cloth, rectangle(width + n * 2, height))
 }

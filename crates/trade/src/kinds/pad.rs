@@ -10,6 +10,7 @@ use crate::bench::{Bench, Step};
 use crate::build::crown::{Crown, over_crown};
 use crate::build::{Ask, Kit, board};
 use crate::fault::Fault;
+use crate::message::message;
 use crate::panel::Side;
 use crate::part::{Mark, Meaning, Turning};
 use geometry::{Length, Point};
@@ -78,23 +79,12 @@ impl OfKind for Pad {
 
     fn steps(&self, bench: &Bench) -> Vec<Step> {
         let relief = bench.allowances.fold_relief;
-        let (short, relief) = (bench.style.show(relief * 2), bench.style.show(relief));
-        let long_edges = Step::new(
-            "Long edges first",
-            format!(
-                "Face down, cloth centred on the block by its marks. Middle of one long edge, then the other, outwards in turns to {short} short of the ends. {} Turn it over and look before going on.",
-                bench.staples()
-            ),
-            &[STAPLER],
-        );
-        let ends = Step::new(
-            "Fold the ends",
-            format!(
-                "Cut the relief squares as drawn: {relief} out from the board and stopping {relief} short of the block's top. Fold each end like a parcel, the fold away from where it is looked at, pull square, staple."
-            ),
-            &[BLADE, STAPLER],
-        );
-        bench.covered(self.crown, vec![long_edges, ends], &[])
+        let long_edges = message("step-pad-long-edges")
+            .length("short", relief * 2)
+            .said("staples", bench.staples());
+        let ends = message("step-pad-ends").length("relief", relief);
+        let round = vec![Step::new(long_edges, &[STAPLER]), Step::new(ends, &[BLADE, STAPLER])];
+        bench.covered(self.crown, round, &[])
     }
 
     fn reach(&self) -> Option<Length> {

@@ -9,6 +9,7 @@ use crate::build::boxing::{Boxed, boxed};
 use crate::build::shape::{back_side, fit_note, measured, words};
 use crate::build::{Ask, Kit};
 use crate::fault::Fault;
+use crate::message::{Message, message};
 use crate::panel::{PanelShape, SIDES, side_number};
 use crate::wanted::Welt;
 use geometry::Length;
@@ -97,32 +98,28 @@ impl OfKind for ShapedCushion {
     }
 
     fn steps(&self, bench: &Bench) -> Vec<Step> {
+        let notches = message(match self.shape {
+            PanelShape::Tee { .. } => "notches-inside",
+            _ => "notches-curve",
+        });
         let is_ring = matches!(self.shape, PanelShape::Ring { .. });
-        let notches = if matches!(self.shape, PanelShape::Tee { .. }) {
-            "notches on notches, the boxing's allowance clipped at the inside corners before they are turned"
-        } else {
-            "notches on notches, its allowance clipped every hand's width round a curve"
-        };
-        let hole = if is_ring {
-            "The hole's boxing to a ring, then to the top panel's hole and to the bottom panel's. "
-        } else {
-            ""
-        };
+        let hole = if is_ring { message("ring-hole") } else { Message::nothing() };
         let opening = match (self.zip, usual_zip(&self.shape)) {
             (None, _) => Opening::None,
             (zip, usual) if zip == usual => Opening::Back,
             _ => Opening::Elsewhere,
         };
-        let mut filling = bench.cut_foam();
-        if is_ring {
-            filling +=
-                "Slit the foam ring once, thread it round, glue the slit when it lies right. ";
-        }
+        let cut = bench.cut_foam();
+        let filling = if is_ring {
+            message("fill-foam-and").said("cut", cut).said("more", message("ring-foam"))
+        } else {
+            cut
+        };
         bench.sewn(&Sewing {
             welt: self.welt,
             is_round: self.is_round(),
             zip: Zip::Halves,
-            order: format!("{hole}{}", bench.boxing(opening, notches)),
+            order: bench.boxing(opening, notches, hole),
             filling,
         })
     }

@@ -9,6 +9,7 @@ use crate::bench::{Bench, Step};
 use crate::build::strips::{pieced_odd, rectangle, strip};
 use crate::build::{Ask, Kit};
 use crate::fault::Fault;
+use crate::message::{Between, Message, message};
 use crate::part::{Mark, Meaning, Part, Quantities, Stuff};
 use crate::working::{Working, of};
 use geometry::{Length, Point};
@@ -142,11 +143,11 @@ impl OfKind for Skirt {
         let (height, height_working) = if self.lined {
             let height = self.drop * 2 + a.seam * 2;
             let sum = 2 * of(self.drop) + 2 * of(a.seam);
-            (height, Working::of("cut height, lined with itself", sum).height())
+            (height, Working::of(message("work-cut-height-lined-with-itself"), sum).height())
         } else {
             let height = self.drop + self.hem + a.seam;
             let sum = of(self.drop) + of(self.hem) + of(a.seam);
-            (height, Working::of("cut height", sum).height())
+            (height, Working::of(message("work-cut-height"), sum).height())
         };
         let mut kit = Kit { finished: (run, self.drop), ..Kit::default() };
         let mut seam = run;
@@ -170,18 +171,22 @@ impl OfKind for Skirt {
                 let mark = ask.build.style.mark;
                 let width = |count: i64| {
                     let width = of(total) / count + 2 * of(a.seam);
-                    Working::of("each width", width).up_to(a.cut_step).up_to(mark).width()
+                    Working::of(message("work-each-width"), width)
+                        .up_to(a.cut_step)
+                        .up_to(mark)
+                        .width()
                 };
                 // Whole marks may take one width more.
                 let count = (count..=count + 1).find(|&n| width(n).result <= ask.usable);
                 let count = count.unwrap_or(1);
                 let each = width(count).result;
-                let what = format!("cloth for all {number} pleats");
-                let mut part = strip("skirt width", ask.cloth, each, height).seen().explained([
-                    Working::of(what, of(run) + number * ((2 * folds) * of(depth))),
-                    width(count),
-                    height_working,
-                ]);
+                let what = message("work-cloth-for-pleats").count("pleats", number);
+                let mut part =
+                    strip(message("part-skirt-width"), ask.cloth, each, height).seen().explained([
+                        Working::of(what, of(run) + number * ((2 * folds) * of(depth))),
+                        width(count),
+                        height_working,
+                    ]);
                 part.count = count as usize;
                 part.divided = Some(total.share(count).mm() * height.mm());
                 part.marks = pleat_marks((spacing, depth, folds), a.seam, each, height);
@@ -199,13 +204,16 @@ impl OfKind for Skirt {
                 }
                 for (side, count) in sides {
                     let width = side + fold * 2 + a.seam * 2;
-                    let mut part = strip("skirt side", ask.cloth, width, height).seen();
+                    let mut part =
+                        strip(message("part-skirt-side"), ask.cloth, width, height).seen();
                     part.count = count;
                     for x in [a.seam + fold, a.seam + fold + side] {
                         let ends = [0.0, height.mm()].map(|y| Point::new(x.mm(), y));
                         part.marks.push(Mark::open(Meaning::Fold, ends.to_vec()));
                     }
-                    part.explain(Working::grown("skirt side", side, &[fold, a.seam]).width());
+                    part.explain(
+                        Working::grown(message("work-skirt-side"), side, &[fold, a.seam]).width(),
+                    );
                     part.explain(height_working.clone());
                     if self.lined {
                         // The fold along its length is the hem.
@@ -226,9 +234,11 @@ impl OfKind for Skirt {
                     kit.parts.extend(parts);
                 }
                 let outline = rectangle(fold * 2 + a.seam * 2, height);
-                let mut underlay = Part::new("corner underlay", Stuff::Cloth, ask.cloth, outline);
+                let mut underlay =
+                    Part::new(message("part-corner-underlay"), Stuff::Cloth, ask.cloth, outline);
                 underlay.count = self.sides.len();
-                underlay.explain(Working::grown("underlay", fold * 2, &[a.seam]).width());
+                underlay
+                    .explain(Working::grown(message("work-underlay"), fold * 2, &[a.seam]).width());
                 underlay.explain(height_working);
                 kit.parts.push(underlay);
                 seam += height * (self.sides.len() * 2) as i64 + run;
@@ -239,31 +249,17 @@ impl OfKind for Skirt {
     }
 
     fn steps(&self, bench: &Bench) -> Vec<Step> {
-        let style = &bench.style;
-        let hem = if self.lined {
-            "Fold each along its length, right sides in, sew both ends shut, turn: the fold is the hem.".to_string()
-        } else {
-            format!("Turn up the hem, {}, and stitch it.", style.show(self.hem))
-        };
-        let join = match self.pleats {
-            Pleating::Even { .. } => {
-                "Join the widths to a ring, pattern running on; joins will lie inside pleats. "
-            }
-            Pleating::Corners { .. } => "Join lengths of one side only where the plan says so. ",
-        };
+        let is_even = matches!(self.pleats, Pleating::Even { .. });
+        let hem = message("step-skirt-hem")
+            .flag("even", is_even)
+            .flag("lined", self.lined)
+            .length("hem", self.hem);
+        let hang = message("step-skirt-hang").length("drop", self.drop);
         vec![
             bench.cut_cloth(),
-            Step::new("Join and hem", format!("{join}{hem}"), &[NEEDLE]),
-            Step::new("Pleat", self.how_to_pleat(bench), &[NEEDLE]),
-            Step::new(
-                "Hang",
-                format!(
-                    "Chalk a level line all round, a finger's breadth and {} above the floor. Face down with a card strip along the line, middle of the front first, corners on corners; it then clears the floor by that finger. Seam allowance {}.",
-                    style.show(self.drop),
-                    style.show(bench.allowances.seam)
-                ),
-                &[STAPLER],
-            ),
+            Step::new(hem, &[NEEDLE]),
+            Step::new(self.how_to_pleat(), &[NEEDLE]),
+            Step::new(hang.length("seam", bench.allowances.seam), &[STAPLER]),
         ]
     }
 
@@ -286,30 +282,20 @@ impl Skirt {
         )
     }
 
-    fn how_to_pleat(&self, bench: &Bench) -> String {
-        let style = &bench.style;
+    fn how_to_pleat(&self) -> Message {
         match self.pleats {
             Pleating::Even { spacing, depth, folds } => {
                 let numbers = pleats(&self.sides, spacing);
                 let each = self.sides.iter().zip(numbers).map(|(side, n)| {
-                    format!("{n} of {} on {}", style.chalk(side.share(n)), style.show(*side))
+                    let on = message("pleats-on").count("count", n);
+                    on.chalk("width", side.share(n)).length("side", *side)
                 });
-                let under = match folds {
-                    1 => "Each face folds {} under, all the same way.",
-                    _ => {
-                        "Each face folds {} under at both its edges: to box pleats seen from the face, to inverted ones seen from the back."
-                    }
-                };
-                format!(
-                    "Whole pleats on each side: {}. {} Joins go inside pleats. Pin, measure each side, press under a cloth, stitch along the top.",
-                    each.collect::<Vec<_>>().join(", "),
-                    under.replace("{}", &style.show(depth))
-                )
+                message("step-skirt-pleat")
+                    .list("list", each.collect(), Between::Comma)
+                    .count("folds", folds)
+                    .length("fold", depth)
             }
-            Pleating::Corners { fold } => format!(
-                "Fold back {} at each end of every side; bring two ends together at each corner and lay an underlay behind them, its middle on the corner. Stitch along the top.",
-                style.show(fold)
-            ),
+            Pleating::Corners { fold } => message("step-skirt-corners").length("fold", fold),
         }
     }
 }

@@ -8,7 +8,7 @@ use crate::bench::{Bench, Sewing, Step, Zip};
 use crate::build::block::{self, Block, add_foam};
 use crate::build::{Ask, Kit};
 use crate::fault::Fault;
-use crate::part::Stuff;
+use crate::message::message;
 use crate::wanted::Welt;
 use crate::working::{HUNDREDTH, Working, of};
 use geometry::Length;
@@ -148,30 +148,26 @@ impl OfKind for SlopedCushion {
         };
         let high = (of(thickness).squared() + of(lean).squared()).root();
         let workings = vec![
-            Working::of("bottom, towards the leaning side", bottom),
-            Working::of("leaning boxing, finished height", high),
+            Working::of(message("work-bottom-towards-the-leaning-side"), bottom),
+            Working::of(message("work-leaning-boxing-finished-height"), high),
         ];
         let (mut parts, quantities) = block::sewn(ask, &block, self.zip, self.welt, workings);
         // Cut from the larger face; the slope is sawn off.
         let bottom_size = |top: Length, is: bool| if is { top.max(top - less) } else { top };
         let size = (bottom_size(self.width, !across), bottom_size(self.depth, across));
         add_foam(ask, &mut parts, size, |foam| {
-            foam.name = "foam, one side cut on the slope".into()
+            foam.name = message("part-foam-one-side-cut-on-the-slope")
         });
         Ok(Kit::of_sewn((parts, quantities), (self.width, self.depth)))
     }
 
     fn steps(&self, bench: &Bench) -> Vec<Step> {
-        let mut filling = bench.cut_foam();
-        if bench.part(Stuff::Foam).is_some() {
-            filling += "Saw the leaning side to the bottom panel's size below. ";
-        }
         bench.sewn(&Sewing {
             welt: self.welt,
             is_round: false,
             zip: Zip::Halves,
-            order: "Boxing to a ring, then to the top panel: the top is the larger face. The bottom panel last, zip open; its leaning edge is the shorter. Mark the inside of the leaning boxing.".into(),
-            filling,
+            order: message("sew-sloped"),
+            filling: bench.cut_foam_and(message("fill-sloped")),
         })
     }
 

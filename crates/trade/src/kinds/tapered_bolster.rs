@@ -8,6 +8,7 @@ use crate::bench::{Bench, Sewing, Step, Zip};
 use crate::build::cover::grown_box;
 use crate::build::{Ask, Kit, welt};
 use crate::fault::Fault;
+use crate::message::{Message, message};
 use crate::part::{Filling, Mark, Meaning, Part, Quantities, Stuff};
 use crate::wanted::Welt;
 use crate::working::{Formula, Working, count, of};
@@ -87,40 +88,47 @@ impl OfKind for TaperedBolster {
         let n = a.seam.mm();
         let seam_line = grounded(&sector);
         let body = grow(&seam_line, &vec![n; seam_line.nodes.len()]);
-        let [wide, high] = grown_box(["cut width", "cut height"], &seam_line, &body, &[a.seam]);
-        let mut part = Part::new("body", Stuff::Cloth, ask.cloth, Outline::solid(body))
-            .explained([wide.width(), high.height()]);
+        let [wide, high] = grown_box(
+            [message("work-cut-width"), message("work-cut-height")],
+            &seam_line,
+            &body,
+            &[a.seam],
+        );
+        let mut part =
+            Part::new(message("part-body"), Stuff::Cloth, ask.cloth, Outline::solid(body))
+                .explained([wide.width(), high.height()]);
         part.marks.push(Mark::closed(Meaning::Stitch, seam_line));
         let taper = of(large) - of(small);
         let slant = of(self.length).squared() + (taper.clone() / 2).squared();
-        let slant = Working::of("slant", slant.root());
+        let slant = Working::of(message("work-slant"), slant.root());
         let half = (angle.to_degrees() / 2.0 * 1000.0).round() / 1000.0;
-        for (name, diameter) in [("outer arc", large), ("inner arc", small)] {
+        for (name, diameter) in [("outer", large), ("inner", small)] {
             if diameter <= Length::ZERO {
                 continue;
             }
+            let arc = |id: &'static str| message(id).text("arc", name);
             let radius = of(diameter) * of(slant.result) / taper.clone();
-            let radius = Working::of(format!("{name}, radius on the stitch line"), radius);
+            let radius = Working::of(arc("work-arc-radius"), radius);
             let chord = 2 * of(radius.result) * Formula::Sine(half);
             let rise = of(radius.result) * (count(1) - Formula::Cosine(half));
             part.explain(radius);
-            part.explain(Working::of(format!("{name}, chord"), chord));
-            part.explain(Working::of(format!("{name}, rise over the chord"), rise));
+            part.explain(Working::of(arc("work-arc-chord"), chord));
+            part.explain(Working::of(arc("work-arc-rise"), rise));
         }
         part.workings.insert(0, slant);
         let mut parts = vec![part];
-        let disc = |diameter: Length, name: &str| {
+        let disc = |diameter: Length, name: Message| {
             let cut = Path::circle(diameter + a.seam * 2);
             let mut end = Part::new(name, Stuff::Cloth, ask.cloth, Outline::solid(cut));
             let stitch = Path::circle(diameter).moved(Vector::new(n, n));
             end.marks.push(Mark::closed(Meaning::Stitch, stitch));
-            end.explain(Working::grown("disc", diameter, &[a.seam]).both());
+            end.explain(Working::grown(message("work-disc"), diameter, &[a.seam]).both());
             end
         };
-        parts.push(disc(large, "end, larger"));
+        parts.push(disc(large, message("part-end-larger")));
         let mut rounds = vec![Length::from_mm(large.mm() * PI)];
         if small > Length::ZERO {
-            parts.push(disc(small, "end, smaller"));
+            parts.push(disc(small, message("part-end-smaller")));
             rounds.push(Length::from_mm(small.mm() * PI));
         }
         let runs: Vec<Length> = match self.welt {
@@ -150,22 +158,16 @@ impl OfKind for TaperedBolster {
     }
 
     fn steps(&self, bench: &Bench) -> Vec<Step> {
-        let style = &bench.style;
-        let filling = match bench.foam {
-            Some(_) => bench.cut_foam(),
-            None => format!(
-                "Filling: a roll {} across at one end, {} at the other, {} long. ",
-                style.show(self.large.max(self.small)),
-                style.show(self.large.min(self.small)),
-                style.show(self.length)
-            ),
-        };
+        let roll = message("fill-tapered-roll")
+            .length("large", self.large.max(self.small))
+            .length("small", self.large.min(self.small))
+            .length("length", self.length);
         bench.sewn(&Sewing {
             welt: self.welt,
             is_round: true,
             zip: Zip::Body,
-            order: "Body to a cone, clip both curved edges, sew in the larger end, then the smaller, quarter marks on quarter marks.".into(),
-            filling,
+            order: message("sew-tapered-bolster"),
+            filling: bench.foam_or(roll),
         })
     }
 }

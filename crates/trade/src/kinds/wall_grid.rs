@@ -108,7 +108,7 @@ impl OfKind for WallGrid {
     }
 
     fn panels(&self, ask: &Ask) -> Result<Option<Panelled>, Vec<Fault>> {
-        let grid = grid(self, ask.build.allowances, &ask.at).map_err(|f| vec![f])?;
+        let grid = grid(self, ask.build.allowances, &ask.at)?;
         let panels = |label: String, cut_outs: Vec<CutOut>, count: usize| Panels {
             label,
             kind: Kind::Panel(Panel {
@@ -187,7 +187,7 @@ pub struct Grid {
 /// `finished = (wall - 2 margins - (n - 1) gaps) / n` each way; core = finished less the covers.
 ///
 /// Source: arithmetic.
-pub fn grid(wall: &WallGrid, allowances: &Allowances, at: &str) -> Result<Grid, Fault> {
+pub fn grid(wall: &WallGrid, allowances: &Allowances, at: &str) -> Result<Grid, Vec<Fault>> {
     let share = |total: Length, n: usize| {
         (total - wall.margin * 2 - wall.gap * (n as i64 - 1)).share(n.max(1) as i64)
     };
@@ -195,12 +195,12 @@ pub fn grid(wall: &WallGrid, allowances: &Allowances, at: &str) -> Result<Grid, 
     let core = |l: Length| (l - allowances.build_up * 2).round_down(allowances.board_step);
     let core = (core(finished.0), core(finished.1));
     if core.0 <= Length::ZERO || core.1 <= Length::ZERO {
-        return Err(Fault::new(
+        return Err(vec![Fault::new(
             "no-room-for-panels",
             format!("{at}.columns"),
             "margins and gaps leave no width for the panels",
             "check the wall's measures, the gap and the number of columns and rows",
-        ));
+        )]);
     }
     let mut pierced: Vec<((usize, usize), Vec<CutOut>)> = Vec::new();
     let mut straddling = Vec::new();

@@ -10,6 +10,7 @@ use crate::build::boxing::zip_width;
 use crate::build::strips::{rectangle, strip};
 use crate::build::{Ask, Kit, welt};
 use crate::fault::Fault;
+use crate::message::message;
 use crate::part::{Mark, Meaning, Part, Quantities, Stuff};
 use crate::wanted::Welt;
 use crate::working::{Formula, Working, of};
@@ -96,11 +97,12 @@ impl OfKind for WaterfallCushion {
         } else {
             2 * of(d) + of(t)
         };
-        let along = Working::of("main panel, back edge to back edge", along + 2 * of(a.seam));
+        let along =
+            Working::of(message("work-main-panel-back-edge-to-back-edge"), along + 2 * of(a.seam));
         let along = along.up_to(a.cut_step).up_to(ask.build.style.mark).height();
-        let across = Working::grown("main panel width", w, &[a.seam]).width();
+        let across = Working::grown(message("work-main-panel-width"), w, &[a.seam]).width();
         let long = along.result;
-        let mut main = strip("main panel", ask.cloth, across.result, long).seen();
+        let mut main = strip(message("part-main-panel"), ask.cloth, across.result, long).seen();
         main = main.explained([along, across]);
         // The roll's top is the back edge of the top; from there down to the front.
         let (left, right) = (0.0, (w + a.seam * 2).mm());
@@ -126,7 +128,7 @@ impl OfKind for WaterfallCushion {
         main.face = Some(seen.moved(low));
         let end_line = end_outline(d, t, self.round);
         let mut end = Part::new(
-            "end",
+            message("part-end"),
             Stuff::Cloth,
             ask.cloth,
             Outline::solid(grow(&end_line, &vec![a.seam.mm(); end_line.nodes.len()])),
@@ -144,19 +146,20 @@ impl OfKind for WaterfallCushion {
             end.marks.push(Mark::open(Meaning::Notch, vec![Point::new(x, y), tip]));
         }
         end.marks.push(Mark::closed(Meaning::Stitch, end_line.clone()));
-        end.explain(Working::grown("end length", d, &[a.seam]).width());
-        end.explain(Working::grown("end height", t, &[a.seam]).height());
+        end.explain(Working::grown(message("work-end-length"), d, &[a.seam]).width());
+        end.explain(Working::grown(message("work-end-height"), t, &[a.seam]).height());
         let mut parts = vec![main, end];
         if self.zip {
             let height = zip_width(ask, t);
-            let mut half = strip("zip strip half", ask.cloth, w + a.seam * 2, height.result);
+            let mut half =
+                strip(message("part-zip-strip-half"), ask.cloth, w + a.seam * 2, height.result);
             half.count = 2;
-            let length = Working::grown("zip strip length", w, &[a.seam]).width();
+            let length = Working::grown(message("work-zip-strip-length"), w, &[a.seam]).width();
             parts.push(half.explained([length, height]));
         } else {
-            let back = strip("back strip", ask.cloth, w + a.seam * 2, t + a.seam * 2);
-            let length = Working::grown("back strip length", w, &[a.seam]).width();
-            let height = Working::grown("back strip width", t, &[a.seam]).height();
+            let back = strip(message("part-back-strip"), ask.cloth, w + a.seam * 2, t + a.seam * 2);
+            let length = Working::grown(message("work-back-strip-length"), w, &[a.seam]).width();
+            let height = Working::grown(message("work-back-strip-width"), t, &[a.seam]).height();
             parts.push(back.explained([length, height]));
         }
         let round_end = Length::from_mm(end_line.perimeter());
@@ -169,10 +172,10 @@ impl OfKind for WaterfallCushion {
         if let Some(name) = ask.foam {
             let over = a.foam_oversize;
             let outline = rectangle(w + over * 2, d + over * 2);
-            let name_of = if self.round { "foam, front rounded" } else { "foam" };
-            parts.push(Part::new(name_of, Stuff::Foam, name, outline).explained([
-                Working::grown("foam width", w, &[over]).width(),
-                Working::grown("foam depth", d, &[over]).height(),
+            let name_of = if self.round { "part-foam-front-rounded" } else { "part-foam" };
+            parts.push(Part::new(message(name_of), Stuff::Foam, name, outline).explained([
+                Working::grown(message("work-foam-width"), w, &[over]).width(),
+                Working::grown(message("work-foam-depth"), d, &[over]).height(),
             ]));
         }
         let quantities = Quantities {
@@ -190,25 +193,12 @@ impl OfKind for WaterfallCushion {
     }
 
     fn steps(&self, bench: &Bench) -> Vec<Step> {
-        let order = if self.round {
-            "Zip strip to the two back edges of the main panel first, so that it becomes a ring. Then the ends, from the middle of the front both ways: notches at twelve, three and six o'clock on the main panel's, its allowance clipped round the front; the top is the edge marked with the arrow's head.".to_string()
+        let (order, filling) = if self.round {
+            let filling = bench.cut_foam_and(message("fill-waterfall"));
+            (message("sew-waterfall-round"), filling)
         } else {
-            let (strip, open) = if self.zip {
-                ("Zip strip", "")
-            } else {
-                (
-                    "Back strip",
-                    " Leave most of the lower back seam open for the foam and close it by hand.",
-                )
-            };
-            format!(
-                "{strip} to the two back edges of the main panel first, so that it becomes a ring. Then the ends, corners on the fold marks, the allowance clipped at each corner; the top is the edge marked with the arrow's head.{open}"
-            )
+            (message("sew-waterfall-square").flag("zip", self.zip), bench.cut_foam())
         };
-        let mut filling = bench.cut_foam();
-        if self.round && bench.part(Stuff::Foam).is_some() {
-            filling += "Round the front to the end's curve. ";
-        }
         bench.sewn(&Sewing { welt: self.welt, is_round: false, zip: Zip::Halves, order, filling })
     }
 }

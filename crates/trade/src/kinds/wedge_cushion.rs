@@ -8,6 +8,7 @@ use crate::bench::{Bench, Sewing, Step, Zip};
 use crate::build::block::{self, Block, add_foam};
 use crate::build::{Ask, Kit};
 use crate::fault::Fault;
+use crate::message::message;
 use crate::part::Stuff;
 use crate::wanted::Welt;
 use crate::working::{Working, of};
@@ -83,11 +84,11 @@ impl OfKind for WedgeCushion {
         }
         let rise = of(self.back.max(self.front)) - of(self.back.min(self.front));
         let slant = (of(self.depth).squared() + rise.squared()).root();
-        let workings = vec![Working::of("top, front to back along the slant", slant)];
+        let workings = vec![Working::of(message("work-top-front-to-back-along-the-slant"), slant)];
         let (mut parts, quantities) = block::sewn(ask, &block, self.zip, self.welt, workings);
         let two_from_one = self.front + self.back <= thickness;
         add_foam(ask, &mut parts, (self.width, self.depth), |foam| {
-            foam.name = "foam, cut on the slant".into();
+            foam.name = message("part-foam-cut-on-the-slant");
             foam.from_one = if two_from_one { 2 } else { 1 };
         });
         Ok(Kit::of_sewn((parts, quantities), (self.width, self.depth)))
@@ -98,24 +99,15 @@ impl OfKind for WedgeCushion {
     }
 
     fn steps(&self, bench: &Bench) -> Vec<Step> {
-        let style = &bench.style;
-        let mut filling = bench.cut_foam();
-        if bench.part(Stuff::Foam).is_some() {
-            let parts = &bench.made.parts;
-            let is_two = parts.iter().any(|p| p.stuff == Stuff::Foam && p.from_one == 2);
-            filling += &format!(
-                "Mark {} at the front and {} at the back and saw between the lines{}. ",
-                style.show(self.front),
-                style.show(self.back),
-                if is_two { ": one cut gives two wedges" } else { "" }
-            );
-        }
+        let parts = &bench.made.parts;
+        let is_two = parts.iter().any(|p| p.stuff == Stuff::Foam && p.from_one == 2);
+        let saw = message("fill-wedge").length("front", self.front).length("back", self.back);
         bench.sewn(&Sewing {
             welt: self.welt,
             is_round: false,
             zip: Zip::Halves,
-            order: "Boxing front, sides and zip strip to a ring: each side's tall end to the thick end. Ring to the top panel, corners on corners; then the bottom panel, the zip open.".into(),
-            filling,
+            order: message("sew-wedge"),
+            filling: bench.cut_foam_and(saw.flag("two", is_two)),
         })
     }
 }

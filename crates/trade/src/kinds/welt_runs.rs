@@ -8,6 +8,7 @@ use crate::bench::cautions::NEEDLE;
 use crate::bench::{Bench, Step};
 use crate::build::{Ask, Kit, welt};
 use crate::fault::Fault;
+use crate::message::message;
 use crate::part::Quantities;
 use geometry::Length;
 
@@ -60,18 +61,13 @@ impl OfKind for WeltRuns {
     }
 
     fn steps(&self, bench: &Bench) -> Vec<Step> {
-        let style = &bench.style;
-        let length = style.chalk(bench.made.quantities.welt);
+        let length = bench.made.quantities.welt;
         let make = if self.double {
-            format!(
-                "Join the strips on the slant. Wrap the first cord, stitch close; lay the second beside it, roll the strip over it and stitch between the two through all layers; trim the tail behind. {length} of cord in all. Glue it over staples and raw edges, joins where they are least seen."
-            )
+            message("step-welt-double").chalk("length", length)
         } else {
-            format!(
-                "Join the strips on the slant, seams opened. Wrap the cord {} thick and stitch close; {length} in all.",
-                style.show(bench.allowances.cord)
-            )
+            let single = message("step-welt-single").length("cord", bench.allowances.cord);
+            single.chalk("length", length)
         };
-        vec![bench.cut_cloth(), Step::new("Welt", make, &[NEEDLE])]
+        vec![bench.cut_cloth(), Step::new(make, &[NEEDLE])]
     }
 }

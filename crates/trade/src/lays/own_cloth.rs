@@ -10,6 +10,7 @@ use super::Before;
 use super::starts::{self, Laid};
 use crate::job::Job;
 use crate::material::Cloth;
+use crate::message::{Message, message};
 use crate::part::{Developed, LaidPart};
 use geometry::{Length, Spot};
 use lay::{Answer, Buying, Instance, Lay, Limits, Placement, Stock, Strip};
@@ -41,7 +42,7 @@ pub struct OwnCloth {
     topped_up: Option<(Instance, Answer)>,
     /// Parts of which one alone in another cloth would let everything else come out of it, those that show
     /// least first: tag, and name with its piece.
-    pub elsewhere: Vec<(String, String)>,
+    pub elsewhere: Vec<(String, Message)>,
 }
 
 /// A job's parts by whole pieces.
@@ -367,13 +368,13 @@ impl Own<'_> {
     }
 
     /// Parts of which one alone in another cloth lets all else come out of what is there.
-    fn elsewhere(&self, counts: &[usize]) -> Vec<(String, String)> {
+    fn elsewhere(&self, counts: &[usize]) -> Vec<(String, Message)> {
         let shows = |i: usize| {
             let part = &self.parts[i].part;
-            // Underneath, behind or in a seam: by what the trade calls them.
-            let hidden =
-                ["zip strip", "bottom panel", "back panel", "outside", "dust cover", "underlay"];
-            u8::from(!hidden.iter().any(|word| part.name.starts_with(word)))
+            // Underneath, behind or in a seam; a cut of a chair by what the trade calls it.
+            let is_hidden = HIDDEN.iter().any(|id| part.name.is(id))
+                || part.name.as_typed().is_some_and(|name| name.starts_with("outside"));
+            u8::from(!is_hidden)
         };
         let area = |i: usize| self.asked.items[i].shape.area_mm2() * counts[i] as f64;
         let mut order: Vec<usize> = (0..self.parts.len()).collect();
@@ -388,11 +389,24 @@ impl Own<'_> {
             .map(|i| {
                 let laid = &self.parts[i];
                 let label = &self.developed[laid.developed].label;
-                (laid.part.id.clone(), format!("{} of {label}", laid.part.name))
+                let of = message("part-of").said("part", laid.part.name.clone());
+                (laid.part.id.clone(), of.text("piece", label))
             })
             .collect()
     }
 }
+
+/// Parts that do not show.
+const HIDDEN: [&str; 8] = [
+    "part-zip-strip-half",
+    "part-zip-strip-half-lower",
+    "part-zip-strip-half-upper",
+    "part-bottom-panel",
+    "part-back-panel",
+    "part-wing-outside",
+    "part-dust-cover",
+    "part-corner-underlay",
+];
 
 /// So many parts that another cloth could spare are named.
 const MOST_ELSEWHERE: usize = 3;
@@ -466,17 +480,17 @@ impl OwnCloth {
         self.missing_at_least = self.missing_at_least.min(other.missing_at_least);
     }
 
-    /// Pieces it is not enough for, in words.
-    pub fn left_over(&self) -> Vec<String> {
+    /// Pieces it is not enough for.
+    pub fn left_over(&self) -> Vec<Message> {
         self.pieces
             .iter()
             .filter(|(_, given, count)| given < count)
             .map(|(name, given, count)| {
                 if *count == 1 {
-                    name.clone()
-                } else {
-                    format!("{} of {count} {name}", count - given)
+                    return Message::typed(name);
                 }
+                let left = message("pieces-of").count("left", count - given).count("of", *count);
+                left.text("piece", name)
             })
             .collect()
     }

@@ -4,6 +4,7 @@ use super::{ClothLay, LaidPart};
 use crate::fault::Fault;
 use crate::job::Job;
 use crate::material::Cloth;
+use crate::message::{Message, message};
 use crate::part::Developed;
 use geometry::{Length, Spot};
 use lay::{Instance, Refused};
@@ -50,16 +51,19 @@ pub fn put(
     (item, turn): (usize, f64),
     corner: Spot,
     anew: Option<usize>,
-) -> Result<Spot, String> {
+) -> Result<Spot, Message> {
     let mut instance = lay.instance.clone();
     if let Some(pin) = anew.filter(|pin| *pin < instance.pins.len()) {
         instance.pins.remove(pin);
     }
     let corner = instance.snapped(item, turn, corner, REACH);
     let kept = instance.keep(item, turn, corner).map_err(|why| {
+        let part = match lay.parts.get(item) {
+            Some(laid) => Message::typed(&laid.part.id),
+            None => message("the-part"),
+        };
         let (what, remedy) = words(why);
-        let part = lay.parts.get(item).map_or("the part", |laid| laid.part.id.as_str());
-        format!("{part} {what}; {remedy}")
+        message("pin-refused").said("part", part).said("what", what).said("remedy", remedy)
     })?;
     Ok(instance.items[item].shape.turned(kept.turn).bounds().moved(kept.at).low)
 }
@@ -71,8 +75,8 @@ pub(super) fn warnings(job: &Job, developed: &[Developed], lay: &ClothLay) -> Ve
         return Vec::new();
     }
     if cloth.customers_own {
-        let what = format!("parts are pinned on {}, which the customer brings", cloth.name);
-        let remedy = "take the pins out: they hold on cloth that is bought";
+        let what = message("pin-on-own-cloth").text("cloth", &cloth.name);
+        let remedy = message("pin-on-own-cloth").part("do");
         return vec![
             Fault::new("pin-not-kept", format!("cloth.{}.pin", lay.cloth), what, remedy)
                 .about(&cloth.name),
@@ -90,7 +94,10 @@ pub(super) fn warnings(job: &Job, developed: &[Developed], lay: &ClothLay) -> Ve
             Fault::new(
                 "pin-not-kept",
                 format!("cloth.{}.pin.{i}", lay.cloth),
-                format!("part {} of {} {what}", pin.part, cloth.name),
+                message("pin-not-kept")
+                    .text("part", &pin.part)
+                    .text("cloth", &cloth.name)
+                    .said("what", what),
                 remedy,
             )
             .about(piece.as_deref().unwrap_or(&cloth.name))
@@ -98,27 +105,15 @@ pub(super) fn warnings(job: &Job, developed: &[Developed], lay: &ClothLay) -> Ve
         .collect()
 }
 
-const fn words(why: Refused) -> (&'static str, &'static str) {
-    match why {
-        Refused::NoSuch => (
-            "is pinned, but there is no such part, or no further copy of it",
-            "take the pin out, or name the part as it is tagged now",
-        ),
-        Refused::Turn => {
-            ("is pinned turned as this cloth does not allow", "pin it again as it lies in the lay")
-        }
-        Refused::Outside => (
-            "is pinned, but does not fit the cloth there",
-            "pin it nearer to the cut end, or take the pin out",
-        ),
-        Refused::Pattern => (
-            "is pinned, but its motif cannot fall right there",
-            "pin it a column of motifs further, or take the pin out",
-        ),
-        Refused::Flaw => ("is pinned over a flaw", "pin it clear of the flaw, or take the pin out"),
-        Refused::Overlap => (
-            "is pinned over another pinned part",
-            "pin it beside that one, or take one of the pins out",
-        ),
-    }
+/// Why a pin does not hold, and what to do.
+const fn words(why: Refused) -> (Message, Message) {
+    let id = match why {
+        Refused::NoSuch => "pin-no-such",
+        Refused::Turn => "pin-turn",
+        Refused::Outside => "pin-outside",
+        Refused::Pattern => "pin-pattern",
+        Refused::Flaw => "pin-flaw",
+        Refused::Overlap => "pin-overlap",
+    };
+    (message(id), message(id).part("do"))
 }

@@ -3,6 +3,7 @@
 use super::sold::{Sold, named};
 use crate::fault::Fault;
 use crate::job::Job;
+use crate::message::{Message, message};
 use crate::part::Developed;
 use crate::piece::Fixing;
 use geometry::Length;
@@ -37,28 +38,25 @@ pub fn screw_range(job: &Job, piece: &Developed) -> Option<(Length, Length)> {
 }
 
 /// Which screws that are sold bite and do not come through, in words.
-pub fn advice(job: &Job, piece: &Developed) -> String {
+pub fn advice(job: &Job, piece: &Developed) -> Message {
     let sold = screw_range(job, piece)
         .and_then(|(least, most)| named(Sold::Screws, &job.style, least, most));
-    sold.unwrap_or_else(|| {
-        "another way of fixing: no screw that is sold bites there without coming through".into()
-    })
+    sold.unwrap_or(message("screws-none-sold"))
 }
 
 /// Gauge and length of a piece's screws: the job's own, or where they do not suit what is advised; `None`
 /// without screws.
-pub fn size(job: &Job, piece: &Developed) -> Option<String> {
+pub fn size(job: &Job, piece: &Developed) -> Option<Message> {
     let Some(Fixing::Screws { gauge, length, .. }) = &job.pieces[piece.piece].fixing else {
         return None;
     };
     let (least, most) = screw_range(job, piece)?;
     let style = &job.style;
+    let size = |id: &'static str| message(id).count("gauge", *gauge).length("length", *length);
     Some(match named(Sold::Screws, style, least, most) {
-        _ if least <= *length && *length <= most => {
-            format!("No. {gauge} × {}", style.show(*length))
-        }
-        Some(sold) => format!("No. {gauge} × {sold} (not {})", style.show(*length)),
-        None => format!("No. {gauge}: no length that is sold suits"),
+        _ if least <= *length && *length <= most => size("screw-size"),
+        Some(sold) => size("screw-size-other").said("sold", sold),
+        None => size("screw-size-none"),
     })
 }
 
@@ -89,46 +87,38 @@ pub fn check(job: &Job, piece: &Developed) -> Vec<Fault> {
     let Some(Fixing::Screws { gauge, length, through_face, into, .. }) = &about.fixing else {
         return Vec::new();
     };
-    let style = &job.style;
     let at = format!("piece.{}.fixing", piece.piece);
     let mut faults = Vec::new();
-    let mut warn = |code, what: String, remedy: String| {
+    let mut warn = |code, what: Message, remedy: Message| {
         faults.push(Fault::new(code, at.clone(), what, remedy).about(&piece.label));
     };
     let (before, bite) = stack(job, piece, *through_face, *into);
     let stack = before + bite;
     let most = longest_safe_screw(stack);
     if *length > most {
-        let beyond = if *through_face { "what it is fixed to" } else { "the board into the foam" };
-        let what = match *length > stack {
-            true => format!("a {} screw comes through {beyond}", style.show(*length)),
-            false => format!(
-                "a {} screw all but comes through {beyond}: less than {} would be left",
-                style.show(*length),
-                style.show(SHORT_OF)
-            ),
-        };
-        warn(
-            "screw-too-long",
-            what,
-            format!("the stack is {}; use {}", style.show(stack), advice(job, piece)),
-        );
+        let id = if *length > stack { "screw-comes-through" } else { "screw-nearly-through" };
+        let what = message(id)
+            .length("screw", *length)
+            .flag("face", *through_face)
+            .length("left", SHORT_OF);
+        let remedy =
+            message("screw-stack").length("stack", stack).said("advice", advice(job, piece));
+        warn("screw-too-long", what, remedy);
     }
     // Six diameters of bite, or half of what it goes into if that is thin; practice, from memory.
     let wanted = Length::from_nm(screw_diameter(*gauge).nm() * 6).min(bite.share(2));
     if *length < before + wanted {
-        warn(
-            "screw-too-short",
-            format!("a {} screw hardly bites", style.show(*length)),
-            format!("{} lies before it; use {}", style.show(before), advice(job, piece)),
-        );
+        let what = message("screw-hardly-bites").length("screw", *length);
+        let remedy =
+            message("screw-before").length("before", before).said("advice", advice(job, piece));
+        warn("screw-too-short", what, remedy);
     }
     // Screw caps take gauge 6 to 12: common practice, no source.
     if *through_face && !(6..=12).contains(gauge) {
         warn(
             "no-cap-for-gauge",
-            format!("screw caps take gauge 6 to 12, not {gauge}"),
-            "use a gauge that takes a cap, or fix from behind".into(),
+            message("no-cap-for-gauge").count("gauge", *gauge),
+            message("no-cap-for-gauge").part("do"),
         );
     }
     faults

@@ -1,5 +1,6 @@
 //! Sizes that staples and screws are sold in: advice names one that can be bought.
 
+use crate::message::{Message, message};
 use crate::working::Style;
 use geometry::Length;
 
@@ -43,12 +44,12 @@ pub fn sizes(what: Sold, style: &Style, least: Length, most: Length) -> Vec<Leng
     all
 }
 
-/// Those sizes in words, two at most: `5/16 or 3/8 in`; `None` if none is sold.
-pub fn named(what: Sold, style: &Style, least: Length, most: Length) -> Option<String> {
+/// Those sizes, two at most: `5/16 or 3/8 in`; `None` if none is sold.
+pub fn named(what: Sold, style: &Style, least: Length, most: Length) -> Option<Message> {
     match sizes(what, style, least, most)[..] {
         [] => None,
-        [only] => Some(style.show(only)),
-        [first, .., last] => Some(format!("{} or {}", style.number(first), style.show(last))),
+        [only] => Some(message("sold-one").length("only", only)),
+        [first, .., last] => Some(message("sold-two").number("first", first).length("last", last)),
     }
 }
 
@@ -64,11 +65,13 @@ mod tests {
         let style = Style { unit: Unit::Inch, mark: inch(0.125) };
         assert_eq!(named(Sold::Staples, &style, inch(0.3125), inch(0.25)), None);
         let three_eighths = named(Sold::Staples, &style, inch(0.3125), inch(0.375));
-        assert_eq!(three_eighths.unwrap(), "5/16 or 3/8 in");
+        let two = message("sold-two").number("first", inch(0.3125)).length("last", inch(0.375));
+        assert_eq!(three_eighths.unwrap(), two);
         // Under 26 mm and over 25.003 mm no screw is sold; 25 is for 25.
         let mm = Length::from_mm;
         let metric = Style::usual(Unit::Millimetre);
         assert_eq!(named(Sold::Screws, &metric, mm(25.003), mm(26.0)), None);
-        assert_eq!(named(Sold::Screws, &metric, mm(25.0), mm(26.0)).unwrap(), "25 mm");
+        let only = message("sold-one").length("only", mm(25.0));
+        assert_eq!(named(Sold::Screws, &metric, mm(25.0), mm(26.0)).unwrap(), only);
     }
 }

@@ -4,6 +4,7 @@ use super::sold::{Sold, named};
 use crate::fault::Fault;
 use crate::job::Job;
 use crate::material::Use;
+use crate::message::{Message, message};
 use crate::part::{CornerHow, Developed, Quantities};
 use crate::rates::Allowances;
 use crate::working::Style;
@@ -74,7 +75,7 @@ pub fn legs(job: &Job, piece: &Developed) -> Option<Legs> {
 }
 
 /// Legs that suit, where none of those in the list holds in any board without coming through.
-pub fn other_legs(job: &Job, developed: &[Developed]) -> Option<String> {
+pub fn other_legs(job: &Job, developed: &[Developed]) -> Option<Message> {
     let listed: Vec<Length> = job
         .sundries
         .iter()
@@ -96,23 +97,22 @@ impl Legs {
         named(Sold::Staples, style, self.edges.0, self.edges.1).is_some()
     }
 
-    /// Legs that are sold, in words: for the edges, and for the corners where those take others.
-    pub fn named(&self, style: &Style) -> String {
+    /// Legs that are sold: for the edges, and for the corners where those take others.
+    pub fn named(&self, style: &Style) -> Message {
         let sold = |(least, most)| named(Sold::Staples, style, least, most);
         let edges = match sold(self.edges) {
-            Some(legs) => format!("{legs} legs"),
-            None => "no staple that is sold holds in so thin a board without coming through: glue, or choose a thicker board".into(),
+            Some(legs) => message("legs").said("legs", legs),
+            None => message("legs-none"),
         };
         let Some((layers, least, most)) = self.corners else { return edges };
         let both = (least.max(self.edges.0), most.min(self.edges.1));
         match (sold(both), sold((least, most))) {
-            (Some(legs), _) => format!("{legs} legs, at the corners too"),
-            (None, Some(legs)) => {
-                format!(
-                    "{edges}; at the corners, through {layers} layers, {legs}, or cut the bulk away first"
-                )
-            }
-            (None, None) => format!("{edges}; at the corners cut the bulk away first"),
+            (Some(legs), _) => message("legs-everywhere").said("legs", legs),
+            (None, Some(legs)) => message("legs-corners")
+                .said("edges", edges)
+                .count("layers", layers)
+                .said("corners", legs),
+            (None, None) => message("legs-corners-none").said("edges", edges),
         }
     }
 }
@@ -132,27 +132,22 @@ pub fn check(job: &Job, piece: &Developed) -> Option<Fault> {
     };
     let style = &job.style;
     let (least, most) = legs.edges;
-    let remedy = match named(Sold::Staples, style, least, most) {
-        Some(legs) => format!("use legs of {legs}"),
-        None => "no leg that is sold fits: glue the cloth, or choose a thicker board".into(),
+    let remedy = || match named(Sold::Staples, style, least, most) {
+        Some(legs) => message("use-legs").said("legs", legs),
+        None => message("no-legs"),
     };
     let at_corners = legs.corners.filter(|(_, least, most)| !fits((*least, *most)));
     let (code, what, remedy) = if fits(legs.edges) {
         let (layers, least, most) = at_corners?;
         // Where no leg holds there, the bulk is cut away first: the bench sheet says so.
         let sold = named(Sold::Staples, style, least, most)?;
-        let what = format!(
-            "a {} staple hardly holds at the corners, through {layers} layers",
-            style.show(leg)
-        );
-        ("staple-too-short", what, format!("take {sold} there, or cut the bulk away first"))
+        let what = message("staple-short-at-corners").length("leg", leg).count("layers", layers);
+        ("staple-too-short", what, message("take-legs-at-corners").said("legs", sold))
     } else if leg > most {
-        let board = style.show(board.thickness);
-        let what = format!("a {} staple comes through the {board} board", style.show(leg));
-        ("staple-too-long", what, remedy)
+        let what = message("staple-too-long").length("leg", leg).length("board", board.thickness);
+        ("staple-too-long", what, remedy())
     } else {
-        let what = format!("a {} staple hardly holds the cloth", style.show(leg));
-        ("staple-too-short", what, remedy)
+        ("staple-too-short", message("staple-too-short").length("leg", leg), remedy())
     };
     Some(Fault::new(code, format!("sundry.{i}.leg"), what, remedy).about(&piece.label))
 }

@@ -56,13 +56,14 @@ pub async fn step(
         .and_then(|end| minutes(number.checked_sub(1).and_then(at).as_deref()?, end));
     let drawings = documents::screen::bench(&plan, piece);
     let to = format!("/job/{id}/bench/{piece}");
+    let voice = words::of(&plan.job);
     let body = html! {
         (head(&made.label, Some((&format!("/job/{id}/bench"), "all pieces")), &html! { span.count { (number + 1) " of " (all.len()) } }))
         main #main.bench {
             article.step {
-                h2 { (step.title) }
-                p.text { (step.text) }
-                @for caution in &step.cautions { p.caution { "△ " (caution) } }
+                h2 { (voice.say(&step.title())) }
+                p.text { (voice.say(&step.text)) }
+                @for caution in &step.cautions { p.caution { "△ " (voice.say(caution)) } }
                 @if let Some(at) = &done { p.hint { "done " (at.get(..16).unwrap_or(at)) @if let Some(m) = taken { ", " (m) " min after the step before" } } }
             }
             form.row method="post" action=(with_token(&visit, &format!("{to}/{number}"))) {

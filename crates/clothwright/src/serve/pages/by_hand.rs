@@ -58,7 +58,7 @@ pub async fn show(
             }
             (pinned(id, &visit, &hidden, &plan, lay))
             (flaws(id, &visit, &hidden, &plan, lay))
-            @for fault in &plan.lays.warnings { @if fault.code == "pin-not-kept" { p.watch { (fault.what) "; " (fault.remedy) } } }
+            @for fault in &plan.lays.warnings { @if fault.code == "pin-not-kept" { @let voice = words::of(&plan.job); p.watch { (voice.say(&fault.what)) "; " (voice.say(&fault.remedy)) } } }
         }
     };
     Ok(page(frame(&visit, "By hand — Clothwright", "by-hand", &body)))
@@ -99,7 +99,7 @@ fn picture(
                         @let kept = lay.instance.pinned(strip.stock, p);
                         rect.kept[kept] x=(low.x) y=(low.y) width=(high.x - low.x) height=(high.y - low.y)
                             data-part=(tag) data-turn=(p.turn) data-mm-x=(mm(at.x)) data-mm-y=(mm(at.y)) tabindex="0" role="button"
-                            aria-label=(format!("{tag} {}, {}{}", lay.parts[p.item].part.name, place(plan, at), if kept { ", pinned" } else { "" })) {}
+                            aria-label=(format!("{tag} {}, {}{}", words::of(&plan.job).say(&lay.parts[p.item].part.name), place(plan, at), if kept { ", pinned" } else { "" })) {}
                         @if kept { circle.pin cx=(low.x + 2.2) cy=(low.y + 2.2) r="1.3" {} }
                     } }
                 }
@@ -127,7 +127,7 @@ fn pinned(id: i64, visit: &Visit, hidden: &Markup, plan: &Plan, lay: &ClothLay) 
         } } }
         form.row method="post" action=(with_token(visit, &format!("/job/{id}/pin"))) {
             (hidden)
-            label { "Pin" select name="part" { @for laid in &lay.parts { option value=(laid.part.id) { (laid.part.id) " " (laid.part.name) } } } }
+            label { "Pin" select name="part" { @for laid in &lay.parts { option value=(laid.part.id) { (laid.part.id) " " (words::of(&plan.job).say(&laid.part.name)) } } } }
             label { "from the left selvedge" input name="to_x" required; }
             label { "from the cut end" input name="to_y" required; }
             button { "Pin it there" }
@@ -241,7 +241,8 @@ pub async fn put(
         Some(was) if form.to_x.is_empty() => was,
         _ => Spot::new(typed(&form.to_x)?, typed(&form.to_y)?),
     };
-    let at = pins::put(lay, (item, turn), to, anew).map_err(Trouble::Input)?;
+    let at = pins::put(lay, (item, turn), to, anew)
+        .map_err(|why| Trouble::Input(words::of(&plan.job).say(&why)))?;
     let file = in_file(&newest.text, &plan, lay)?;
     let list = format!("cloth.{file}.pin");
     let (x, y) = (exact(at.x), exact(at.y));

@@ -348,7 +348,7 @@ pub fn totals(sheet: &Sheet, oob: bool) -> Markup {
             @if faults > 0 { a.faults href=(place) { (faults) " to put right; the sums leave it out" } }
             @match &plan {
                 Some(plan) => {
-                    span.total.price { span.of { @if plan.price.taxes.is_empty() { "price" } @else { "with tax" } } b { @match plan.price.whole() { Some(total) => { (plan.job.currency) " " (trade::money::show(total)) } None => { (trade::price::NO_RATE) } } } }
+                    span.total.price { span.of { @if plan.price.taxes.is_empty() { "price" } @else { "with tax" } } b { @match plan.price.whole() { Some(total) => { (plan.job.currency) " " (trade::money::show(total)) } None => { (words::of(&plan.job).word(trade::price::NO_RATE)) } } } }
                     @for lay in &plan.lays.cloths {
                         @let cloth = &plan.job.cloths[lay.cloth];
                         span.total { span.of { (cloth.name) } b { (lay.purchase.show(cloth.unit)) } }
@@ -396,12 +396,13 @@ pub async fn stage(
 }
 
 /// A fault in words a person can act on.
-pub fn fault(fault: &trade::fault::Fault) -> Markup {
+pub fn fault(job: &trade::job::Job, fault: &trade::fault::Fault) -> Markup {
     let key = fault.at.rsplit('.').next().unwrap_or_default();
     if fault.code == "missing" {
         return html! { li { (crate::serve::fields::words(key)) " is still to be filled in" } };
     }
-    html! { li { (plain(&fault.what)) "; " (plain(&fault.remedy)) } }
+    let voice = words::of(job);
+    html! { li { (plain(&voice.say(&fault.what))) "; " (plain(&voice.say(&fault.remedy))) } }
 }
 
 /// Words of the file as the fields here call them.

@@ -101,15 +101,16 @@ pub async fn found(
         }
     };
     let job = &sheet.read.job;
+    let voice = words::of(job);
     let body = html! {
         div {
             @if found.is_empty() { p.hint { "Nothing small that was tried lets less cloth be bought." } }
             @for hint in &found {
                 @let values = values(job, &sheet.read.numbers, hint);
                 article.lay {
-                    h3 { (hint.what) }
-                    p { b { (hint.effect(job)) } "." }
-                    p { @if !hint.saves.is_zero() { "Saves " b { (job.currency) " " (trade::money::show(hint.saves)) } " before tax. " } @if !hint.gives_up.is_empty() { (super::plan::sentence(&hint.gives_up)) } }
+                    h3 { (voice.say(&hint.what)) }
+                    p { b { (voice.say(&hint.effect(job))) } "." }
+                    p { @if !hint.saves.is_zero() { "Saves " b { (job.currency) " " (trade::money::show(hint.saves)) } " before tax. " } @if !hint.gives_up.is_empty() { (super::plan::sentence(&voice.say(&hint.gives_up))) } }
                     form method="post" action=(with_token(&visit, &format!("/job/{id}/misses"))) {
                         input type="hidden" name="base" value=(newest.number);
                         input type="hidden" name="values" value=(serde_json::to_string(&values).unwrap_or_default());

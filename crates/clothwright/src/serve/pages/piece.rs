@@ -35,7 +35,7 @@ pub fn faults(sheet: &Sheet, list: &str, index: usize, oob: bool) -> Markup {
     let found = sheet.faults_at(&format!("{list}.{index}"));
     html! {
         ul.faults id=(format!("faults-{list}-{index}")) hx-swap-oob=[oob.then_some("true")] aria-live="polite" {
-            @for f in found { (fault(f)) }
+            @for f in found { (fault(&sheet.read.job, f)) }
         }
     }
 }

@@ -50,7 +50,7 @@ fn search(standing: &Standing) -> Markup {
 /// Faults that belong to no piece.
 fn others(sheet: &Sheet) -> Markup {
     html! {
-        ul.faults #others { @for (at, fault) in &sheet.faults { @if !at.starts_with("piece.") { (super::job::fault(fault)) } } }
+        ul.faults #others { @for (at, fault) in &sheet.faults { @if !at.starts_with("piece.") { (super::job::fault(&sheet.read.job, fault)) } } }
     }
 }
 
@@ -67,16 +67,17 @@ pub fn sentence(text: &str) -> String {
 }
 
 fn lays(id: i64, revision: i64, plan: &Plan) -> Markup {
+    let voice = words::of(&plan.job);
     html! {
         @for (c, lay) in plan.lays.cloths.iter().enumerate() {
             @let cloth = &plan.job.cloths[lay.cloth];
             article.lay {
                 @match told::own_cloth_says(&plan.job, lay) {
-                    Some(own) => { h3 { (cloth.name) } p { (sentence(&own)) } }
+                    Some(own) => { h3 { (cloth.name) } p { (sentence(&voice.say(&own))) } }
                     None => { h3 { (cloth.name) ": buy " (lay.purchase.show(cloth.unit)) } }
                 }
                 p {
-                    @if lay.own.is_none() { @if lay.answer.proven { b { (sentence(&told::claim(&plan.job, lay))) } } @else { (sentence(&told::claim(&plan.job, lay))) } " " }
+                    @if lay.own.is_none() { @if lay.answer.proven { b { (sentence(&voice.say(&told::claim(&plan.job, lay)))) } } @else { (sentence(&voice.say(&told::claim(&plan.job, lay)))) } " " }
                     @if lay.forgives >= plan.job.style.mark {
                         "Every part may measure " (plan.job.style.show(lay.forgives.round_down(plan.job.style.mark))) " more and no more is bought."
                     }
@@ -110,26 +111,27 @@ fn lays(id: i64, revision: i64, plan: &Plan) -> Markup {
             a.button href=(format!("/job/{id}/compare")) { "Compare widths, directions and the job's other cloths" }
             a.button href=(format!("/job/{id}/misses")) { "Look for near misses: what would buy less" }
         }
-        @for warning in plan.warnings() { p.watch { b { "Watch: " } (warning.about) ": " (super::job::plain(&warning.what)) "; " (super::job::plain(&warning.remedy)) } }
+        @for warning in plan.warnings() { p.watch { b { "Watch: " } (warning.about) ": " (super::job::plain(&voice.say(&warning.what))) "; " (super::job::plain(&voice.say(&warning.remedy))) } }
     }
 }
 
 fn price(plan: &Plan) -> Markup {
     let price = &plan.price;
+    let voice = words::of(&plan.job);
     let money = |d| trade::money::show(d);
     html! {
         h3 { "Price" }
         div.two {
             table.money { caption { "As the customer sees it" }
-                @for (group, amount) in price.groups() { tr { th scope="row" { (group.name()) } td { (money(amount)) } } }
+                @for (group, amount) in price.groups() { tr { th scope="row" { (voice.say(&group.name())) } td { (money(amount)) } } }
                 tr { th scope="row" { "before tax" } td { (money(price.net)) } }
                 @for (rate, _, tax) in &price.taxes { tr { th scope="row" { (plan.job.rates.tax.name) " " (rate.normalize()) " %" } td { (money(*tax)) } } }
-                tr.sum { th scope="row" { "total " (plan.job.currency) } td { (price.whole().map_or(NO_RATE.to_string(), money)) } }
+                tr.sum { th scope="row" { "total " (plan.job.currency) } td { (price.whole().map_or_else(|| voice.word(NO_RATE), money)) } }
                 @if let Some(deposit) = price.first().filter(|d| !d.is_zero()) { tr { th scope="row" { "deposit" } td { (money(deposit)) } } }
             }
             details { summary { "As the workroom sees it" }
                 table.money { @for line in &price.lines { tr {
-                    th scope="row" { (line.what) br; span.hint { (line.why) } }
+                    th scope="row" { (voice.say(&line.what)) br; span.hint { (voice.say(&line.why)) } }
                     td { @if let Some(cost) = line.cost { (money(cost)) } }
                     td { (money(line.amount)) }
                 } } }
@@ -149,9 +151,9 @@ fn options(id: i64, plan: &Plan) -> Markup {
     html! {
         @if !plan.choices.is_empty() {
             table.money #options { caption { "Options for the customer" }
-                tr { th scope="row" { "as planned" } td { (plan.price.whole().map_or(NO_RATE.to_string(), money)) } td {} td {} }
+                tr { th scope="row" { "as planned" } td { (plan.price.whole().map_or_else(|| words::of(&plan.job).word(NO_RATE), money)) } td {} td {} }
                 @for (i, (choice, other)) in plan.choices.iter().enumerate() { tr {
-                    th scope="row" { (choice.name) } td { (other.price.whole().map_or(NO_RATE.to_string(), money)) }
+                    th scope="row" { (choice.name) } td { (other.price.whole().map_or_else(|| words::of(&plan.job).word(NO_RATE), money)) }
                     td { (money(other.price.total - plan.price.total)) }
                     td { button.quiet hx-post=(format!("/job/{id}/list")) hx-include="#base" hx-swap="none"
                         hx-vals=(format!("{{\"list\":\"option\",\"index\":\"{i}\",\"what\":\"remove\"}}")) { "Take out" } }
@@ -279,7 +281,7 @@ pub async fn compared_rows(State(app): State<Arc<App>>, Path(id): Path<i64>) -> 
                                     td.used { (job.style.chalk(found.used)) } td.buy { (found.purchase.show(table.unit)) (bar(found.purchase.mm() / most)) }
                                     td.net { (trade::money::show(found.net)) }
                                 }
-                                Err(why) => { td colspan="3" { (why) } }
+                                Err(why) => { td colspan="3" { (words::of(job).say(why)) } }
                             }
                         } }
                     }

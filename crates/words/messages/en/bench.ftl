@@ -1,0 +1,329 @@
+### What is done at the bench: steps with their titles, and what can hurt.
+
+## What can hurt
+
+caution-eyes = Wear eye protection: staples and tacks fly.
+caution-hands = Keep the free hand behind the blade or lifter; collect staples in a tin.
+caution-dust = Wear a dust mask for old filling. Bag mouldy or vermin-ridden filling and bin it; never reuse it.
+caution-paint = Old paint may hold lead: do not sand it dry.
+caution-saw = Guard on, eyes, ears and dust mask; clamp the board.
+caution-blade = Cut away from the body; put the knife down closed.
+caution-glue = Ventilate, no flame or spark in the room, follow the adhesive's data sheet and its open time.
+caution-stapler = Air off before clearing or loading; try the pressure on scrap; keep the other hand clear of the nose.
+caution-needle = Fingers clear of the needle; power off to thread.
+caution-overhead = Overhead and wall panels: two people, and a fixing that carries the weight.
+caution-power = Sockets and switches: power off, and a licensed electrician where the law asks for one.
+caution-lift = Long pieces: two people.
+caution-cord = Button cord cuts: wear gloves, pull straight, nobody opposite the needle.
+
+## Sizes
+
+list = {$list}
+size = {$width} × {$height}
+size-outline = {$width} × {$height} over all, cut to its outline (full-size template {$tag})
+size-circle = a circle {$across} across
+size-ring = a circle {$across} across with a hole {$hole} across in the middle
+cut-one = {$count} × {$tag} {$name}, {$size}
+cut-width = {$count} × {$tag} ({$size})
+cut-in-widths = {$count} × {$tag} {$name} in widths: {$widths}
+cut-cloth = {$count} × {$tag} {$name} ({$size})
+cut-cloth-other = {$count} × {$tag} {$name} ({$size}, of {$cloth})
+
+## Steps that several kinds share
+
+step-cloth = From the cutting plan: {$list}.{ $pattern ->
+    [centred] {" "}A motif stands on the middle of each seen part: the crosses of the cutting plan show where.
+    [matched] {" "}The pattern runs on from piece to piece: cut where the crosses of the cutting plan show it, not by eye.
+   *[free] {""}
+  }{ $joined ->
+    [yes] {" "}Join the widths in the order of their numbers, from the left, seam {$seam}, before anything else; press the seam open and lay the join where the drawing has it, pattern on pattern.
+   *[no] {""}
+  } Check arrow and face before the first cut; mark name and up arrow on the back.
+    .title = Cloth
+opening-by-x = cut an X from the middle, stopping {$stop} short of each corner; flaps are {$flap} long; { $short ->
+    [yes] the flaps are too short to be stapled behind: glue them to the inside of the hole
+   *[no] turn in and staple or glue behind
+  }
+opening-by-nicks = cut {$count} nicks all round, stopping {$stop} short of the edge; turn in and staple or glue behind
+step-cut-out = For {$what}: opening { $round ->
+    [yes] {$across} across
+   *[no] {$width} × {$height}
+  }, middle {$x} from the left and {$y} from the bottom of the board, seen from the face (mirrored when it lies face down). With the cover tight, {$how}.
+    .title = Cut-out
+step-trim = Drive proud staples home. Trim the cloth beyond the staples to about {$beyond}.{ $dust ->
+    [yes] {" "}Dust cover on, turned in, over the raw edges; open the screw holes through it.
+   *[no] {""}
+  }
+    .title = Trim
+staples = Staples {$inset} from the edge, at most {$apart} apart, {$corners} at corners.
+staples-with-legs = Staples {$inset} from the edge, at most {$apart} apart, {$corners} at corners. Staples: {$legs}.
+step-edges = Face down, marks on marks. One staple in the middle of each of two opposite sides, then of the other two; look at the face. Then outwards from the middles in turns towards the corners, corners last. {$staples}
+    .title = Centre and edges
+step-board-mend = Mend the board: glue and clamp, fill old holes where staples must hold. Mark the middle of every side.
+    .title = Board
+step-board-keep = Keep the board: pull what is left of old staples, ease the edges, mark the middle of every side on face and back.
+    .title = Board
+step-board-new = {$shape} Ease the edges so that they do not cut the cloth.{ $openings ->
+    [0] {""}
+   *[other] {" "}Openings in the board, larger by two thicknesses of cloth all round: {$opening-list}.
+  }{ $holes ->
+    [0] {""}
+   *[other] {" "}Drill for the screws, from the left and bottom edges in the face view: {$hole-list}.
+  } Mark the middle of every side on face and back.
+    .title = Board
+board-from = {$name} ({$thickness} thick)
+board-several = Cut from {$from}: {$list}. Check the diagonals.
+board-plain = Cut {$size} from {$from}; check the diagonals.
+board-round = Cut {$size} from {$from}.
+board-outline = Cut from {$from} to its outline: {$outline}; {$width} × {$height} over all (full-size template {$tag}).
+board-opening = {$what} { $round ->
+    [yes] {$across} across
+   *[no] {$width} × {$height}
+  }
+board-hole = {$x}, {$y}
+step-foam-new = Cut the foam ({$name}): {$list}{ $openings ->
+    [yes] , with the same openings as the board
+   *[no] {""}
+  }. Write on its back edge only. Spread glue on both surfaces, foam and board, wait until dry to the touch, set it down square: there is no second try.{ $wrapped ->
+    [yes] {" "}Wrap it in polyester, no glue on the face.
+   *[no] {""}
+  }{ $crowned ->
+    [yes] {" "}Build the middle up by {$crown} with smaller pieces of foam or wadding under the top, feathered out to the edges.
+   *[no] {""}
+  }
+    .title = Foam
+step-foam-mend = Patch the foam {$name} with the same grade, level.{ $wrapped ->
+    [yes] {" "}Wrap it in polyester, no glue on the face.
+   *[no] {""}
+  }{ $crowned ->
+    [yes] {" "}Build the middle up by {$crown} with smaller pieces of foam or wadding under the top, feathered out to the edges.
+   *[no] {""}
+  }
+    .title = Foam
+step-foam-keep = Keep the foam if it springs back and does not crumble.{ $wrapped ->
+    [yes] {" "}Wrap it in polyester, no glue on the face.
+   *[no] {""}
+  }{ $crowned ->
+    [yes] {" "}Build the middle up by {$crown} with smaller pieces of foam or wadding under the top, feathered out to the edges.
+   *[no] {""}
+  }
+    .title = Foam
+step-corners = {$list}
+    .title = Corners
+step-bottom-corners = {$list}
+    .title = Bottom corners
+corners-square = {$count} square: pull the corner's point over and staple it; cut both slits in line with the board's edges, stopping short of the corner as drawn, where board and foam are thick behind the back edge, so that none shows down the side; fold one side flat, lay the other over it in a line at the corner, staple.
+corners-wide = {$count} wide-angled: no slit; {$excess} to lose in { $pleats ->
+    [one] {$pleats} pleat
+   *[other] {$pleats} pleats
+  } at the corner.
+corners-rounded = {$count} rounded, radius {$radius}: {$excess} to lose in {$pleats} even pleats, fanned from the middle of the corner outwards; cut away the bulk as drawn.{ $crowded ->
+    [yes] {" "}On the back they crowd to a point: lay them over one another towards the middle, two deep ones do as well.
+   *[no] {""}
+  }
+corners-inside = {$count} inside: glue the facing in first, one slit towards the corner, never to it in one go, turn both sides in.
+step-welt-top = Join the strips on the slant; {$length} of covered cord. Sew it round the top along the stitch line, start away from the front, clip at corners.
+    .title = Welt
+step-welt-seam = Join the strips on the slant; {$length} of covered cord for each piece, in { $runs ->
+    [one] {$runs} run
+   *[other] {$runs} runs
+  }. Sew it to the face along the stitch line, start away from the front, { $round ->
+    [yes] clip its allowance all round
+   *[no] clip at corners
+  }.
+    .title = Welt
+step-zip-halves = Turn each half of the zip strip under, sew the halves to a zip of {$length}; pull hidden at one end.
+    .title = Zip
+step-zip-body = Leave the seam along the body open from end to end, so that the form goes in; sew in a zip of {$length}; pull hidden at one end.
+    .title = Zip
+step-zip-edge = Leave the opening in the middle of the lower edge, sew in a zip of {$length}; pull hidden at one end.
+    .title = Zip
+step-sew = Seams {$seam}. {$order}
+    .title = Sew
+step-close = {$filling}{ $wrapped ->
+    [yes] Wrap in polyester.{" "}
+   *[no] {""}
+  }Fold it in, work it into the corners, close, and look at it from where it will be seen.
+    .title = Fill and close
+fill-foam-cut = Cut the foam ({$foam}): {$size}.{" "}
+fill-foam-kept = Foam is kept.{" "}
+fill-foam-and = {$cut}{$more}{" "}
+fill-inner = Filling: an inner cushion {$width} × {$height} or a little larger.{" "}
+fill-roll = Filling: a roll {$across} across and {$length} long.{" "}
+fill-tapered-roll = Filling: a roll {$large} across at one end, {$small} at the other, {$length} long.{" "}
+boxing-joined-at-corners = Join the boxing's sides to its front, right to the right; the joins lie at the front corners.{" "}
+boxing-joined = Join the boxing's {$lengths} lengths.{" "}
+boxing-joined-at-front = Join the boxing's {$lengths} lengths; set the middle of the middle one on the middle of the front, so that no join lies there.{" "}
+sew-boxing-back = {$hole}{$joins}Boxing to the top panel from the middle of the front outwards, {$notches}; lap its ends over the zip strip. Then the bottom panel, the zip open, notches straight above each other or it twists.
+sew-boxing-side = {$hole}{$joins}Begin at the zip strip: lay it on its side, lap the boxing's end {$lap} over it, sew the boxing round the top panel, {$notches}, and lap its other end as far over the zip strip's. Then the bottom panel, the zip open, notches straight above each other or it twists.
+sew-boxing-shut = {$hole}{$joins}Sew the boxing's ends together; that join goes to the middle of the back. Boxing to the top panel from the middle of the front outwards, {$notches}. Then the bottom panel, an opening left along the back as wide as the foam needs, closed by hand when it is in; notches straight above each other or it twists.
+notches-corners = notches at every corner
+notches-inside = notches on notches, the boxing's allowance clipped at the inside corners before they are turned
+notches-curve = notches on notches, its allowance clipped every hand's width round a curve
+ring-hole = The hole's boxing to a ring, then to the top panel's hole and to the bottom panel's.{" "}
+ring-foam = Slit the foam ring once, thread it round, glue the slit when it lies right.
+
+## Steps of one kind
+
+step-pad-long-edges = Face down, cloth centred on the block by its marks. Middle of one long edge, then the other, outwards in turns to {$short} short of the ends. {$staples} Turn it over and look before going on.
+    .title = Long edges first
+step-pad-ends = Cut the relief squares as drawn: {$relief} out from the board and stopping {$relief} short of the block's top. Fold each end like a parcel, the fold away from where it is looked at, pull square, staple.
+    .title = Fold the ends
+sew-knife-edge = Faces together, tapering the corners in a little so that they do not make ears; zip open.
+sew-bolster = Body to a tube, clip its ends, sew in the discs with quarter marks on quarter marks.
+sew-tapered-bolster = Body to a cone, clip both curved edges, sew in the larger end, then the smaller, quarter marks on quarter marks.
+sew-wedge = Boxing front, sides and zip strip to a ring: each side's tall end to the thick end. Ring to the top panel, corners on corners; then the bottom panel, the zip open.
+fill-wedge = Mark {$front} at the front and {$back} at the back and saw between the lines{ $two ->
+    [yes] : one cut gives two wedges
+   *[no] {""}
+  }.
+sew-sloped = Boxing to a ring, then to the top panel: the top is the larger face. The bottom panel last, zip open; its leaning edge is the shorter. Mark the inside of the leaning boxing.
+fill-sloped = Saw the leaning side to the bottom panel's size below.
+sew-waterfall-round = Zip strip to the two back edges of the main panel first, so that it becomes a ring. Then the ends, from the middle of the front both ways: notches at twelve, three and six o'clock on the main panel's, its allowance clipped round the front; the top is the edge marked with the arrow's head.
+sew-waterfall-square = { $zip ->
+    [yes] Zip strip
+   *[no] Back strip
+  } to the two back edges of the main panel first, so that it becomes a ring. Then the ends, corners on the fold marks, the allowance clipped at each corner; the top is the edge marked with the arrow's head.{ $zip ->
+    [yes] {""}
+   *[no] {" "}Leave most of the lower back seam open for the foam and close it by hand.
+  }
+fill-waterfall = Round the front to the end's curve.
+step-ottoman-frame = The frame under the top is kept: shake it, glue what is loose, see that its lower edge holds staples. The board below is its top.
+    .title = Frame
+sew-ottoman-round = Band to a ring, quarter marks on band and disc; sew the ring to the disc, clipping its allowance all round. The band's joins go to the sides, or to the back if there is one.
+sew-ottoman-wrapped = Ends to the front, top and back in one: from the middle of the top both ways, the cloth clipped to the seam at the two top corners. The pattern stands on its head on the back: that side goes to the wall.
+sew-ottoman-box = Sides to a ring at the four upright seams, then the ring to the top, seam on corner. Left, right, front and back keep their arrows up.
+step-ottoman-pull-on = Cover over the filled frame like a cap, seams straight on the edges, the allowance turned downwards. Staple under the frame: middle of each side first, then outwards, corners last. {$staples}
+    .title = Pull on
+step-channels = Mark the middle of the board, then { $level ->
+    [yes] {$channels} level
+   *[no] {$channels}
+  } channels from the middle outwards, {$pitch} each on the board; { $odd ->
+    [yes] a channel stands on the middle
+   *[no] a valley stands on the middle
+  }, both end channels alike. {$slit}{ $strips ->
+    [yes] Sew the strips together, the end channels outermost; lay each seam into its valley from the middle outwards and {$hold}{$fill}.
+   *[no] Mark the same valleys on the back of the cloth at their wider spacing, as drawn, from its middle outwards; where the cover is joined, the joins are valleys. Push the cloth's mark into each valley from the middle outwards and {$hold}{$fill}.
+  }
+    .title = Channels
+channels-slit-deep = Slit the foam along each valley {$deep} deep, no deeper: the cloth is cut for that.{" "}
+channels-slit-through = Slit the foam along each valley down to the board.{" "}
+channels-hold-glue = glue its edges together round the tuck, or stitch it through to the backing
+channels-hold-staple = staple it to the board through a strip of card
+channels-fill = ; fill each channel with wadding, {$deep} deep over the foam, before the next is closed
+step-buttons-board = Border {$border} all round. From the middle lines outwards, {$grid}. Buttons stand where the drawing shows them, {$buttons} in all. Drill the board at each; lay the foam on, mark the holes through from behind, and punch it before it is glued.
+    .title = Mark the board
+buttons-grid = lines at {$across} to either side and {$high} up and down
+mark = {$at}
+step-buttons-try = The rules of the trade differ; these sizes are by { $rule ->
+    [slant] straight down to each button
+    [depth] the depth once for each diamond
+    [two-depths] the depth at each end of a diamond
+    [added] a fixed addition for each diamond
+   *[arc] the arc over each diamond
+  }: {$width} × {$height} on the board become {$cloth-width} × {$cloth-height} on the cloth. Pull one diamond over scrap foam with a piece of this cloth, {$depth} deep, before cutting; if it is tight or loose, say so in the job and plan again.
+    .title = Try one diamond
+step-buttons-cloth = On its back, from the middle lines outwards, {$grid}. The spaces are wider than on the board: that is the fullness.
+    .title = Mark the cloth
+step-buttons-pull = {$ligne} lignes, on strong cord, never on sewing thread. The buttons nearest the middle first, then their neighbours, row by row outwards: cloth mark on board hole, pull {$depth} down, staple the cord in a zigzag behind. Fold each pleat downwards with the flat of a spatula, so that dust falls out, before the next button.
+    .title = Buttons
+step-buttons-pleats = From the outer buttons straight to the edge: pull, fold all pleats of one side the same way, staple the middle one first.
+    .title = Pleats to the edge
+step-buttons-edges = Between the pleats outwards from the middles in turns, corners last. {$staples}
+    .title = Edges
+step-curve-check = Lay a straight edge across the hollow: {$chord} from end to end, {$rise} deep in the middle. If the real back is off by more than a finger, trace a template; it wins over the sum.
+    .title = Check the curve
+step-curve-join = Sew the widths top to bottom, pile and pattern running the same way; chalk the middle and the ends of the board on the joined cover.
+    .title = Join the widths
+step-curve-hollow = Middle of the top, middle of the bottom, then outwards along both by turns, pressing the cloth into the hollow with the hand: it must not bridge. The ends last. {$staples}
+    .title = Hollow face
+step-curve-outside = Over the stapled edges: top edge with a card strip, sides over tack strip, bottom turned in and stapled below; {$allowed} is allowed on every side.
+    .title = Outside
+step-headboard-field = Mark the border {$border} from the edges of the board: its line is where the field ends. Field cloth on by its marks, middle of the top, middle of the bottom, then the sides; staple on the border's side of the line, {$turn} turned in; the bottom goes round the board's edge. {$staples}
+    .title = Field
+step-headboard-mitres = Top border to both side borders along the slanted ends, seams {$seam}, from the inner corner outwards to the board's back edge and no further, back-tacked at both ends, so that the cloth behind lies flat; press open. Left and right borders are mirror images: lay them out before sewing.
+    .title = Sew the mitres
+step-headboard-border = Lay the border face down along the line, mitres on the corners, and staple its inner edge through a card strip, middle of the top first. Glue in the border's foam, turn the cloth over it, and staple behind from the middles outwards; at the mitres the seam runs straight to the board's corner.
+    .title = Border
+step-headboard-wings = {$wing} deep, one left, one right, pile the same way up on both: cover the inner face as a panel, bolt the wing on from behind, then close the outer face over tack strip, turned in {$strip} on every side.
+    .title = Wings
+step-skirt-hem = { $even ->
+    [yes] Join the widths to a ring, pattern running on; joins will lie inside pleats.
+   *[no] Join lengths of one side only where the plan says so.
+  } { $lined ->
+    [yes] Fold each along its length, right sides in, sew both ends shut, turn: the fold is the hem.
+   *[no] Turn up the hem, {$hem}, and stitch it.
+  }
+    .title = Join and hem
+step-skirt-pleat = Whole pleats on each side: {$list}. { $folds ->
+    [1] Each face folds {$fold} under, all the same way.
+   *[other] Each face folds {$fold} under at both its edges: to box pleats seen from the face, to inverted ones seen from the back.
+  } Joins go inside pleats. Pin, measure each side, press under a cloth, stitch along the top.
+    .title = Pleat
+pleats-on = {$count} of {$width} on {$side}
+step-skirt-corners = Fold back {$fold} at each end of every side; bring two ends together at each corner and lay an underlay behind them, its middle on the corner. Stitch along the top.
+    .title = Pleat
+step-skirt-hang = Chalk a level line all round, a finger's breadth and {$drop} above the floor. Face down with a card strip along the line, middle of the front first, corners on corners; it then clears the floor by that finger. Seam allowance {$seam}.
+    .title = Hang
+step-cuts-edges = Seen from the face, edges not named are stapled. {$list}.
+    .title = Edges
+cut-edges = {$name}: {$edges}
+cut-edges-stapled = {$name}: all stapled
+edge-of = { $side ->
+    [bottom] bottom
+    [right] right
+    [top] top
+   *[left] left
+  } { $edge ->
+    [tack-strip] over tack strip
+    [seam] sewn
+    [pull] pull sewn on
+   *[bare] as cut
+  }
+sew-cuts = Pulls of cheaper cloth to the hidden edges first; then facings and borders to their neighbours, notches on notches, left and right laid out as mirror images before the first stitch.
+step-cuts-cover = In this order: deck and front, seat, inside arms, inside back, wings; then outside arms, outside back; last what hides the edges. Each piece: middle on middle, temporary staples in the middle of opposite sides, pull the pulls through, look from where it will be seen, then outwards. Cut towards a post or rail stopping a finger short, then a Y; never to it in one go. {$staples}
+    .title = Cover
+step-cuts-close = Outside arms and back: top edge over a card strip, front edges over tack strip ({$strip} is allowed), bottom under the rail.
+    .title = Close
+step-welt-double = Join the strips on the slant. Wrap the first cord, stitch close; lay the second beside it, roll the strip over it and stitch between the two through all layers; trim the tail behind. {$length} of cord in all. Glue it over staples and raw edges, joins where they are least seen.
+    .title = Welt
+step-welt-single = Join the strips on the slant, seams opened. Wrap the cord {$cord} thick and stitch close; {$length} in all.
+    .title = Welt
+
+## Before and after
+
+step-strip-sewn = Photograph the piece. Unpick the old cover at its seams, mark each part with name, up arrow and notches, and keep it for the shape. Look the filling over.{ $is-found ->
+    [yes] {" "}Found at the survey: {$found}.
+   *[no] {""}
+  } If more is wrong than the quote says: stop, photograph, ask.
+    .title = Strip and inspect
+step-strip-stapled = Photograph the piece and every layer as it comes off. Mark the old cover with name, up arrow and fold lines and keep it. Draw every staple; board that holds them with grip is sound.{ $is-found ->
+    [yes] {" "}Found at the survey: {$found}.
+   *[no] {""}
+  } If more is wrong than the quote says: stop, photograph, ask.
+    .title = Strip and inspect
+step-plain-buttons = {$count} of {$ligne} lignes ({$across} across): cut each disc twice as wide, press, and tie them through with button cord; through a cushion each needs a plain one on the other side.
+    .title = Cover buttons
+step-drop-in = Drop it into its rails: it must go in by hand and sit level, with room for the cloth all round.
+    .title = Fit
+step-fix-screws = {$piece} — {$count} screws No. {$gauge} × {$length} {$way}.{$pierce} Try one against the stack first: over {$most} it comes through.
+    .title = Fix
+step-fix-screws-long = {$piece} — {$count} screws No. {$gauge} {$way}. NOT the {$length} ones of the job: they come through, or all but. Use {$advice}.{$pierce}
+    .title = Fix
+step-fix-screws-short = {$piece} — {$count} screws No. {$gauge} {$way}. The {$length} ones of the job hardly bite. Use {$advice}.{$pierce}
+    .title = Fix
+screws-through-face = through the face, each with a cap
+screws-from-behind = from behind
+screws-pierce = {" "}Pierce the cloth with an awl at each hole first, or the screw winds it up.
+step-fix-clips = {$piece} — {$count} clips; push home with the flat of both hands.
+    .title = Fix
+step-fix-cleat = {$piece} — Hang it on its cleat; see that it sits home along the whole length.
+    .title = Fix
+legs = {$legs} legs
+legs-none = no staple that is sold holds in so thin a board without coming through: glue, or choose a thicker board
+legs-everywhere = {$legs} legs, at the corners too
+legs-corners = {$edges}; at the corners, through {$layers} layers, {$corners}, or cut the bulk away first
+legs-corners-none = {$edges}; at the corners cut the bulk away first
+sold-one = {$only}
+sold-two = {$first} or {$last}
+screws-none-sold = another way of fixing: no screw that is sold bites there without coming through
