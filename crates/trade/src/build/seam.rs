@@ -110,7 +110,7 @@ mod tests {
             widths.into_iter().map(|w| (w.name, w.working.result, w.count)).collect()
         };
         // An 84 in back up the roll: two halves of 42 1/2, one seam (derived here).
-        assert_eq!(made(inch(84.0)), [("half", inch(42.5), 2)]);
+        assert_eq!(made(inch(84.0)), [("width-half", inch(42.5), 2)]);
         for width in [108.0, 130.0, 160.0, 240.0, 160.03] {
             let strips = made(inch(width));
             let count: usize = strips.iter().map(|s| s.2).sum();
