@@ -63,7 +63,7 @@ pub fn read(text: &str) -> Read {
         let span = error.span().unwrap_or(0..0);
         let what = error.message().to_string();
         file.fault(
-            Fault::new(
+            Fault::typed(
                 "not-toml",
                 "",
                 what,

@@ -83,7 +83,7 @@ fn swap(p: [f64; 2]) -> Spot {
 /// # Errors
 /// Everything that is wrong with it.
 pub fn read(text: &str) -> Result<StripFile, Vec<Fault>> {
-    let wrong = |what: String, remedy: &str| Fault::new("instance", "", what, remedy);
+    let wrong = |what: String, remedy: &str| Fault::typed("instance", "", what, remedy);
     let file: FileStrip = serde_json::from_str(text).map_err(|e| {
         vec![wrong(
             format!("line {}: {e}", e.line()),

@@ -104,7 +104,7 @@ pub fn bench(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
                 plan.job.foam_of(piece).map_or(Length::ZERO, |f| f.thickness),
                 plan.job.board_of(piece).map_or(Length::ZERO, |b| b.thickness),
             );
-            let figure = figure::draw(&develop::with_its_width(piece, style), thickness, style, (76.0, 46.0)).map(|d| sheets.add(&d));
+            let figure = figure::draw(&develop::with_its_width(piece), thickness, style, (76.0, 46.0)).map(|d| sheets.add(&d));
             let letters = piece.kind.letters();
             // In the order of measuring; what has no letter after it.
             let mut typed: Vec<&(String, String)> = piece.typed.iter().collect();

@@ -146,7 +146,7 @@ fn strip(plan: &Plan, lay: &ClothLay, strip: &Strip, sheets: &mut Sheets) -> Val
                 "piece": plan.developed[laid.developed].label,
                 "from_end": dash(row.from_end), "from_left": dash(row.from_side),
                 "size": laid.part.printed(style), "top": top_of(row.turn),
-                "outline": laid.part.outline_words(style),
+                "outline": words::of(&plan.job).say(&laid.part.outline_told(style)),
             })
         })
         .collect();

@@ -16,7 +16,7 @@ pub fn piece(job: &Job, piece: &Piece) -> String {
         job.foam_of(piece).map_or(Length::ZERO, |f| f.thickness),
         job.board_of(piece).map_or(Length::ZERO, |b| b.thickness),
     );
-    let kind = trade::develop::with_its_width(piece, &job.style);
+    let kind = trade::develop::with_its_width(piece);
     let drawing = figure::draw(&kind, thickness, &job.style, (96.0, 62.0));
     let label = format!("{}, finished, with its measures lettered", kind.name());
     drawing.map(|d| svg::inline(&d, &label)).unwrap_or_default()

@@ -356,7 +356,7 @@ fn part_list(plan: &Plan) -> Vec<Value> {
                 "id": laid.part.id, "name": part_name(&voice, &laid.part), "count": laid.part.count,
                 "piece": plan.developed[laid.developed].label,
                 "size": format!("{} {}", laid.part.printed(style), style.unit.sign()),
-                "cloth": plan.job.cloths[lay.cloth].name, "outline": laid.part.outline_words(style),
+                "cloth": plan.job.cloths[lay.cloth].name, "outline": voice.say(&laid.part.outline_told(style)),
                 "workings": laid.part.workings.iter().map(|w| json!([voice.say(&w.what), voice.working(w)])).collect::<Vec<_>>(),
             })
         })

@@ -176,7 +176,7 @@ fn made(piece: &Piece, ask: &Ask, warnings: &mut Vec<Fault>) -> Result<Vec<Made>
 /// The sections of a run.
 fn in_run(piece: &Piece, ask: &Ask) -> Result<Vec<Made>, Vec<Fault>> {
     let Some(run) = &piece.run else { return Ok(Vec::new()) };
-    let sections = sections::sections(run, &piece.allowances, &ask.at, &ask.build.style)?;
+    let sections = sections::sections(run, &piece.allowances, &ask.at)?;
     let runs_through = matches!(piece.pattern, PatternRule::Matched(_));
     let mut all = Vec::new();
     let mut left = Length::ZERO;
@@ -213,9 +213,9 @@ fn in_run(piece: &Piece, ask: &Ask) -> Result<Vec<Made>, Vec<Fault>> {
 }
 
 /// A piece's kind with its width, where a run gives it: that of its first section.
-pub fn with_its_width(piece: &Piece, style: &Style) -> Kind {
+pub fn with_its_width(piece: &Piece) -> Kind {
     let first = piece.run.as_ref().and_then(|run| {
-        let sections = sections::sections(run, &piece.allowances, "", style).ok()?;
+        let sections = sections::sections(run, &piece.allowances, "").ok()?;
         sections.first().map(|section| section.board)
     });
     first.map_or_else(|| piece.kind.clone(), |board| with_width(&piece.kind, board))

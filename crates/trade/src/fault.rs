@@ -19,13 +19,18 @@ pub struct Fault {
 
 impl Fault {
     /// A fault at a key.
-    pub fn new(
+    pub fn new(code: &'static str, at: impl Into<String>, what: Message, remedy: Message) -> Self {
+        Self { code, at: at.into(), about: String::new(), what, remedy }
+    }
+
+    /// The same where it is found at the edge and is in words already.
+    pub fn typed(
         code: &'static str,
         at: impl Into<String>,
-        what: impl Into<Message>,
-        remedy: impl Into<Message>,
+        what: impl Into<String>,
+        remedy: impl Into<String>,
     ) -> Self {
-        Self { code, at: at.into(), about: String::new(), what: what.into(), remedy: remedy.into() }
+        Self::new(code, at, Message::typed(what), Message::typed(remedy))
     }
 
     /// The same, naming what it is about.

@@ -2,6 +2,7 @@
 
 use crate::fault::Fault;
 use crate::material::{Cloth, SheetGoods, Stuff, Sundry};
+use crate::message::message;
 use crate::piece::{Hand, Piece};
 use crate::rates::{Allowances, Class, Rates};
 use crate::working::Style;
@@ -221,8 +222,8 @@ impl Job {
                     Fault::new(
                         "no-usable-width",
                         format!("cloth.{i}.width"),
-                        format!("{} has no usable width between its selvedges", cloth.name),
-                        "the width is selvedge to selvedge; the selvedge is what is lost on one side",
+                        message("no-usable-width").text("name", &cloth.name),
+                        message("no-usable-width").part("do"),
                     )
                     .about(&cloth.name),
                 );
@@ -250,16 +251,16 @@ impl Job {
             faults.push(Fault::new(
                 "too-many-pieces",
                 "piece",
-                format!("{copies} pieces are more than one job can hold"),
-                format!("split it into jobs of at most {MOST_COPIES} pieces"),
+                message("too-many-pieces").count("copies", copies),
+                message("too-many-pieces").part("do").count("most-copies", MOST_COPIES),
             ));
         }
         if self.pieces.is_empty() {
             faults.push(Fault::new(
                 "no-pieces",
                 "piece",
-                "the job has no pieces",
-                "add a [[piece]] with its kind and measures",
+                message("no-pieces"),
+                message("no-pieces").part("do"),
             ));
         }
         faults
@@ -272,8 +273,8 @@ impl Job {
                 Fault::new(
                     "no-cloth",
                     format!("piece.{i}"),
-                    format!("{} has no cloth", piece.name),
-                    "add `cloth = \"...\"` with the name of one of the job's cloths",
+                    message("no-cloth").text("name", &piece.name),
+                    message("no-cloth").part("do"),
                 )
                 .about(&piece.name),
             ),
@@ -312,8 +313,8 @@ impl Job {
                 Fault::new(
                     "unequal-pair",
                     at("count"),
-                    format!("{}: a pair needs as many left as right, and {} is odd", piece.name, piece.count),
-                    "count left and right together, or enter two pieces with hand = \"left\" and \"right\"",
+                    message("unequal-pair-2").text("name", &piece.name).count("count", piece.count),
+                    message("unequal-pair-2").part("do"),
                 )
                 .about(&piece.name),
             );
@@ -329,8 +330,12 @@ fn twice<'a>(faults: &mut Vec<Fault>, list: &str, names: impl Iterator<Item = &'
                 Fault::new(
                     "same-name",
                     format!("{list}.{i}.name"),
-                    format!("{list} {} and {list} {} are both called `{name}`", first + 1, i + 1),
-                    "give each its own name; tags and lists go by it",
+                    message("same-name")
+                        .text("list", list)
+                        .count("first", first + 1)
+                        .count("i", i + 1)
+                        .text("name", name),
+                    message("same-name").part("do"),
                 )
                 .about(name),
             );
@@ -346,15 +351,15 @@ pub fn unknown<'a>(
     known: impl Iterator<Item = &'a String>,
 ) -> Fault {
     let known: Vec<&str> = known.map(String::as_str).collect();
-    let remedy = if known.is_empty() {
-        format!("add a [[{what}]] with that name")
-    } else {
-        format!("the job has: {}", known.join(", "))
+    let remedy = match known.is_empty() {
+        true => message("unknown-name").part("none").text("list", what),
+        false => message("unknown-name").part("do").text("known", known.join(", ")),
     };
     let code = match what {
         "foam" => "unknown-foam",
         "board" => "unknown-board",
         _ => "unknown-cloth",
     };
-    Fault::new(code, at, format!("there is no {what} called `{name}`"), remedy).about(name)
+    let what = message("unknown-name").text("list", what).text("name", name);
+    Fault::new(code, at, what, remedy).about(name)
 }

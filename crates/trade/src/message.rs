@@ -183,31 +183,13 @@ impl Message {
 
     /// With another sentence or name in it.
     #[must_use]
-    pub fn said(self, name: &'static str, message: impl Into<Self>) -> Self {
-        self.with(name, Arg::Message(Box::new(message.into())))
+    pub fn said(self, name: &'static str, message: Self) -> Self {
+        self.with(name, Arg::Message(Box::new(message)))
     }
 
     /// With several in it.
     #[must_use]
     pub fn list(self, name: &'static str, all: Vec<Self>, between: Between) -> Self {
         self.with(name, Arg::List(all, between))
-    }
-}
-
-impl From<String> for Message {
-    fn from(text: String) -> Self {
-        Self::typed(text)
-    }
-}
-
-impl From<&str> for Message {
-    fn from(text: &str) -> Self {
-        Self::typed(text)
-    }
-}
-
-impl From<&String> for Message {
-    fn from(text: &String) -> Self {
-        Self::typed(text)
     }
 }

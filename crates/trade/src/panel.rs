@@ -179,9 +179,6 @@ pub struct Notch {
     pub depth: Length,
 }
 
-/// What sides are called.
-pub const SIDES: &str = "sides are \"bottom\", \"right\", \"top\", \"left\", or for other outlines \"1\", \"2\" and so on from the first corner";
-
 /// The number of a side, from 0; `None` for what names none.
 pub fn side_number(name: &str) -> Option<usize> {
     match name {

@@ -3,7 +3,7 @@
 use crate::fault::Fault;
 use crate::material::Direction;
 pub use crate::material::Stuff;
-use crate::message::Message;
+use crate::message::{Message, message};
 use crate::wanted::WeltGrain;
 use crate::working::{Gives, Style, Working};
 use geometry::{Length, Outline, Path, Point};
@@ -128,10 +128,10 @@ pub struct Part {
 
 impl Part {
     /// A part of which one is needed for each piece.
-    pub fn new(name: impl Into<Message>, stuff: Stuff, material: &str, outline: Outline) -> Self {
+    pub fn new(name: Message, stuff: Stuff, material: &str, outline: Outline) -> Self {
         Self {
             id: String::new(),
-            name: name.into(),
+            name,
             stuff,
             material: material.into(),
             count: 1,
@@ -205,54 +205,43 @@ impl Part {
     }
 
     /// What its box does not tell of a part of cloth: the ends of a tapered one, the edges of a slanted one;
-    /// empty for a rectangle or a disc.
-    pub fn outline_words(&self, style: &Style) -> String {
+    /// nothing of a rectangle or a disc.
+    pub fn outline_told(&self, style: &Style) -> Message {
         let polygon = self.outline.outer.flatten();
         let corners: Vec<Point> = polygon.points().iter().map(|s| s.point()).collect();
         if corners.len() < 3 || polygon.is_upright_rectangle() || self.outline.is_round() {
-            return String::new();
+            return Message::nothing();
         }
-        let low = self.outline.outer.bounds().0;
         let near = |a: f64, b: f64| (a - b).abs() < 1e-3;
-        let number = |mm: f64| style.number(style.up(Length::from_mm(mm)));
-        let place = |mm: f64| style.number(style.place(Length::from_mm(mm)));
-        let sign = style.unit.sign();
+        let (up, place) = (
+            |mm: f64| style.up(Length::from_mm(mm.abs())),
+            |mm: f64| style.place(Length::from_mm(mm.abs())),
+        );
         let sides = || (0..corners.len()).map(|i| (corners[i], corners[(i + 1) % corners.len()]));
         let level: Vec<(Point, Point)> = sides().filter(|(a, b)| near(a.y, b.y)).collect();
         let upright: Vec<(Point, Point)> = sides().filter(|(a, b)| near(a.x, b.x)).collect();
         match (corners.len(), &level[..], &upright[..]) {
-            (4, [(a, b), (c, d)], _) => {
-                let ((bottom, top), left) = if a.y < c.y {
-                    (((a, b), (c, d)), c.x.min(d.x) - a.x.min(b.x))
-                } else {
-                    (((c, d), (a, b)), a.x.min(b.x) - c.x.min(d.x))
-                };
-                let long = |(a, b): (&Point, &Point)| number((a.x - b.x).abs());
-                let from = bottom.0.x.min(bottom.1.x) - low.x;
-                let from = if near(from, 0.0) { left } else { -from };
-                format!(
-                    "{} along the bottom, {} along the top, whose left end lies {} {sign} {} the bottom's",
-                    long(bottom),
-                    long(top),
-                    place(from.abs()),
-                    if from < 0.0 { "left of" } else { "right of" }
-                )
+            (4, [one, other], _) => {
+                let (bottom, top) = if one.0.y < other.0.y { (one, other) } else { (other, one) };
+                let left = |(a, b): &(Point, Point)| a.x.min(b.x);
+                let from = left(top) - left(bottom);
+                message("part-tapered")
+                    .number("bottom", up(bottom.0.x - bottom.1.x))
+                    .number("top", up(top.0.x - top.1.x))
+                    .length("from", place(from))
+                    .flag("right", from >= 0.0)
             }
-            (4, _, [(a, b), (c, d)]) => {
-                let (left, right) = if a.x < c.x { ((a, b), (c, d)) } else { ((c, d), (a, b)) };
-                let long = |(a, b): (&Point, &Point)| number((a.y - b.y).abs());
-                let rise = right.0.y.min(right.1.y) - left.0.y.min(left.1.y);
-                let ends = format!("left edge {}, right edge {} {sign}", long(left), long(right));
-                match near(rise, 0.0) {
-                    true => ends,
-                    false => format!(
-                        "{ends}, its lower end {} {sign} {} the left one's",
-                        place(rise.abs()),
-                        if rise > 0.0 { "above" } else { "below" }
-                    ),
-                }
+            (4, _, [one, other]) => {
+                let (left, right) = if one.0.x < other.0.x { (one, other) } else { (other, one) };
+                let low = |(a, b): &(Point, Point)| a.y.min(b.y);
+                let rise = low(right) - low(left);
+                message(if near(rise, 0.0) { "part-ends" } else { "part-slanted" })
+                    .number("left", up(left.0.y - left.1.y))
+                    .length("right", up(right.0.y - right.1.y))
+                    .length("rise", place(rise))
+                    .flag("above", rise > 0.0)
             }
-            _ => format!("cut to its outline: full-size template {}", self.id),
+            _ => message("part-to-template").text("tag", &self.id),
         }
     }
 
@@ -510,7 +499,7 @@ pub struct Developed {
     /// Openings.
     pub cut_outs: Vec<CutOutWork>,
     /// The board's outline in words, if it is not a plain rectangle.
-    pub outline: String,
+    pub outline: Message,
     /// Numbers worked out before the parts: sections of a run, panels of a wall.
     pub workings: Vec<Working>,
     /// What the person should know.

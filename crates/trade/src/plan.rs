@@ -60,8 +60,8 @@ fn too_many(developed: &[Developed]) -> Option<Fault> {
         Fault::new(
             "too-many-parts",
             "piece",
-            format!("the pieces take {parts} parts, more than one job can hold"),
-            format!("split it into jobs of at most {MOST_PARTS} parts"),
+            message("too-many-parts").count("parts", parts),
+            message("too-many-parts").part("do").count("most-parts", MOST_PARTS),
         )
     })
 }

@@ -144,8 +144,8 @@ pub fn take_off(job: &Job, developed: &[Developed], lays: &Lays) -> TakeOff {
                 Fault::new(
                     "no-firmness",
                     format!("foam.{i}.density"),
-                    format!("{} has a density but no firmness", foam.name),
-                    "ask for its firmness grade too: density says nothing of how hard it sits",
+                    message("no-firmness").text("name", &foam.name),
+                    message("no-firmness").part("do"),
                 )
                 .about(&foam.name),
             );
@@ -178,8 +178,8 @@ fn unpriced(job: &Job, lays: &Lays) -> Vec<Fault> {
         Fault::new(
             "no-price",
             at,
-            format!("{name} is bought at a price of nought"),
-            "give its price: until then the quote leaves it out",
+            message("no-price").text("name", name),
+            message("no-price").part("do"),
         )
         .about(name)
     };
@@ -198,13 +198,12 @@ fn free_of_pattern(job: &Job) -> Vec<Fault> {
         names.dedup();
         let rest = names.len().saturating_sub(4);
         let first = names.get(..4).unwrap_or(&names).join(", ");
-        let more = if rest > 0 { format!(" and {rest} more") } else { String::new() };
         (!names.is_empty()).then(|| {
             Fault::new(
                 "pattern-unsaid",
                 format!("cloth.{i}.repeat"),
-                format!("{first}{more}: the pattern falls as it may"),
-                "say pattern = \"centred\", put pieces in step with match = \"a name\", or say pattern = \"free\"",
+                message("pattern-unsaid").text("first", &first).count("rest", rest),
+                message("pattern-unsaid").part("do"),
             )
             .about(&cloth.name)
         })
@@ -515,7 +514,7 @@ fn unpriced_fillings(lines: &[Line]) -> Vec<Fault> {
             message("filling-unpriced")
                 .decimal("quantity", line.quantity)
                 .said("item", line.item.clone()),
-            "add a [[sundry]] for \"inner cushions\" or \"bolster forms\" with its price, or included = true",
+            message("filling-unpriced").part("do"),
         )
         .about("Fillings")
     })
@@ -534,18 +533,12 @@ fn no_rate(job: &Job, developed: &[Developed]) -> Option<Fault> {
     names.dedup();
     let rest = names.len().saturating_sub(4);
     let first = names.get(..4).unwrap_or(&names).join(", ");
-    let more = if rest > 0 { format!(" and {rest} more") } else { String::new() };
-    let remedy = match of_pieces {
-        true => "set `hour` in [rates], or a price for each piece with price_each",
-        false => "set `hour` in [rates], or make of it a [[charge]] with its amount",
-    };
+    let remedy = message("no-rate-for-work").part(if of_pieces { "pieces" } else { "extra" });
     (!names.is_empty()).then(|| {
         Fault::new(
             "no-hourly-rate",
             "rates.hour",
-            format!(
-                "no hourly rate is set: the work on {first}{more} has no price, and there is no total"
-            ),
+            message("no-rate-for-work").text("first", &first).count("rest", rest),
             remedy,
         )
         .about("Rates")

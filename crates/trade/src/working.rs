@@ -345,20 +345,20 @@ pub struct Working {
 
 impl Working {
     /// From its formula, exact.
-    pub fn of(what: impl Into<Message>, formula: Formula) -> Self {
+    pub fn of(what: Message, formula: Formula) -> Self {
         let result = Length::from_mm(formula.value());
-        Self { what: what.into(), formula, rounded: Vec::new(), gives: Gives::Step, result }
+        Self { what, formula, rounded: Vec::new(), gives: Gives::Step, result }
     }
 
     /// `from + 2 × (a + b + c)`, leaving out what is zero.
-    pub fn grown(what: impl Into<Message>, from: Length, by: &[Length]) -> Self {
+    pub fn grown(what: Message, from: Length, by: &[Length]) -> Self {
         Self::of(what, of(from).and_twice(by))
     }
 
     /// The size of a box that another has grown to: `from` and what each of its two sides adds, which is
     /// the sum of `by` where the outline's corners are square.
     pub fn beyond(
-        what: impl Into<Message>,
+        what: Message,
         from: Length,
         (low, high): (Length, Length),
         by: &[Length],
@@ -439,10 +439,11 @@ mod tests {
 
     #[test]
     fn a_cover_explains_itself() {
-        let working = Working::grown("cut width", mm(450.0), &[mm(100.0), mm(18.0), mm(50.0)]);
+        let working =
+            Working::grown(Message::nothing(), mm(450.0), &[mm(100.0), mm(18.0), mm(50.0)]);
         let style = Style { unit: Unit::Millimetre, mark: mm(1.0) };
         assert_eq!(working.sentence(&style), "450 + 2 × (100 + 18 + 50) = 786");
-        let bare = Working::grown("cut height", mm(450.0), &[mm(0.0), mm(50.0)]);
+        let bare = Working::grown(Message::nothing(), mm(450.0), &[mm(0.0), mm(50.0)]);
         assert_eq!(bare.sentence(&style), "450 + 2 × 50 = 550");
     }
 
@@ -466,7 +467,8 @@ mod tests {
     fn rounding_is_told_with_its_step() {
         let inch = Length::from_inches;
         let style = Style::usual(Unit::Inch);
-        let working = Working::of("length", of(inch(53.625)) + of(inch(0.1))).up_to(inch(0.0625));
+        let working =
+            Working::of(Message::nothing(), of(inch(53.625)) + of(inch(0.1))).up_to(inch(0.0625));
         assert_eq!(working.result, inch(53.75));
         assert_eq!(working.sentence(&style), "53 5/8 + 0.1 = 53.725, up to the next 1/16: 53 3/4");
         // Of two roundings the one that decides is told.

@@ -6,7 +6,8 @@ use trade::fault::Fault;
 use trade::kinds::Kind;
 use trade::kinds::table::{self, Key, Sort, Unsaid};
 use trade::kinds::values::{Value, Values};
-use trade::panel::{SIDES, side_number};
+use trade::message::message;
+use trade::panel::side_number;
 
 /// A piece's kind by its table; its measures as typed are added to the table's.
 pub fn kind(t: &mut Table, of: &table::Table, unit: Unit, in_run: bool) -> Kind {
@@ -112,8 +113,7 @@ fn read(t: &mut Table, key: &Key, unit: Unit) -> Option<Value> {
                     let values = inner_values(&mut inner, keys, unit);
                     let is_side = side_number(&name).is_some();
                     if !is_side {
-                        let what = format!("there is no side `{name}`");
-                        t.fault(Fault::new("unknown-side", format!("side.{name}"), what, SIDES));
+                        t.fault(unknown_side(format!("side.{name}"), &name));
                     }
                     is_side.then_some((name, values))
                 })
@@ -132,7 +132,12 @@ fn inner_values(inner: &mut Table, keys: &'static [Key], unit: Unit) -> Values {
 fn side(t: &mut Table, key: &Key) -> usize {
     let name = t.opt_text(key.name).unwrap_or_default();
     side_number(&name).unwrap_or_else(|| {
-        t.wrong(key.name, "unknown-side", format!("`{} = \"{name}\"` is no side", key.name), SIDES);
+        t.fault(unknown_side(key.name, &name));
         0
     })
+}
+
+fn unknown_side(at: impl Into<String>, name: &str) -> Fault {
+    let what = message("unknown-side").text("name", name);
+    Fault::new("unknown-side", at, what, message("unknown-side").part("do"))
 }

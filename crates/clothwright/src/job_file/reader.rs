@@ -10,7 +10,6 @@ use std::cell::RefCell;
 use std::ops::Range;
 use toml::de::{DeTable, DeValue};
 use trade::fault::Fault;
-use trade::message::Message;
 use trade::working::Style;
 
 /// Nothing upholstered is longer.
@@ -89,11 +88,11 @@ impl<'a> Table<'a> {
         &self,
         key: &str,
         code: &'static str,
-        what: impl Into<Message>,
-        remedy: impl Into<Message>,
+        what: impl Into<String>,
+        remedy: impl Into<String>,
     ) {
         let span = self.table.get(key).map_or(self.span.clone(), Spanned::span);
-        self.file.fault(Fault::new(code, self.key(key), what, remedy), span);
+        self.file.fault(Fault::typed(code, self.key(key), what, remedy), span);
     }
 
     /// Keeps a fault at a key below this table, with its place in the file.
@@ -385,7 +384,7 @@ impl<'a> Table<'a> {
                 Ok(length) => all.push(length),
                 Err((code, what, remedy)) => {
                     self.file.fault(
-                        Fault::new(code, format!("{}.{i}", self.key(key)), what, remedy),
+                        Fault::typed(code, format!("{}.{i}", self.key(key)), what, remedy),
                         value.span(),
                     );
                     all.push(Length::ZERO);
@@ -533,7 +532,7 @@ impl<'a> Table<'a> {
                 format!(" in `{}`", plain(&self.path))
             };
             self.file.fault(
-                Fault::new(
+                Fault::typed(
                     "unknown-key",
                     self.key(name),
                     format!("there is no key `{name}`{place}"),

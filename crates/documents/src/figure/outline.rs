@@ -41,7 +41,7 @@ pub fn measure(figure: &mut Figure, shape: &PanelShape, path: &Path, at: impl Fn
             figure.measure("ear", p(0.0, e), p(0.0, 0.0), 4.0);
         }
         PanelShape::Sides { sides, .. } => {
-            if let Ok((corners, _)) = shape::fitted(shape, "", &figure.style) {
+            if let Ok((corners, _)) = shape::fitted(shape, "") {
                 let n = sides.len();
                 for i in 0..n {
                     let (a, b) = (corners[i].at, corners[(i + 1) % n].at);

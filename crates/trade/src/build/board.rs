@@ -6,6 +6,7 @@
 use super::cover::{self, Covered};
 use super::{Ask, cut_out, shape};
 use crate::fault::Fault;
+use crate::message::message;
 use crate::panel::{CutOut, Notch, PanelShape, Side};
 use crate::part::Part;
 use geometry::{Length, Path, Vector};
@@ -32,8 +33,8 @@ pub fn develop(
             ask.fault(
                 "hole-outside",
                 &format!("cut_out.{i}"),
-                format!("the cut-out for {} reaches over the edge of the board", cut.what),
-                "x and y are the middle of the opening from the board's left and bottom edges, face view",
+                message("hole-outside").text("what", &cut.what),
+                message("hole-outside").part("do"),
             )
         })
         .collect();

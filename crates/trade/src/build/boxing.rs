@@ -37,7 +37,7 @@ impl Boxed {
         welt: Welt,
     ) -> Result<Self, Vec<Fault>> {
         if ask.build.foam <= Length::ZERO {
-            return Err(vec![ask.no_foam("a boxed cushion")]);
+            return Err(vec![ask.no_foam("a-boxed-cushion")]);
         }
         let outer = shape::outline(shape, &[], &ask.at, &ask.build.style)?;
         let mut finished = Outline::solid(outer);

@@ -157,8 +157,8 @@ impl Build<'_> {
             warnings.push(Fault::new(
                 "inside-corner",
                 "",
-                "at an inside corner the slit opens a gap on the side",
-                "glue a facing of the same cloth into the corner before covering",
+                message("inside-corner"),
+                message("inside-corner").part("do"),
             ));
         }
         let length = |which: &dyn Fn(usize) -> bool| -> Length {

@@ -43,17 +43,17 @@ pub fn over_crown(
         return Ok(Crown { sides: Vec::new(), workings: Vec::new() });
     }
     if [width, depth].iter().any(|chord| Arc::over(chord.mm(), crown.mm()).is_err()) {
-        return Err(vec![ask.fault(
-            "crown-too-high",
-            "crown",
-            format!(
-                "a crown of {} is more than half of {} × {}",
-                ask.build.style.show(crown),
-                ask.build.style.number(width),
-                ask.build.style.show(depth)
+        return Err(vec![
+            ask.fault(
+                "crown-too-high",
+                "crown",
+                message("crown-too-high")
+                    .length("crown", crown)
+                    .number("width", width)
+                    .length("depth", depth),
+                message("crown-too-high").part("do"),
             ),
-            "the crown is how far the middle stands above the edge of the filling",
-        )]);
+        ]);
     }
     let step = ask.build.allowances.cut_step;
     let more = |what: &'static str, chord: Length| {

@@ -2,6 +2,7 @@
 
 use super::cover::Build;
 use crate::fault::Fault;
+use crate::message::{Message, message};
 use crate::panel::CutOut;
 use crate::part::{CutOutWork, Mark, Meaning};
 use geometry::{Length, Path, Spot};
@@ -46,42 +47,23 @@ pub fn develop(cut: &CutOut, board: &Path, build: &Build) -> (CutOutWork, Vec<Ma
     let flap = size.0.min(size.1).share(2);
     let work = CutOutWork { what: cut.what.clone(), centre, size, nicks, flap };
     let mut warnings = Vec::new();
-    let mut warn =
-        |code, what: String, remedy: &str| warnings.push(Fault::new(code, "", what, remedy));
-    let show = |length: Length| build.style.chalk(length);
+    let mut warn = |what: Message| {
+        let remedy = message(what.id).part("do");
+        warnings.push(Fault::new(what.id, "", what, remedy));
+    };
     let needed = build.foam + build.board + build.allowances.cut_out_turn;
     if flap < needed {
-        warn(
-            "short-flaps",
-            format!(
-                "the flaps of the cut-out for {} are {} long and need {} to be stapled behind",
-                cut.what,
-                show(flap),
-                show(needed)
-            ),
-            "glue them to the inside of the hole, or line the hole with a strip of cloth first",
-        );
+        let what = message("short-flaps").text("what", &cut.what);
+        warn(what.chalk("flap", flap).chalk("needed", needed));
     }
     let hidden = build.cloth * 2 + STAPLE_WIDTH;
     if cut.flange > Length::ZERO && cut.flange < hidden {
-        warn(
-            "narrow-flange",
-            format!(
-                "the flange of {} covers {} beyond the opening and should cover {}",
-                cut.what,
-                show(cut.flange),
-                show(hidden)
-            ),
-            "make the opening smaller, or fit a trim ring",
-        );
+        let what = message("narrow-flange").text("what", &cut.what);
+        warn(what.chalk("flange", cut.flange).chalk("hidden", hidden));
     }
     let margin = nearest(&cut.shape, board);
     if margin < BESIDE_EDGE {
-        warn(
-            "hole-near-edge",
-            format!("the cut-out for {} comes within {} of the edge", cut.what, show(margin)),
-            "check that the board holds there, or move the fitting",
-        );
+        warn(message("hole-near-edge").text("what", &cut.what).chalk("margin", margin));
     }
     (work, marks, warnings)
 }

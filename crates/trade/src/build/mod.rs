@@ -15,7 +15,7 @@ pub mod strips;
 pub mod welt;
 
 use crate::fault::Fault;
-use crate::message::Message;
+use crate::message::{Message, message};
 use crate::part::{CornerWork, CutOutWork, Part, Quantities};
 use crate::wanted::WeltGrain;
 use crate::working::Working;
@@ -51,13 +51,7 @@ pub struct Ask<'a> {
 
 impl Ask<'_> {
     /// A fault at one of the piece's keys.
-    pub fn fault(
-        &self,
-        code: &'static str,
-        key: &str,
-        what: impl Into<Message>,
-        remedy: impl Into<Message>,
-    ) -> Fault {
+    pub fn fault(&self, code: &'static str, key: &str, what: Message, remedy: Message) -> Fault {
         Fault::new(code, format!("{}.{key}", self.at), what, remedy)
     }
 
@@ -66,21 +60,20 @@ impl Ask<'_> {
         &self,
         border: Length,
         (width, height): (Length, Length),
-        remedy: &str,
+        remedy: Message,
     ) -> Fault {
-        let style = &self.build.style;
-        let (border, w, h) = (style.show(border), style.number(width), style.show(height));
-        let what = format!("a border of {border} leaves no field on {w} × {h}");
+        let what = message("border-too-wide").length("border", border);
+        let what = what.number("width", width).length("height", height);
         self.fault("border-too-wide", "border", what, remedy)
     }
 
     /// A cushion without the foam that gives its thickness.
-    pub fn no_foam(&self, what: &str) -> Fault {
+    pub fn no_foam(&self, what: &'static str) -> Fault {
         Fault::new(
             "no-foam",
             self.at.clone(),
-            format!("{what} needs a foam: its thickness makes the boxing"),
-            "add `foam = \"...\"` with the name of one of the job's foams",
+            message("no-foam").said("what", message(what)),
+            message("no-foam").part("do"),
         )
     }
 }
@@ -104,7 +97,7 @@ pub struct Kit {
     /// Openings.
     pub cut_outs: Vec<CutOutWork>,
     /// The board's outline in words, if it is not a plain rectangle.
-    pub outline: String,
+    pub outline: Message,
     /// What the person should know.
     pub warnings: Vec<Fault>,
 }

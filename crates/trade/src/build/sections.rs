@@ -4,7 +4,7 @@ use crate::fault::Fault;
 use crate::message::message;
 use crate::rates::Allowances;
 use crate::wanted::Run;
-use crate::working::{Rounding, Style, Working, of};
+use crate::working::{Rounding, Working, of};
 use geometry::Length;
 
 /// One kind of section of a run.
@@ -32,12 +32,7 @@ pub struct Section {
 /// narrow does.
 ///
 /// Source: arithmetic; common practice, no source, for the gaps.
-pub fn sections(
-    run: &Run,
-    allowances: &Allowances,
-    at: &str,
-    style: &Style,
-) -> Result<Vec<Section>, Vec<Fault>> {
+pub fn sections(run: &Run, allowances: &Allowances, at: &str) -> Result<Vec<Section>, Vec<Fault>> {
     let n = run.sections as i64;
     let gaps = run.end_gap * 2 + run.joint_gap * (n - 1);
     let build_up = allowances.build_up;
@@ -52,8 +47,8 @@ pub fn sections(
             return Err(vec![Fault::new(
                 "no-room-for-sections",
                 format!("{at}.run"),
-                format!("{n} sections and their gaps leave no width for a board"),
-                "check the run's length, the number of sections and the gaps",
+                message("no-room-for-sections").count("n", n),
+                message("no-room-for-sections").part("do"),
             )]);
         }
         let left = of(run.length) - 2 * of(run.end_gap) - (n - 1) * of(run.joint_gap);
@@ -73,12 +68,8 @@ pub fn sections(
         return Err(vec![Fault::new(
             "sections-do-not-add-up",
             format!("{at}.run.sections"),
-            format!(
-                "the sections with their gaps come to {} but the run is {}",
-                style.show(sum),
-                style.show(run.length)
-            ),
-            "measure each section and the whole run again",
+            message("sections-do-not-add-up").length("sum", sum).length("length", run.length),
+            message("sections-do-not-add-up").part("do"),
         )]);
     }
     Ok(run

@@ -1,6 +1,7 @@
 //! The outline of a board from its measures, and faults in them.
 
 use crate::fault::Fault;
+use crate::message::{Between, Message, message};
 use crate::panel::{Ears, Notch, PanelShape};
 use crate::working::Style;
 use geometry::{Corner, Distance, FitError, Length, OutlineError, Path, Point};
@@ -23,7 +24,7 @@ pub fn outline(
         PanelShape::Rectangle { width, height, radii, diagonals } => {
             let (w, h) = (width.mm(), height.mm());
             let both = [libm::hypot(w, h); 2];
-            check_diagonals(diagonals, both, at, style, &mut faults);
+            check_diagonals(diagonals, both, at, &mut faults);
             let places = [(0.0, 0.0), (w, 0.0), (w, h), (0.0, h)];
             let corner = |((x, y), r): ((f64, f64), &Length)| Corner {
                 at: Point::new(x, y),
@@ -36,7 +37,7 @@ pub fn outline(
             let (b, t, h) = (bottom.mm(), top.mm(), height.mm());
             let o = offset.map_or((b - t) / 2.0, Length::mm);
             let both = [libm::hypot(o + t, h), libm::hypot(b - o, h)];
-            check_diagonals(diagonals, both, at, style, &mut faults);
+            check_diagonals(diagonals, both, at, &mut faults);
             let places = [(0.0, 0.0), (b, 0.0), (o + t, h), (o, h)];
             let corner = |(x, y)| Corner { at: Point::new(x, y), radius: radius.mm(), rise: 0.0 };
             places.into_iter().map(corner).collect()
@@ -51,18 +52,18 @@ pub fn outline(
                     faults.push(Fault::new(
                         "ears-without-room",
                         format!("{at}.body"),
-                        "the body must be narrower than the front, and the ears shallower than the whole",
-                        "`width` is the front with its ears, `body` between the arms, `depth` over all, `ear` the depth of the ears",
+                        message("ears-without-room"),
+                        message("ears-without-room").part("do"),
                     ));
                     return Err(faults);
                 }
             }
         }
-        PanelShape::Sides { .. } => fitted(shape, at, style)?.0,
+        PanelShape::Sides { .. } => fitted(shape, at)?.0,
         PanelShape::Offsets { base, points, curved } => offsets(*base, points, *curved),
         PanelShape::Corners(corners) => corners.clone(),
     };
-    let corners = match notched(corners, notches, at, style) {
+    let corners = match notched(corners, notches, at) {
         Ok(corners) => corners,
         Err(fault) => {
             faults.extend(fault);
@@ -77,104 +78,98 @@ pub fn outline(
     Err(faults)
 }
 
-/// The outline in words for the bench, if it is not a plain rectangle: what its drawing's box does
-/// not tell.
-pub fn words(shape: &PanelShape, notches: &[Notch], style: &Style) -> String {
-    let show = |l: Length| style.chalk_number(l);
-    let mut text = match shape {
+/// The outline for the bench, if it is not a plain rectangle: what its drawing's box does not tell.
+pub fn told(shape: &PanelShape, notches: &[Notch]) -> Message {
+    let Some(outline) = outline_told(shape, notches.is_empty()) else { return Message::nothing() };
+    let cut = |notch: &Notch| {
+        message("outline-notch")
+            .chalk_number("width", notch.width)
+            .chalk_number("depth", notch.depth)
+            .count("side", notch.side + 1)
+            .chalk_number("from", notch.from)
+    };
+    let all = [outline].into_iter().chain(notches.iter().map(cut)).collect();
+    message("list").list("list", all, Between::Semicolon)
+}
+
+fn outline_told(shape: &PanelShape, is_whole: bool) -> Option<Message> {
+    let at =
+        |x: Length, y: Length| message("outline-corner").chalk_number("x", x).chalk_number("y", y);
+    let mm = Length::from_mm;
+    Some(match shape {
         PanelShape::Rectangle { width, height, radii, .. } => {
-            if radii.iter().all(|r| *r == Length::ZERO) && notches.is_empty() {
-                return String::new();
+            if radii.iter().all(|r| *r == Length::ZERO) && is_whole {
+                return None;
             }
-            let each: Vec<String> = radii.iter().map(|r| show(*r)).collect();
             let alike = radii.iter().all(|r| r == &radii[0]);
-            let radii = if alike {
-                each[0].clone()
-            } else {
-                format!("{} from the bottom left, counter-clockwise", each.join(", "))
-            };
-            format!("{} × {}, corner radius {radii}", show(*width), show(*height))
+            let size = message(if alike { "outline-rectangle" } else { "outline-radii" })
+                .chalk_number("width", *width)
+                .chalk_number("height", *height);
+            let each = radii.iter().map(|r| message("mark").chalk_number("at", *r)).collect();
+            match alike {
+                true => size.chalk_number("radius", radii[0]),
+                false => size.list("radii", each, Between::Comma),
+            }
         }
         PanelShape::Trapezoid { bottom, top, height, offset, radius, .. } => {
             let o = offset.unwrap_or(Length::from_nm((*bottom - *top).nm() / 2));
-            let diagonal = |x: Length| show(Length::from_mm(libm::hypot(x.mm(), height.mm())));
-            format!(
-                "bottom {}, top {}, {} high square to both, top's left end {} right of the bottom's; diagonals {} and {} before rounding; corner radius {}",
-                show(*bottom),
-                show(*top),
-                show(*height),
-                show(o),
-                diagonal(o + *top),
-                diagonal(*bottom - o),
-                show(*radius)
-            )
+            let diagonal = |x: Length| mm(libm::hypot(x.mm(), height.mm()));
+            message("outline-trapezoid")
+                .chalk_number("bottom", *bottom)
+                .chalk_number("top", *top)
+                .chalk_number("height", *height)
+                .chalk_number("offset", o)
+                .chalk_number("one", diagonal(o + *top))
+                .chalk_number("other", diagonal(*bottom - o))
+                .chalk_number("radius", *radius)
         }
-        PanelShape::Disc { diameter } => format!("disc {} across", show(*diameter)),
+        PanelShape::Disc { diameter } => message("outline-disc").chalk_number("across", *diameter),
         PanelShape::Ring { outer, inner } => {
-            format!("ring {} across, hole {}", show(*outer), show(*inner))
+            message("outline-ring").chalk_number("across", *outer).chalk_number("hole", *inner)
         }
         PanelShape::Tee { front, body, depth, ear, ears, radius } => {
-            let name = match ears {
-                Ears::Both => "T",
-                Ears::Left => "L, ear on the left",
-                Ears::Right => "L, ear on the right",
+            let ears = match ears {
+                Ears::Both => "both",
+                Ears::Left => "left",
+                Ears::Right => "right",
             };
-            format!(
-                "{name}: front {}, body {}, {} deep over all, ears {} deep, outer corner radius {}",
-                show(*front),
-                show(*body),
-                show(*depth),
-                show(*ear),
-                show(*radius)
+            message("outline-tee")
+                .text("ears", ears)
+                .chalk_number("front", *front)
+                .chalk_number("body", *body)
+                .chalk_number("depth", *depth)
+                .chalk_number("ear", *ear)
+                .chalk_number("radius", *radius)
+        }
+        PanelShape::Sides { .. } => {
+            let corners = fitted(shape, "").ok()?.0;
+            let each = corners.iter().map(|c| at(mm(c.at.x), mm(c.at.y))).collect();
+            message("outline-fitted").list("corners", each, Between::Semicolon)
+        }
+        PanelShape::Offsets { base, points, .. } => {
+            let point = |(x, y): &(Length, Length)| {
+                message("outline-offset").chalk_number("up", *y).chalk_number("along", *x)
+            };
+            message("outline-offsets").chalk_number("base", *base).list(
+                "points",
+                points.iter().map(point).collect(),
+                Between::Semicolon,
             )
         }
-        PanelShape::Sides { .. } => match fitted(shape, "", style) {
-            Ok((corners, _)) => {
-                let mm = Length::from_mm;
-                let each: Vec<String> = corners
-                    .iter()
-                    .map(|c| format!("{}, {}", show(mm(c.at.x)), show(mm(c.at.y))))
-                    .collect();
-                format!(
-                    "fitted corners from the first corner, first side level: {}",
-                    each.join("; ")
-                )
-            }
-            Err(_) => String::new(),
-        },
-        PanelShape::Offsets { base, points, .. } => {
-            let each: Vec<String> =
-                points.iter().map(|(x, y)| format!("{} at {}", show(*y), show(*x))).collect();
-            format!("on a base line of {}: {}", show(*base), each.join("; "))
-        }
         PanelShape::Corners(corners) => {
-            let each: Vec<String> = corners
-                .iter()
-                .map(|c| {
-                    let mm = Length::from_mm;
-                    let mut text = format!("{}, {}", show(mm(c.at.x)), show(mm(c.at.y)));
-                    if c.radius > 0.0 {
-                        text.push_str(&format!(" radius {}", show(mm(c.radius))));
-                    }
-                    if c.rise != 0.0 {
-                        text.push_str(&format!(" then a bow of {}", show(mm(c.rise))));
-                    }
-                    text
-                })
-                .collect();
-            format!("corners from the left and bottom at {}", each.join("; "))
+            let corner = |c: &Corner| {
+                message("outline-corner-full")
+                    .chalk_number("x", mm(c.at.x))
+                    .chalk_number("y", mm(c.at.y))
+                    .flag("rounded", c.radius > 0.0)
+                    .chalk_number("radius", mm(c.radius))
+                    .flag("bowed", c.rise != 0.0)
+                    .chalk_number("rise", mm(c.rise))
+            };
+            let each = corners.iter().map(corner).collect();
+            message("outline-corners").list("corners", each, Between::Semicolon)
         }
-    };
-    for notch in notches {
-        text.push_str(&format!(
-            "; notch {} × {} in side {}, {} from its start",
-            show(notch.width),
-            show(notch.depth),
-            notch.side + 1,
-            show(notch.from)
-        ));
-    }
-    text
+    })
 }
 
 /// The base line, and the outline over it from right to left; curved, each chord bows by the mean
@@ -260,11 +255,7 @@ pub const fn back_side(ears: Ears) -> usize {
 const POOR_FIT: f64 = 3.2;
 
 /// Corners fitted to sides and diagonals, and by how much the worst measure is missed, mm.
-pub fn fitted(
-    shape: &PanelShape,
-    at: &str,
-    style: &Style,
-) -> Result<(Vec<Corner>, f64), Vec<Fault>> {
+pub fn fitted(shape: &PanelShape, at: &str) -> Result<(Vec<Corner>, f64), Vec<Fault>> {
     let PanelShape::Sides { sides, diagonals } = shape else { return Ok((Vec::new(), 0.0)) };
     let n = sides.len();
     let mut distances: Vec<Distance> = sides
@@ -278,8 +269,8 @@ pub fn fitted(
             faults.push(Fault::new(
                 "no-such-corner",
                 format!("{at}.across.{i}"),
-                format!("the outline has corners 1 to {n}, not {} and {}", from + 1, to + 1),
-                "corners are counted from where the first side starts, counter-clockwise seen from the face",
+                message("no-such-corner").count("n", n).count("from", from + 1).count("to", to + 1),
+                message("no-such-corner").part("do"),
             ));
         } else {
             distances.push(Distance { from, to, length: length.mm() });
@@ -290,13 +281,18 @@ pub fn fitted(
     }
     let found = geometry::fit(n, &distances).map_err(|error| {
         let remedy = match error {
-            FitError::TooFew { needed } => format!(
-                "{} measures are given and {needed} are needed: add distances between corners (across = [{{ from, to, length }}])",
-                distances.len()
-            ),
-            FitError::Loose => "some corner may still move: measure it from one more corner".into(),
+            FitError::TooFew { needed } => message("outline-not-fixed")
+                .part("few")
+                .count("given", distances.len())
+                .count("needed", needed),
+            FitError::Loose => message("outline-not-fixed").part("loose"),
         };
-        vec![Fault::new("outline-not-fixed", format!("{at}.sides"), "the measures do not fix the outline", remedy)]
+        vec![Fault::new(
+            "outline-not-fixed",
+            format!("{at}.sides"),
+            message("outline-not-fixed"),
+            remedy,
+        )]
     })?;
     let worst = found.worst();
     let size = found.corners.iter().map(|c| libm::hypot(c.x, c.y)).fold(0.0, f64::max);
@@ -304,11 +300,8 @@ pub fn fitted(
         return Err(vec![Fault::new(
             "measures-contradict",
             format!("{at}.sides"),
-            format!(
-                "the nearest outline misses a measure by {}",
-                style.chalk(Length::from_mm(worst))
-            ),
-            "measure again: a side or diagonal is wrong, or they are in another order",
+            message("measures-contradict").chalk("worst", Length::from_mm(worst)),
+            message("measures-contradict").part("do"),
         )]);
     }
     let corner = |p: &Point| Corner { at: *p, radius: 0.0, rise: 0.0 };
@@ -316,17 +309,14 @@ pub fn fitted(
 }
 
 /// Says how well fitted measures agree, if they do so poorly.
-pub fn fit_note(shape: &PanelShape, at: &str, style: &Style) -> Option<Fault> {
-    let worst = fitted(shape, at, style).ok()?.1;
+pub fn fit_note(shape: &PanelShape, at: &str) -> Option<Fault> {
+    let worst = fitted(shape, at).ok()?.1;
     (worst > POOR_FIT).then(|| {
         Fault::new(
             "measures-disagree",
             format!("{at}.sides"),
-            format!(
-                "the fitted outline misses a measure by {}",
-                style.chalk(Length::from_mm(worst))
-            ),
-            "measure the longest ones again, or cut a paper template and try it",
+            message("measures-disagree").chalk("worst", Length::from_mm(worst)),
+            message("measures-disagree").part("do"),
         )
     })
 }
@@ -347,74 +337,50 @@ fn outline_fault(error: &OutlineError, shape: &PanelShape, at: &str, style: &Sty
         PanelShape::Sides { .. } => format!("{at}.sides"),
         _ => format!("{at}.{key}"),
     };
-    let what = error.to_string();
-    match error {
-        OutlineError::Radius { corner, most } => Fault::new(
-            "radius-too-large",
-            corner_key(*corner, "radius"),
-            what,
-            format!(
-                "at most {} fits there",
-                style.chalk(Length::from_mm(*most).round_down(style.mark))
-            ),
-        ),
-        OutlineError::RadiusAtBow { corner } => Fault::new(
-            "radius-at-bow",
-            corner_key(*corner, "radius"),
-            what,
-            "leave the radius out, or describe the rounding with a bowed edge of its own",
-        ),
-        OutlineError::Bow { corner } => Fault::new(
-            "bow-too-large",
-            corner_key(*corner, "rise"),
-            what,
-            "a rise is at most half the straight distance between the two corners",
-        ),
-        OutlineError::Same { corner } => {
-            Fault::new("same-corner", corner_key(*corner, "x"), what, "leave one of them out")
+    let (code, at, what) = match error {
+        OutlineError::Radius { corner, most } => {
+            let most = Length::from_mm(*most).round_down(style.mark);
+            let what = message("radius-too-large-there").count("corner", *corner + 1);
+            ("radius-too-large", corner_key(*corner, "radius"), what.chalk("most", most))
         }
-        OutlineError::TooFew => Fault::new("few-corners", at, what, "add the missing corners"),
-        _ => Fault::new(
-            "outline-crosses",
-            at,
-            what,
-            "enter the corners in order, counter-clockwise seen from the face",
-        ),
-    }
+        OutlineError::RadiusAtBow { corner } => {
+            let what = message("radius-at-bow").count("corner", *corner + 1);
+            ("radius-at-bow", corner_key(*corner, "radius"), what)
+        }
+        OutlineError::Bow { corner } => {
+            let what = message("bow-too-large").count("corner", *corner + 1);
+            ("bow-too-large", corner_key(*corner, "rise"), what)
+        }
+        OutlineError::Same { corner } => {
+            let what = message("same-corner").count("corner", *corner + 1);
+            ("same-corner", corner_key(*corner, "x"), what)
+        }
+        OutlineError::TooFew => ("few-corners", at.to_string(), message("outline-too-few")),
+        _ => ("outline-crosses", at.to_string(), message("outline-crosses")),
+    };
+    let remedy = what.clone().part("do");
+    Fault::new(code, at, what, remedy)
 }
 
 /// Refuses diagonals that contradict the sides.
-fn check_diagonals(
-    measured: &[Length],
-    from_sides: [f64; 2],
-    at: &str,
-    style: &Style,
-    faults: &mut Vec<Fault>,
-) {
+fn check_diagonals(measured: &[Length], from_sides: [f64; 2], at: &str, faults: &mut Vec<Fault>) {
     for (i, (measured, should)) in measured.iter().zip(from_sides).enumerate() {
         if (measured.mm() - should).abs() > slack(should) {
             faults.push(Fault::new(
                 "diagonal-contradicts",
                 format!("{at}.diagonals.{i}"),
-                format!(
-                    "diagonal {} is {} but the sides make it {}",
-                    i + 1,
-                    style.show(*measured),
-                    style.chalk(Length::from_mm(should))
-                ),
-                "measure sides and diagonals again; if the piece is out of square, enter its corners or trace it",
+                message("diagonal-contradicts")
+                    .count("i", i + 1)
+                    .length("measured", *measured)
+                    .chalk("should", Length::from_mm(should)),
+                message("diagonal-contradicts").part("do"),
             ));
         }
     }
 }
 
 /// Cuts notches into straight sides. A notch may start or end at a corner if that corner is square.
-fn notched(
-    corners: Vec<Corner>,
-    notches: &[Notch],
-    at: &str,
-    style: &Style,
-) -> Result<Vec<Corner>, Vec<Fault>> {
+fn notched(corners: Vec<Corner>, notches: &[Notch], at: &str) -> Result<Vec<Corner>, Vec<Fault>> {
     if notches.is_empty() {
         return Ok(corners);
     }
@@ -424,34 +390,23 @@ fn notched(
     let mut added: Vec<Vec<Point>> = vec![Vec::new(); n];
     for (i, notch) in notches.iter().enumerate() {
         let key = format!("{at}.notch.{i}");
-        let wrong = |what: String, remedy: &str| {
+        let wrong = |what: Message| {
+            let remedy = what.clone().part("do");
             vec![Fault::new("notch-outside", key.clone(), what, remedy)]
         };
         if notch.side >= n {
-            return Err(wrong(
-                format!("there is no side {}", notch.side + 1),
-                "sides are counted from the first corner",
-            ));
+            return Err(wrong(message("notch-no-side").count("side", notch.side + 1)));
         }
         let (a, b) = (corners[notch.side], corners[(notch.side + 1) % n]);
         let along = (b.at - a.at).unit();
         let length = (b.at - a.at).length();
         let (from, to) = (notch.from.mm(), (notch.from + notch.width).mm());
         if a.rise != 0.0 {
-            return Err(wrong(
-                "a notch in a bowed edge".into(),
-                "enter the notch with corners of its own",
-            ));
+            return Err(wrong(message("notch-in-bow")));
         }
         if to > length + 1e-6 {
-            return Err(wrong(
-                format!(
-                    "the notch ends {} along a side of {}",
-                    style.show(notch.from + notch.width),
-                    style.chalk(Length::from_mm(length))
-                ),
-                "a notch lies within its side",
-            ));
+            let ends = message("notch-outside").length("ends", notch.from + notch.width);
+            return Err(wrong(ends.chalk("side", Length::from_mm(length))));
         }
         let inward = -along.right() * notch.depth.mm();
         let (start, end) = (a.at + along * from, a.at + along * to);

@@ -251,7 +251,11 @@ impl Block {
         let mut needed = strips.run.clone();
         needed.gives = Gives::Step;
         let workings = [
-            Working { what: "strip width".into(), gives: Gives::Step, ..strips.width.clone() },
+            Working {
+                what: message("work-strip-width"),
+                gives: Gives::Step,
+                ..strips.width.clone()
+            },
             needed,
             Working::of(
                 message("work-welt-for-all-pieces"),
@@ -321,9 +325,9 @@ mod tests {
     }
 
     fn bias(run: f64, width: f64, usable: f64) -> Strips {
-        let width = Working::of("strip width", of(inch(width)));
+        let width = Working::of(message("work-strip-width"), of(inch(width)));
         Strips {
-            run: Working::of("run", of(inch(run))),
+            run: Working::of(message("work-strip-width"), of(inch(run))),
             grain: WeltGrain::Bias,
             join: join(WeltGrain::Bias, width.result, inch(0.5)),
             shortest: inch(15.0),
@@ -389,8 +393,9 @@ mod tests {
     fn strip_width_is_the_trades_inch_and_a_half() {
         // 5/32 in cord, 1/2 in allowances: 1.49, cut 1 1/2 (working upholsterer's page). 4 mm cord, 12 mm
         // allowances: 36.6 mm.
-        let width =
-            |seam: Length, cord: Length| Working::of("w", 2 * of(seam) + Formula::Pi * of(cord));
+        let width = |seam: Length, cord: Length| {
+            Working::of(message("work-strip-width"), 2 * of(seam) + Formula::Pi * of(cord))
+        };
         let inches = width(inch(0.5), inch(0.15625));
         assert!((inches.result.inches() - 1.4909).abs() < 5e-5);
         assert_eq!(inches.up_to(inch(0.0625)).result, inch(1.5));

@@ -120,8 +120,8 @@ fn fullness(values: &Values, faults: &mut Vec<Fault>) -> Fullness {
             faults.push(Fault::new(
                 "missing",
                 "added",
-                "`added` needs two lengths",
-                "so much more cloth for each diamond, across and up: added = [\"2\", \"1 3/4\"]",
+                message("missing"),
+                message("missing").part("do"),
             ));
             Fullness::Arc
         }
@@ -130,8 +130,8 @@ fn fullness(values: &Values, faults: &mut Vec<Fault>) -> Fullness {
             faults.push(Fault::new(
                 "added-unused",
                 "added",
-                "`added` is given but `fullness` is another rule",
-                "say fullness = \"added\", or leave `added` out",
+                message("added-unused"),
+                message("added-unused").part("do"),
             ));
             rule
         }
@@ -185,12 +185,11 @@ impl OfKind for ButtonedBack {
     fn develop(&self, ask: &Ask) -> Result<Kit, Vec<Fault>> {
         let (m, k) = (self.across.max(1), self.high.max(1));
         let field = (self.width - self.border * 2, self.height - self.border * 2);
-        let style = &ask.build.style;
         if field.0 <= Length::ZERO || field.1 <= Length::ZERO {
             return Err(vec![ask.border_too_wide(
                 self.border,
                 (self.width, self.height),
-                "the border is what stays free of buttons along each edge",
+                message("border-too-wide").part("buttons"),
             )]);
         }
         let diamond = (field.0.share(m as i64), field.1.share(k as i64));
@@ -201,17 +200,17 @@ impl OfKind for ButtonedBack {
             false,
         ));
         let Some(on_cloth) = on_cloth else {
-            return Err(vec![ask.fault(
-                "buttons-too-deep",
-                "depth",
-                format!(
-                    "buttons pulled {} deep in diamonds of {} × {}: the arc would be more than a half circle",
-                    style.show(self.depth),
-                    style.chalk_number(diamond.0),
-                    style.chalk(diamond.1)
+            return Err(vec![
+                ask.fault(
+                    "buttons-too-deep",
+                    "depth",
+                    message("buttons-too-deep")
+                        .length("depth", self.depth)
+                        .chalk_number("diamond", diamond.0)
+                        .chalk("diamond-2", diamond.1),
+                    message("buttons-too-deep").part("do"),
                 ),
-                "fewer diamonds, less depth, or another `fullness`",
-            )]);
+            ]);
         };
         let (mut covered, mut parts) = board::rectangle(ask, (self.width, self.height), &[])?;
         let a = ask.build.allowances;
@@ -299,11 +298,8 @@ impl ButtonedBack {
             ask.fault(
                 "buttons-at-edge",
                 "border",
-                format!("{count} of the buttons stand on the edge of the board"),
-                format!(
-                    "give a `border` of {} or more, or say edge_buttons = false",
-                    ask.build.style.chalk(half * 2)
-                ),
+                message("buttons-at-edge").count("count", count),
+                message("buttons-at-edge").part("do").chalk("half", half * 2),
             )
         })
     }

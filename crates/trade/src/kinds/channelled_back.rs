@@ -73,7 +73,7 @@ fn read(values: &mut Values, faults: &mut Vec<Fault>) -> Kind {
         }
         (None, _) => {
             if !values.has("channels") {
-                faults.push(super::common::missing("channels", "add `channels = 2`"));
+                faults.push(super::common::missing("channels", message("missing-channels")));
             }
             1
         }
@@ -83,8 +83,8 @@ fn read(values: &mut Values, faults: &mut Vec<Fault>) -> Kind {
         faults.push(Fault::new(
             "channels-off-centre",
             "centre",
-            format!("{channels} equal channels cannot have that on the middle"),
-            "an odd number has a channel on the middle, an even one a valley",
+            message("channels-off-centre").count("channels", channels),
+            message("channels-off-centre").part("do"),
         ));
     }
     let strips = values.is("cut", "strips");
@@ -134,16 +134,16 @@ impl OfKind for ChannelledBack {
         let Self { width, height, channels, loft, tuck, level, strips } = *self;
         let (divided, other) = if level { (height, width) } else { (width, height) };
         let Some((field, arc)) = field(divided, channels, loft, tuck) else {
-            return Err(vec![ask.fault(
-                "loft-too-high",
-                "loft",
-                format!(
-                    "channels {} wide cannot rise {}",
-                    ask.build.style.chalk(divided.share(channels.max(1) as i64)),
-                    ask.build.style.show(loft)
+            return Err(vec![
+                ask.fault(
+                    "loft-too-high",
+                    "loft",
+                    message("loft-too-high")
+                        .chalk("i64", divided.share(channels.max(1) as i64))
+                        .length("loft", loft),
+                    message("loft-too-high").part("do"),
                 ),
-                "the loft is at most half a channel's width (a half circle); check the number of channels",
-            )]);
+            ]);
         };
         let (mut covered, mut parts) = board::rectangle(ask, (width, height), &[])?;
         let a = ask.build.allowances;
@@ -237,8 +237,8 @@ impl OfKind for ChannelledBack {
             covered.warnings.push(ask.fault(
                 "channels-flat",
                 "loft",
-                "the channels have no loft: the cover is cut as for a flat board",
-                "measure how far a channel stands above its valleys; even an inch takes much cloth",
+                message("channels-flat"),
+                message("channels-flat").part("do"),
             ));
         }
         covered.quantities.channels = channels;

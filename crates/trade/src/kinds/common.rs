@@ -3,7 +3,7 @@
 use super::table::{Key, words};
 use super::values::Values;
 use crate::fault::Fault;
-use crate::message::Message;
+use crate::message::{Message, message};
 use crate::wanted::Welt;
 
 /// Words for welt.
@@ -29,13 +29,13 @@ pub fn welt(values: &Values) -> Welt {
 }
 
 /// A key that must be said and was not.
-pub fn missing(key: &str, remedy: impl Into<Message>) -> Fault {
-    Fault::new("missing", key, format!("`{}` is missing", last(key)), remedy)
+pub fn missing(key: &str, remedy: Message) -> Fault {
+    Fault::new("missing", key, message("missing-2").text("key", last(key)), remedy)
 }
 
 /// A length that must be said and was not.
 pub fn missing_length(key: &str) -> Fault {
-    missing(key, format!("add `{} = \"74 1/2\"`", last(key)))
+    missing(key, message("missing-length").text("key", last(key)))
 }
 
 fn last(key: &str) -> &str {

@@ -95,12 +95,8 @@ impl OfKind for CurvedBack {
             vec![ask.fault(
                 "rise-too-great",
                 "rise",
-                format!(
-                    "over a chord of {} a curve rises at most half of that, not {}",
-                    ask.build.style.show(self.chord),
-                    ask.build.style.show(self.rise)
-                ),
-                "the rise is measured square to the chord, in its middle; enter a rounder back in parts",
+                message("rise-too-great").length("chord", self.chord).length("rise", self.rise),
+                message("rise-too-great").part("do"),
             )]
         })?;
         let (radius, angle) = (arc.radius(), arc.angle());
@@ -108,12 +104,8 @@ impl OfKind for CurvedBack {
             return Err(vec![ask.fault(
                 "curve-too-tight",
                 "foam",
-                format!(
-                    "foam of {} fills a curve of radius {}",
-                    ask.build.style.show(f),
-                    ask.build.style.chalk(Length::from_mm(radius))
-                ),
-                "choose a thinner foam or check chord and rise",
+                message("curve-too-tight").length("f", f).chalk("radius", Length::from_mm(radius)),
+                message("curve-too-tight").part("do"),
             )]);
         }
         // A straight back is the chord at any depth.

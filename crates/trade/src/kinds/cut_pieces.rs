@@ -104,8 +104,8 @@ fn read(values: &mut Values, faults: &mut Vec<Fault>) -> Kind {
         faults.push(Fault::new(
             "missing",
             "cut",
-            "there is no `[[piece.cut]]`",
-            "add one for each piece: name = \"inside back\", width, height, edges = { top = \"stapled\", ... }",
+            message("missing-3"),
+            message("missing-3").part("do"),
         ));
     }
     let cuts = list.iter().enumerate().map(|(i, cut)| one(cut, i, faults)).collect();
@@ -119,8 +119,8 @@ fn one(said: &Values, number: usize, faults: &mut Vec<Fault>) -> CutPiece {
         faults.push(Fault::new(
             "unequal-pair",
             format!("cut.{number}.count"),
-            format!("a pair needs as many left as right, and {count} is odd"),
-            "count left and right together",
+            message("unequal-pair").count("count", count),
+            message("unequal-pair").part("do"),
         ));
     }
     let edge = |side: &str| {
@@ -167,8 +167,12 @@ impl OfKind for CutPieces {
             });
             let size = (cut.width + left + right, cut.height + bottom + top);
             let material = cut.cloth.as_deref().unwrap_or(ask.cloth);
-            let mut part =
-                Part::new(cut.name.clone(), Stuff::Cloth, material, rectangle(size.0, size.1));
+            let mut part = Part::new(
+                Message::typed(&cut.name),
+                Stuff::Cloth,
+                material,
+                rectangle(size.0, size.1),
+            );
             part.seen = cut.shows;
             let (x, y) = (left.mm(), bottom.mm());
             let seen = rectangle(cut.width, cut.height).outer;

@@ -64,7 +64,7 @@ impl OfKind for Headboard {
             return Err(vec![ask.border_too_wide(
                 k,
                 (w, h),
-                "`border` is the width of its face; without a border enter a panel",
+                message("border-too-wide").part("headboard"),
             )]);
         }
         let f = ask.build.foam + ask.build.wrap;

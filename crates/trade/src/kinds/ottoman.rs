@@ -50,8 +50,8 @@ fn read(values: &mut Values, faults: &mut Vec<Fault>) -> Kind {
         faults.push(Fault::new(
             "round-and-wrapped",
             "cut",
-            "a round ottoman has a top and a band",
-            "leave `cut` out",
+            message("round-and-wrapped"),
+            message("round-and-wrapped").part("do"),
         ));
     }
     Kind::Ottoman(Ottoman {

@@ -4,6 +4,7 @@ use super::common::RADIUS;
 use super::table::{Key, Sort};
 use super::values::Values;
 use crate::fault::Fault;
+use crate::message::message;
 use crate::panel::{Ears, PanelShape};
 use geometry::{Corner, Length, Point};
 
@@ -117,8 +118,8 @@ pub fn read(values: &Values, faults: &mut Vec<Fault>) -> PanelShape {
                 faults.push(Fault::new(
                     "hole-outside",
                     "inner",
-                    "the hole of a ring is as wide as the ring",
-                    "`inner` is the hole, `diameter` the outside",
+                    message("hole-outside-2"),
+                    message("hole-outside-2").part("do"),
                 ));
             }
             PanelShape::Ring { outer, inner }
@@ -156,8 +157,8 @@ fn radii(values: &Values, faults: &mut Vec<Fault>) -> [Length; 4] {
             faults.push(Fault::new(
                 "not-four-radii",
                 "radii",
-                "`radii` needs four lengths",
-                "bottom left, bottom right, top right, top left; or one `radius` for all",
+                message("not-four-radii"),
+                message("not-four-radii").part("do"),
             ));
             [all; 4]
         }
@@ -170,8 +171,8 @@ fn sides(values: &Values, faults: &mut Vec<Fault>) -> PanelShape {
         faults.push(Fault::new(
             "few-corners",
             "sides",
-            "an outline needs at least three `sides`",
-            "list them all round, counter-clockwise seen from the face",
+            message("few-corners-3"),
+            message("few-corners-3").part("do"),
         ));
     }
     let diagonal = |d: &Values| (d.count("from") - 1, d.count("to") - 1, d.length("length"));
@@ -185,8 +186,8 @@ fn offsets(values: &Values, faults: &mut Vec<Fault>) -> PanelShape {
         faults.push(Fault::new(
             "few-corners",
             "offset",
-            "an outline needs at least two `offset`s",
-            "add offset = [{ at = \"0\", up = \"12\" }, ...] from the left end of the base line",
+            message("few-corners-2"),
+            message("few-corners-2").part("do"),
         ));
     }
     let points: Vec<(Length, Length)> =
@@ -196,8 +197,8 @@ fn offsets(values: &Values, faults: &mut Vec<Fault>) -> PanelShape {
             faults.push(Fault::new(
                 "offset-outside",
                 format!("offset.{i}.at"),
-                "offsets go from left to right and stay on the base line",
-                "`at` is measured along the base line from its left end",
+                message("offset-outside"),
+                message("offset-outside").part("do"),
             ));
         }
     }
@@ -210,8 +211,8 @@ fn corners(values: &Values, faults: &mut Vec<Fault>) -> Vec<Corner> {
         faults.push(Fault::new(
             "few-corners",
             "corner",
-            "the outline has no corners",
-            "add corner = [{ x = \"0\", y = \"0\" }, ...] counter-clockwise seen from the face",
+            message("few-corners"),
+            message("few-corners").part("do"),
         ));
     }
     list.iter()

@@ -7,6 +7,7 @@ use super::{Kind, Mirrored, OfKind, outline};
 use crate::bench::{Bench, Step};
 use crate::build::{Ask, Kit, board, shape};
 use crate::fault::Fault;
+use crate::message::message;
 use crate::mirror::{mirrored_notch, mirrored_sides};
 use crate::panel::{CutOut, Edge, FoamEdge, Notch, PanelShape, Side, side_number};
 use geometry::{Length, Path, Vector};
@@ -88,10 +89,7 @@ fn side(said: &Values, name: &str, faults: &mut Vec<Fault>) -> Side {
     let by = said.opt_length("by");
     let word = said.opt_word("edge").unwrap_or("stapled");
     if matches!(word, "lip" | "tucked") && by.is_none() {
-        faults.push(missing(
-            &format!("side.{name}.by"),
-            "how far the foam is set back, or how much is tucked away",
-        ));
+        faults.push(missing(&format!("side.{name}.by"), message("missing-by")));
     }
     let by = by.unwrap_or(Length::ZERO);
     let edge = match word {
@@ -118,8 +116,8 @@ fn cut_out(said: &Values, number: usize, faults: &mut Vec<Fault>) -> CutOut {
             faults.push(Fault::new(
                 "two-sizes",
                 at("diameter"),
-                "the opening has a `diameter` and a `width` or `height`",
-                "give `diameter` for a round one, `width` and `height` for another",
+                message("two-sizes"),
+                message("two-sizes").part("do"),
             ));
         }
         Path::circle(d).moved(Vector::new(x - d.mm() / 2.0, y - d.mm() / 2.0))
@@ -138,8 +136,8 @@ fn cut_out(said: &Values, number: usize, faults: &mut Vec<Fault>) -> CutOut {
                     faults.push(Fault::new(
                         "radius-too-large",
                         at("radius"),
-                        "the opening's radius is larger than its sides allow",
-                        "at most half its lesser side",
+                        message("radius-too-large"),
+                        message("radius-too-large").part("do"),
                     ));
                 }
                 Path::circle(Length::from_mm(1.0))
@@ -160,14 +158,13 @@ impl OfKind for Panel {
     }
 
     fn develop(&self, ask: &Ask) -> Result<Kit, Vec<Fault>> {
-        let style = &ask.build.style;
         let covered = board::develop(ask, &self.shape, &self.notches, &self.sides, &self.cut_outs)?;
         let mut kit = Kit::of_board(covered);
         if let Some(size) = shape::measured(&self.shape) {
             kit.finished = size;
         }
-        kit.outline = shape::words(&self.shape, &self.notches, style);
-        kit.warnings.extend(shape::fit_note(&self.shape, &ask.at, style));
+        kit.outline = shape::told(&self.shape, &self.notches);
+        kit.warnings.extend(shape::fit_note(&self.shape, &ask.at));
         Ok(kit)
     }
 

@@ -6,11 +6,11 @@ use super::values::Values;
 use super::{Kind, Mirrored, OfKind, outline};
 use crate::bench::{Bench, Opening, Sewing, Step, Zip};
 use crate::build::boxing::{Boxed, boxed};
-use crate::build::shape::{back_side, fit_note, measured, words};
+use crate::build::shape::{back_side, fit_note, measured, told};
 use crate::build::{Ask, Kit};
 use crate::fault::Fault;
 use crate::message::{Message, message};
-use crate::panel::{PanelShape, SIDES, side_number};
+use crate::panel::{PanelShape, side_number};
 use crate::wanted::Welt;
 use geometry::Length;
 
@@ -54,8 +54,9 @@ fn read(values: &mut Values, faults: &mut Vec<Fault>) -> Kind {
         Some(other) => {
             let side = side_number(other);
             if side.is_none() {
-                let what = format!("`{other}` is no side");
-                faults.push(Fault::new("unknown-side", "zip_side", what, SIDES));
+                let what = message("unknown-side").text("name", other);
+                let remedy = message("unknown-side").part("do");
+                faults.push(Fault::new("unknown-side", "zip_side", what, remedy));
             }
             side
         }
@@ -88,12 +89,11 @@ impl OfKind for ShapedCushion {
     }
 
     fn develop(&self, ask: &Ask) -> Result<Kit, Vec<Fault>> {
-        let style = &ask.build.style;
         let cushion = Boxed::of(ask, &self.shape, self.zip, self.zip_length, self.welt)?;
         let size = measured(&self.shape).unwrap_or_else(|| cushion.finished.size());
         let mut kit = Kit::of_sewn(boxed(ask, &cushion, ask.build.foam), size);
-        kit.outline = words(&self.shape, &[], style);
-        kit.warnings.extend(fit_note(&self.shape, &ask.at, style));
+        kit.outline = told(&self.shape, &[]);
+        kit.warnings.extend(fit_note(&self.shape, &ask.at));
         Ok(kit)
     }
 

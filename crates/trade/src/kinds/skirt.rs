@@ -73,8 +73,7 @@ pub const TABLE: Table = Table {
 fn read(values: &mut Values, faults: &mut Vec<Fault>) -> Kind {
     let sides = values.lengths("sides");
     if sides.is_empty() {
-        let remedy = "list each side it hangs from: sides = [\"24\", \"22\"]";
-        faults.push(missing("sides", remedy));
+        faults.push(missing("sides", message("missing-sides")));
     }
     let pleats = match values.opt_word("pleats") {
         Some("corner") => Pleating::Corners { fold: values.length("fold") },
@@ -87,8 +86,7 @@ fn read(values: &mut Values, faults: &mut Vec<Fault>) -> Kind {
         }
         None => {
             if !values.has("pleats") {
-                let remedy = "say pleats = \"box\", \"inverted\", \"knife\" or \"corner\"";
-                faults.push(missing("pleats", remedy));
+                faults.push(missing("pleats", message("missing-pleats")));
             }
             Pleating::Corners { fold: Length::ZERO }
         }
@@ -163,8 +161,8 @@ impl OfKind for Skirt {
                     return Err(vec![ask.fault(
                         "cloth-too-narrow",
                         "cloth",
-                        "the cloth is narrower than two seam allowances",
-                        "choose a wider cloth",
+                        message("cloth-too-narrow"),
+                        message("cloth-too-narrow").part("do"),
                     )]);
                 }
                 let count = total.steps_up(room).max(1);
@@ -277,8 +275,8 @@ impl Skirt {
         ask.fault(
             "folds-overlap",
             "fold",
-            format!("the folds behind a face of {} lie over one another", style.show(spacing)),
-            format!("{most} is the deepest fold that lies flat; it makes full pleats"),
+            message("folds-overlap").length("spacing", spacing),
+            message("folds-overlap").part("do").text("most", &most),
         )
     }
 

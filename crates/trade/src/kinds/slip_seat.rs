@@ -8,6 +8,7 @@ use crate::bench::{Bench, Step};
 use crate::build::crown::{Crown, over_crown};
 use crate::build::{Ask, Kit, board, shape};
 use crate::fault::Fault;
+use crate::message::message;
 use crate::panel::{FoamEdge, PanelShape};
 use geometry::Length;
 
@@ -80,11 +81,11 @@ impl SlipSeat {
                 ask.fault(
                     "seat-too-tight",
                     "opening",
-                    format!(
-                        "{what}: {clear} is left on each side for cloth, and it needs {}",
-                        style.show(needed)
-                    ),
-                    "plane the board or choose a thinner cloth; a seat that binds splits the rails",
+                    message("seat-too-tight")
+                        .text("what", what)
+                        .text("clear", &clear)
+                        .length("needed", needed),
+                    message("seat-too-tight").part("do"),
                 )
             })
             .collect()
@@ -103,7 +104,7 @@ impl OfKind for SlipSeat {
         over.explain(&mut parts);
         covered.quantities.wadding_mm2 = Crown::wadding(size, self.crown);
         covered.warnings.extend(self.tight_sides(ask));
-        let outline = shape::words(&shape, &[], &ask.build.style);
+        let outline = shape::told(&shape, &[]);
         Ok(Kit { finished: size, outline, ..Kit::of_board((covered, parts)) })
     }
 

@@ -80,8 +80,8 @@ fn read(values: &mut Values, faults: &mut Vec<Fault>) -> Kind {
         faults.push(Fault::new(
             "lean-not-said",
             "angle",
-            "give either `angle` or `bottom`",
-            "the angle from the upright in degrees, or the bottom as measured at floor level",
+            message("lean-not-said"),
+            message("lean-not-said").part("do"),
         ));
     }
     let degrees = angle.and_then(|a| a.to_f64()).unwrap_or(0.0);
@@ -106,30 +106,25 @@ impl OfKind for SlopedCushion {
     /// Source: right-angled triangles; 90 mm at 12 degrees: 19.1 mm shorter, 92.0 mm high.
     fn develop(&self, ask: &Ask) -> Result<Kit, Vec<Fault>> {
         let thickness = ask.build.foam;
-        let fault = |key: &str, what: String, remedy: &str| {
-            vec![ask.fault("lean-too-great", key, what, remedy)]
-        };
         if thickness <= Length::ZERO {
-            return Err(vec![ask.no_foam("a sloped cushion")]);
+            return Err(vec![ask.no_foam("a-sloped-cushion")]);
         }
         let across = matches!(self.side, LeaningSide::Back);
         let top = if across { self.depth } else { self.width };
         let t = thickness.mm();
-        let (lean, key, how) = match self.lean {
+        let (lean, key, what) = match self.lean {
             Lean::Degrees(angle) => {
-                (t * libm::tan(angle.to_radians()), "angle", format!("{angle}°"))
+                let what = message("lean-too-great").text("angle", angle.to_string());
+                (t * libm::tan(angle.to_radians()), "angle", what)
             }
-            Lean::Bottom(bottom) => ((top - bottom).mm(), "bottom", ask.build.style.show(bottom)),
+            Lean::Bottom(bottom) => {
+                let what = message("lean-too-great-bottom").length("bottom", bottom);
+                ((top - bottom).mm(), "bottom", what)
+            }
         };
         if lean >= top.mm() || lean <= -top.mm() {
-            return Err(fault(
-                key,
-                format!(
-                    "with {how} nothing is left of the bottom of a cushion {}",
-                    ask.build.style.show(top)
-                ),
-                "the angle is measured from the upright, in degrees; or give `bottom` as measured",
-            ));
+            let remedy = message("lean-too-great").part("do");
+            return Err(vec![ask.fault("lean-too-great", key, what.length("top", top), remedy)]);
         }
         let (w, d) = (self.width.mm(), self.depth.mm());
         let top_corners = [[0.0, 0.0, t], [w, 0.0, t], [w, d, t], [0.0, d, t]];

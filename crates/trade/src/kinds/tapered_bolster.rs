@@ -73,17 +73,17 @@ impl OfKind for TaperedBolster {
         };
         let angle = frustum.angle();
         if angle.to_degrees() > MOST_DEGREES {
-            return Err(vec![ask.fault(
-                "taper-too-flat",
-                "length",
-                format!(
-                    "{} long from {} to {} is almost a flat disc",
-                    ask.build.style.show(self.length),
-                    ask.build.style.show(large),
-                    ask.build.style.show(small)
+            return Err(vec![
+                ask.fault(
+                    "taper-too-flat",
+                    "length",
+                    message("taper-too-flat")
+                        .length("length", self.length)
+                        .length("large", large)
+                        .length("small", small),
+                    message("taper-too-flat").part("do"),
                 ),
-                "measure the length along the middle; if it is a disc, enter a round cushion",
-            )]);
+            ]);
         }
         let n = a.seam.mm();
         let seam_line = grounded(&sector);

@@ -9,6 +9,7 @@ use crate::bench::cautions::POWER;
 use crate::bench::{Bench, Step};
 use crate::build::{Ask, Kit};
 use crate::fault::Fault;
+use crate::message::message;
 use crate::panel::{CutOut, PanelShape};
 use crate::rates::Allowances;
 use crate::working::{Rounding, Working, of};
@@ -153,16 +154,15 @@ impl WallGrid {
     fn straddles(&self, ask: &Ask, fitting: usize) -> Fault {
         let clear: Vec<String> =
             clear_columns(self, 3, 10).iter().map(ToString::to_string).collect();
-        let remedy = if clear.is_empty() {
-            "no number of equal columns from 3 to 10 clears every fitting; move it or use unequal panels".into()
-        } else {
-            format!("equal columns that clear every fitting, from 3 to 10: {}", clear.join(", "))
+        let remedy = match clear.is_empty() {
+            true => message("fitting-straddles-gap").part("none"),
+            false => message("fitting-straddles-gap").part("do").text("columns", clear.join(", ")),
         };
         let what = &self.fittings[fitting].what;
         ask.fault(
             "fitting-straddles-gap",
             &format!("fitting.{fitting}"),
-            format!("{what} straddles a gap or the margin; no opening is made for it"),
+            message("fitting-straddles-gap").text("what", what),
             remedy,
         )
     }
@@ -198,8 +198,8 @@ pub fn grid(wall: &WallGrid, allowances: &Allowances, at: &str) -> Result<Grid, 
         return Err(vec![Fault::new(
             "no-room-for-panels",
             format!("{at}.columns"),
-            "margins and gaps leave no width for the panels",
-            "check the wall's measures, the gap and the number of columns and rows",
+            message("no-room-for-panels"),
+            message("no-room-for-panels").part("do"),
         )]);
     }
     let mut pierced: Vec<((usize, usize), Vec<CutOut>)> = Vec::new();
@@ -223,19 +223,19 @@ pub fn grid(wall: &WallGrid, allowances: &Allowances, at: &str) -> Result<Grid, 
         }
     }
     pierced.sort_by_key(|p| (p.0.1, p.0.0));
-    let working = |what: &str, total: Length, n: usize| {
+    let working = |what: &'static str, total: Length, n: usize| {
         let left = of(total) - 2 * of(wall.margin) - (n as i64 - 1) * of(wall.gap);
-        Working::of(what, left / n as i64)
+        Working::of(message(what), left / n as i64)
     };
-    let less = |what: &str, from: Length| {
-        Working::of(what, of(from) - 2 * of(allowances.build_up))
+    let less = |what: &'static str, from: Length| {
+        Working::of(message(what), of(from) - 2 * of(allowances.build_up))
             .round(Rounding::Down(allowances.board_step))
     };
     let workings = vec![
-        working("finished width", wall.width, wall.columns),
-        working("finished height", wall.height, wall.rows),
-        less("core width", finished.0),
-        less("core height", finished.1),
+        working("work-finished-width", wall.width, wall.columns),
+        working("work-finished-height", wall.height, wall.rows),
+        less("work-core-width", finished.0),
+        less("work-core-height", finished.1),
     ];
     Ok(Grid { finished, core, pierced, straddling, workings })
 }

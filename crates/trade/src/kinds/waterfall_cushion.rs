@@ -75,7 +75,7 @@ impl OfKind for WaterfallCushion {
     fn develop(&self, ask: &Ask) -> Result<Kit, Vec<Fault>> {
         let t = ask.build.foam;
         if t <= Length::ZERO {
-            return Err(vec![ask.no_foam("a waterfall cushion")]);
+            return Err(vec![ask.no_foam("a-waterfall-cushion")]);
         }
         let a = ask.build.allowances;
         let (w, d) = (self.width, self.depth);
@@ -83,11 +83,8 @@ impl OfKind for WaterfallCushion {
             return Err(vec![ask.fault(
                 "front-too-thick",
                 "depth",
-                format!(
-                    "a half-round front of {} takes more than the whole depth",
-                    ask.build.style.show(t)
-                ),
-                "measure the depth over all, the round front included",
+                message("front-too-thick").length("t", t),
+                message("front-too-thick").part("do"),
             )]);
         }
         let half_round = Length::from_mm(t.mm() * std::f64::consts::FRAC_PI_2);

@@ -74,12 +74,8 @@ impl OfKind for WedgeCushion {
             return Err(vec![ask.fault(
                 "foam-too-thin",
                 "foam",
-                format!(
-                    "the wedge is {} at its thick end and its foam {}",
-                    ask.build.style.show(thick),
-                    ask.build.style.show(thickness)
-                ),
-                "choose a foam at least as thick as the thick end, or glue two sheets and enter them as one",
+                message("foam-too-thin").length("thick", thick).length("thickness", thickness),
+                message("foam-too-thin").part("do"),
             )]);
         }
         let rise = of(self.back.max(self.front)) - of(self.back.min(self.front));

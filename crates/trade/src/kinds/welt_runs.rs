@@ -31,7 +31,7 @@ pub const TABLE: Table =
 fn read(values: &mut Values, faults: &mut Vec<Fault>) -> Kind {
     let runs = values.lengths("runs");
     if runs.is_empty() {
-        faults.push(missing("runs", "list each run of welt: runs = [\"96\", \"40\"]"));
+        faults.push(missing("runs", message("missing-runs")));
     }
     Kind::WeltRuns(WeltRuns { runs, double: values.flag("double") })
 }

@@ -81,3 +81,13 @@ part-wing-outside = wing, outside
 part-zip-strip-half = zip strip half
 part-zip-strip-half-lower = zip strip half, lower
 part-zip-strip-half-upper = zip strip half, upper
+part-tapered = {$bottom} along the bottom, {$top} along the top, whose left end lies {$from} { $right ->
+    [yes] right of the bottom's
+   *[no] left of the bottom's
+  }
+part-ends = left edge {$left}, right edge {$right}
+part-slanted = left edge {$left}, right edge {$right}, its lower end {$rise} { $above ->
+    [yes] above the left one's
+   *[no] below the left one's
+  }
+part-to-template = cut to its outline: full-size template {$tag}

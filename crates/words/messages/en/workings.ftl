@@ -105,3 +105,7 @@ work-wing-height = wing height
 work-wing-width = wing width
 work-zip-strip-length = zip strip length
 work-zip-strip-width = zip strip width
+work-finished-width = finished width
+work-finished-height = finished height
+work-core-width = core width
+work-core-height = core height
