@@ -300,14 +300,8 @@ fn a_job_prints_in_the_other_unit_from_the_same_numbers() {
         trade::method::steps(&a.job, &a.developed[0]),
         trade::method::steps(&b.job, &b.developed[0]),
     );
-    assert!(
-        said(&inch[1].text).contains("24 in") || said(&inch[1].text).contains("× 24"),
-        "{}",
-        said(&inch[1].text)
-    );
-    assert!(
-        said(&mm[1].text).contains("609") || said(&mm[1].text).contains("610"),
-        "{}",
-        said(&mm[1].text)
-    );
+    let inch = words::of(&a.job).say(&inch[1].text);
+    assert!(inch.contains("24 in") || inch.contains("× 24"), "{inch}");
+    let mm = words::of(&b.job).say(&mm[1].text);
+    assert!(mm.contains("609") || mm.contains("610"), "{mm}");
 }
