@@ -3,7 +3,7 @@
 //! Prints the time of a first valid lay of a 40-part job, of planning the built-in example without and
 //! with its papers, and how a first lay grows with the number of parts. Tests never time; this does.
 
-#![allow(missing_docs, clippy::panic)]
+#![allow(missing_docs, clippy::panic, clippy::disallowed_methods)]
 
 use documents::drawing::{Anchor, Drawing, Ink};
 use geometry::{Point, Vector};

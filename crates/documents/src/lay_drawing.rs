@@ -490,7 +490,7 @@ fn arrow(drawing: &mut Drawing, turn: f64, centre: Point, room: f64, look: &Look
     }
     // A part's top is +y on the cloth: to the right on paper; turning it left turns it up.
     let radians = turn.to_radians();
-    let ahead = Vector::new(radians.cos(), -radians.sin());
+    let ahead = Vector::new(libm::cos(radians), -libm::sin(radians));
     let side = ahead.right();
     let (tail, tip) = (centre + ahead * (-length / 2.0), centre + ahead * (length / 2.0));
     let ink = Ink::line(look.line * 1.6).grey(0.35);

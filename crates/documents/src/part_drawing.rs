@@ -115,7 +115,7 @@ pub fn layers(part: &Part) -> [(&'static str, Drawing); 3] {
 
 /// The next of 1, 1.5, 2, 2.5, 3, 4, 5, 6, 8 times a power of ten.
 fn neat(one_in: f64) -> f64 {
-    let power = 10_f64.powf(one_in.max(0.1).log10().floor());
+    let power = libm::pow(10.0, libm::log10(one_in.max(0.1)).floor());
     let steps = [1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0];
     steps.iter().map(|s| s * power).find(|s| *s >= one_in - 1e-9).unwrap_or(one_in)
 }

@@ -167,7 +167,7 @@ fn pleat_fan(pleats: i64) -> Drawing {
     let mut d = Drawing::new(44.0, 40.0);
     let view = View { scale: 1.0, origin: Point::new(4.0, 36.0), axes: Axes::Upright };
     let (board, cover) = (16.0, 33.0);
-    let at = |r: f64, turn: f64| view.at(Point::new(r * turn.cos(), r * turn.sin()));
+    let at = |r: f64, turn: f64| view.at(Point::new(r * libm::cos(turn), r * libm::sin(turn)));
     let arc = |d: &mut Drawing, r: f64, ink: Ink| {
         let half = std::f64::consts::FRAC_PI_2;
         d.shape(vec![Step::Move(at(r, 0.0)), Step::Arc(r, false, at(r, half))], ink);

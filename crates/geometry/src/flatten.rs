@@ -16,7 +16,7 @@ pub(crate) fn without_flat(spots: Vec<Spot>) -> Vec<Spot> {
         let flat = kept.last().is_some_and(|&last| {
             let (x, y) = ((next.x - last.x) as f64, (next.y - last.y) as f64);
             let (u, v) = ((spot.x - last.x) as f64, (spot.y - last.y) as f64);
-            let long = x.hypot(y);
+            let long = libm::hypot(x, y);
             let along = (u * x + v * y) / long;
             (u * y - v * x).abs() < ROUNDED * long && 0.0 < along && along < long
         });

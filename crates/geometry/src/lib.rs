@@ -4,6 +4,14 @@
 //! ([`Length`]); curves are `f64` millimetres ([`Point`], [`Path`]) and come back to whole
 //! nanometres only as a flattened [`Polygon`].
 
+#![cfg_attr(
+    test,
+    allow(
+        clippy::disallowed_methods,
+        reason = "a test works out what is near, not what is the same"
+    )
+)]
+
 mod arc;
 mod convex;
 mod fit;

@@ -10,6 +10,8 @@
 //! Source of the relaxation: Martello, Monaci and Vigo, "An exact approach to the strip-packing problem",
 //! INFORMS Journal on Computing 15 (2003), whose parts are cut into slices that stay next to each other.
 
+#![allow(clippy::disallowed_types, reason = "a memory that is only asked, never walked through")]
+
 use std::collections::HashSet;
 use std::hash::{DefaultHasher, Hash, Hasher};
 

@@ -10,6 +10,8 @@
 //! Source: derived here from the bottom-left argument; branch and bound over skylines with a budget of
 //! waste as in [`crate::fill`].
 
+#![allow(clippy::disallowed_types, reason = "a memory that is only asked, never walked through")]
+
 use crate::columns::{self, Task};
 use crate::form::Forms;
 use crate::stacked::{gcd, totals};

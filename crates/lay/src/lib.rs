@@ -4,6 +4,14 @@
 //! nanometres, x from the left selvedge and y along the roll from the cut end. Reads no clock:
 //! seed, work allowed, stop and progress are handed in ([`Limits`]).
 
+#![cfg_attr(
+    test,
+    allow(
+        clippy::disallowed_methods,
+        reason = "a test works out what is near, not what is the same"
+    )
+)]
+
 mod bound;
 mod columns;
 mod cutting;

@@ -7,7 +7,7 @@ use crate::no_fit::{NoFit, Piece};
 use crate::pattern::Steps;
 use crate::{Instance, Rule, Stock};
 use geometry::{Rect, Spot};
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 
 /// A form of a kind, and where its origin may come to lie across the cloth.
 pub(super) struct Shape<'a> {
@@ -159,7 +159,7 @@ impl Grid {
         for (p, below) in shapes.iter().enumerate() {
             for (q, above) in shapes.iter().enumerate() {
                 let no_fits = NoFit::all(&above.form.pieces, &below.form.pieces);
-                let mut known = HashMap::new();
+                let mut known = BTreeMap::new();
                 for (&i, &j) in of[p].iter().flat_map(|i| of[q].iter().map(move |j| (i, j))) {
                     let (a, b) = (&cells[i], &cells[j]);
                     let ends = (b.from - a.to, b.to - a.from);
