@@ -21,6 +21,7 @@ use trade::fault::Fault;
 use trade::hints::Hint;
 use trade::job::Job;
 use trade::plan::Plan;
+use trade::purse::NEAR_MISSES;
 
 /// Plan an upholstery job, from tape measures to a job pack.
 #[derive(Parser)]
@@ -173,9 +174,6 @@ fn seconds(text: &str) -> Result<f64, String> {
     }
 }
 
-/// The part of the time asked for that is left to near misses, where there may be any.
-const FOR_HINTS: f64 = 0.25;
-
 /// Looks for each second asked for: fewer than a slow machine takes, so that work and not the
 /// clock ends the search and the plan can be repeated.
 const WORK_PER_SECOND: u64 = 150_000_000;
@@ -315,13 +313,13 @@ fn tell(name: &str, text: &str, faults: &[job_file::Placed]) -> Failure {
 fn with_hints(job: &Job, search: Search, limits: &Limits) -> Result<(Plan, Vec<Hint>), Vec<Fault>> {
     let started = Instant::now();
     let asked = search.seconds.filter(|_| trade::hints::are_wanted(job));
-    let first = asked.map(|seconds| seconds * (1.0 - FOR_HINTS));
+    let first = asked.map(|seconds| seconds - NEAR_MISSES.of_seconds(seconds));
     let is_over = |seconds: f64| started.elapsed().as_secs_f64() > seconds;
     let stop = || (limits.stop)() || first.is_some_and(is_over);
     let (work, rest) = match first {
         None => (limits.work, MOMENT / 4),
         Some(_) => {
-            let rest = (limits.work as f64 * FOR_HINTS) as u64;
+            let rest = NEAR_MISSES.of(limits.work);
             (limits.work - rest, rest)
         }
     };

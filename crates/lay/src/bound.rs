@@ -7,6 +7,7 @@
 
 use crate::follow::{self, Core};
 use crate::form::Form;
+use crate::ground::Ground;
 use crate::stacked::stacked;
 use crate::{Instance, Item, Rule};
 use geometry::Length;
@@ -446,16 +447,16 @@ fn columns(
     if !instance.on_hand.is_empty() || items.is_empty() {
         return None;
     }
-    let (left, right) = (instance.buying.left.nm(), instance.buying.right.nm());
+    let ground = Ground::new_cloth(instance);
     let (mut low, mut high) = (i64::MAX, i64::MIN);
     // What every part covers about its anchor.
     let (mut from, mut to) = (i64::MIN, i64::MAX);
     let lattice = common_lattice(instance, items.iter())?;
     for &(i, _) in items {
         for (f, form) in forms[i].iter().enumerate() {
-            let (b, anchor) = (form.bounds, form.anchor.x);
-            low = low.min(left - b.low.x + anchor);
-            high = high.max(right - b.high.x + anchor);
+            let (play, anchor) = (ground.across(form), form.anchor.x);
+            low = low.min(play.0 + anchor);
+            high = high.max(play.1 + anchor);
             let (length, start) = core(i, f);
             let covered = covered(form, start, length)?;
             from = from.max(covered.0 - anchor);
@@ -468,7 +469,7 @@ fn columns(
     // Neighbours must be so many columns apart.
     let apart = (to - from + repeat - 1) / repeat;
     let count = if lattice == Lattice::Motifs {
-        let motif = pattern.origin.x;
+        let motif = ground.motif.x;
         (high - motif).div_euclid(repeat) - (low - 1 - motif).div_euclid(repeat)
     } else {
         (high - low) / repeat + 1

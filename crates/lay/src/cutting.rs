@@ -1,7 +1,7 @@
 //! How a strip is cut: straight lines, cuts right across, and the order in which parts come away.
 
 use crate::form::{Form, Forms};
-use crate::{Instance, Placement, Strip};
+use crate::{Instance, Strip};
 use geometry::{Length, Rect};
 use std::collections::BTreeMap;
 
@@ -94,8 +94,7 @@ pub fn cross_cuts(instance: &Instance, strip: &Strip) -> Vec<Length> {
 /// upwards, and no part before those that lie between it and the cut end, so that each comes away as
 /// soon as it is cut. Parts hooked into one another come away together, lowest first.
 pub(crate) fn cutting_order(forms: &Forms, strip: &Strip) -> Vec<usize> {
-    let form = |p: &Placement| forms.list[p.item].iter().find(|f| f.turn == p.turn);
-    let known: Option<Vec<&Form>> = strip.placements.iter().map(form).collect();
+    let known: Option<Vec<&Form>> = strip.placements.iter().map(|p| forms.of_laid(p)).collect();
     let all: Vec<usize> = (0..strip.placements.len()).collect();
     let Some(known) = known else { return all };
     let boxes: Vec<Rect> =
@@ -153,7 +152,7 @@ mod tests {
         };
         let buying =
             Buying { left: l(0), right: l(100), roll: None, trim: l(0), step: l(1), flaws: vec![] };
-        let placement = |(item, b): (usize, &(i64, i64, i64, i64))| Placement {
+        let placement = |(item, b): (usize, &(i64, i64, i64, i64))| crate::Placement {
             item,
             copy: 0,
             at: Spot::new(b.0 * 1_000_000, b.1 * 1_000_000),

@@ -12,10 +12,11 @@
 
 #![allow(clippy::disallowed_types, reason = "a memory that is only asked, never walked through")]
 
+use crate::Instance;
 use crate::columns::{self, Task};
 use crate::form::Forms;
+use crate::ground::Ground;
 use crate::stacked::{gcd, totals};
-use crate::{Instance, Stock};
 use std::collections::HashSet;
 use std::hash::{DefaultHasher, Hasher};
 
@@ -137,8 +138,7 @@ fn reduced(instance: &Instance, forms: &Forms, length: i64) -> Result<Reduced, O
     if instance.copies() > MOST_PARTS {
         return Err(Outcome::TooMany);
     }
-    let (left, right) = instance.usable(Stock::New(0));
-    let width = (right - left).nm();
+    let width = Ground::new_cloth(instance).width();
     let sizes: Vec<(Vec<(i64, i64)>, usize)> = forms
         .list
         .iter()

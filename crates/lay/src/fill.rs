@@ -11,7 +11,8 @@
 //! Information Processing Letters 90 (2004); the scoring is ours.
 
 use crate::form::Forms;
-use crate::{Instance, Lay, Placement, Rule, Stock, Strip};
+use crate::ground::{Demands, Ground};
+use crate::{Instance, Lay, Placement, Stock, Strip};
 use fastrand::Rng;
 use geometry::{Length, Spot};
 
@@ -51,15 +52,14 @@ struct Filler<'a> {
 const HASTE: i64 = 400;
 
 /// Whether an instance is of this kind.
-pub(crate) fn applies(instance: &Instance, forms: &Forms) -> bool {
-    instance.on_hand.is_empty()
-        && instance.pins.is_empty()
-        && instance.buying.flaws.is_empty()
-        && instance.buying.roll.is_none()
-        && (instance.pattern.is_none() || instance.items.iter().all(|i| i.rule == Rule::Free))
-        && forms.list.iter().flatten().all(|f| f.upright)
-        && instance.copies() <= 400
+pub(crate) fn takes(instance: &Instance, forms: &Forms) -> bool {
+    let Demands { on_hand, pins, closed, rolls, held, parts } = Demands::of(instance);
+    let plain = !(on_hand || pins || closed || rolls || held);
+    plain && parts <= MOST_PARTS && forms.list.iter().flatten().all(|f| f.upright)
 }
+
+/// More parts than this are laid as well, and sooner, by moving them about.
+const MOST_PARTS: usize = 400;
 
 /// A lay no longer than `length`, if one is found within `work`.
 pub(crate) fn fill(
@@ -76,7 +76,7 @@ pub(crate) fn fill(
             blocks.push(Block { item, form, w: f.bounds.width().nm(), h: f.bounds.height().nm() });
         }
     }
-    let width = (instance.buying.right - instance.buying.left).nm();
+    let width = Ground::new_cloth(instance).width();
     let area: i128 =
         instance.items.iter().map(|i| i.shape.twice_area() / 2 * i.count as i128).sum();
     let budget = i128::from(width) * i128::from(length.nm()) - area;

@@ -11,6 +11,7 @@
 
 use crate::Instance;
 use crate::form::Form;
+use crate::ground::Ground;
 use crate::no_fit::NoFit;
 use geometry::Length;
 use std::cmp::Reverse;
@@ -83,8 +84,8 @@ const MOST_TRIALS: usize = 400;
 /// Over a stretch across the cloth a convex no-fit polygon forbids what it forbids at both ends. The
 /// stretch that allows least is halved again and again.
 fn clear(instance: &Instance, below: &Core, above: &Core, trials: usize) -> i64 {
-    let (left, right) = (instance.buying.left.nm(), instance.buying.right.nm());
-    let play = |core: &Core| (left - core.form.bounds.low.x, right - core.form.bounds.high.x);
+    let ground = Ground::new_cloth(instance);
+    let play = |core: &Core| ground.across(core.form);
     let (b, a) = (play(below), play(above));
     let no_fits = NoFit::all(&above.form.pieces, &below.form.pieces);
     let past_core = below.to - above.from;

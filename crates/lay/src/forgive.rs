@@ -3,7 +3,7 @@
 use crate::form::Forms;
 use crate::place::{Order, Placer};
 use crate::search::Answer;
-use crate::{Instance, Lay, Stock, shrink};
+use crate::{Instance, Lay, Stock, purse, shrink};
 use geometry::Length;
 
 /// By how much every part may grow in length and in width, on all sides alike, before the purchase
@@ -44,7 +44,8 @@ pub fn forgives(instance: &Instance, answer: &Answer, work: u64) -> Length {
         if middle == yes {
             break;
         }
-        let pushed = shrink::holds(instance, &grown(middle), &answer.lay, work / 100);
+        let pushed =
+            shrink::holds(instance, &grown(middle), &answer.lay, purse::FORGIVING.of(work));
         if pushed { yes = middle } else { no = middle }
     }
     Length::from_nm(yes * 500_000)

@@ -2,7 +2,7 @@
 
 use crate::no_fit::{NoFit, Piece};
 use crate::phase::{self, Phases};
-use crate::{Instance, Item, Rule};
+use crate::{Instance, Item, Placement, Rule};
 use geometry::{Polygon, Rect, Spot, few_convex_pieces};
 use std::sync::OnceLock;
 
@@ -62,6 +62,16 @@ impl Forms {
     /// Whether there are few enough forms to keep something for each pair.
     pub const fn paired(&self) -> bool {
         self.count <= MOST_FORMS
+    }
+
+    /// Which of its item's forms a laid part has.
+    pub fn number(&self, laid: &Placement) -> Option<usize> {
+        self.list.get(laid.item)?.iter().position(|form| form.turn == laid.turn)
+    }
+
+    /// The form of a laid part.
+    pub fn of_laid(&self, laid: &Placement) -> Option<&Form> {
+        Some(&self.list[laid.item][self.number(laid)?])
     }
 
     /// The open intervals of y in which form `a` at x meets form `b` at `at`, added to `found`.

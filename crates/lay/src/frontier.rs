@@ -19,6 +19,7 @@ use self::grid::{Grid, MICROMETRE, Shape};
 use self::pass::{Pass, Question};
 use crate::bound::Reason;
 use crate::form::{Form, Forms};
+use crate::ground::Ground;
 use crate::{Instance, Stock};
 use geometry::Rect;
 use std::sync::atomic::{AtomicU64, Ordering};
@@ -182,8 +183,7 @@ fn together(kinds: &Kinds, some: &[bool], more: &[bool]) -> Vec<bool> {
 
 /// The larger items first, as many as can be looked at; `None` if that says nothing.
 fn chosen(instance: &Instance, forms: &Forms) -> Option<Kinds> {
-    let (left, right) = instance.usable(Stock::New(0));
-    let width = (right - left).nm();
+    let width = Ground::new_cloth(instance).width();
     let narrowest = |i: usize| {
         let of = |f: &Form| f.bounds.width().nm().min(f.bounds.height().nm());
         forms.list[i].iter().map(of).min().unwrap_or(0)
@@ -230,7 +230,7 @@ impl Strip<'_> {
     /// New cloth may come in several lengths, which are looked at as one; its flaws are left out.
     fn flaws(&self) -> &[Rect] {
         match self.stock {
-            Stock::OnHand(_) => self.instance.flaws(self.stock),
+            Stock::OnHand(_) => Ground::of(self.instance, self.stock).flaws,
             Stock::New(_) => &[],
         }
     }

@@ -1,6 +1,7 @@
 //! What is asked and what is answered.
 
 use crate::Pattern;
+use crate::ground::Ground;
 use geometry::{Length, Polygon, Rect, Spot};
 
 /// A shape to lay, in one or more copies.
@@ -155,19 +156,13 @@ impl Lay {
 impl Instance {
     /// Usable x-range of a strip.
     pub fn usable(&self, stock: Stock) -> (Length, Length) {
-        match stock {
-            Stock::OnHand(i) => (self.on_hand[i].left, self.on_hand[i].right),
-            Stock::New(_) => (self.buying.left, self.buying.right),
-        }
+        let ground = Ground::of(self, stock);
+        (Length::from_nm(ground.left), Length::from_nm(ground.right))
     }
 
     /// A motif's place on a strip.
     pub fn motif(&self, stock: Stock) -> Spot {
-        let usual = self.pattern.as_ref().map_or(Spot::default(), |p| p.origin);
-        match stock {
-            Stock::OnHand(i) => self.on_hand[i].origin.unwrap_or(usual),
-            Stock::New(_) => usual,
-        }
+        Ground::of(self, stock).motif
     }
 
     /// Whether an item is held to the motifs as they lie on the cloth.
@@ -188,22 +183,22 @@ impl Instance {
 
     /// What must not be used of a strip.
     pub fn flaws(&self, stock: Stock) -> &[Rect] {
-        match stock {
-            Stock::OnHand(i) => &self.on_hand[i].flaws,
-            Stock::New(0) => &self.buying.flaws,
-            Stock::New(_) => &[],
-        }
+        Ground::of(self, stock).flaws
     }
 
-    /// What stays where it is on a strip.
-    pub fn pins(&self, stock: Stock) -> &[Placement] {
-        if stock == Stock::New(0) { &self.pins } else { &[] }
+    /// How much cloth there is for a strip: what is on hand, or what is bought for it less what is lost at
+    /// the ends.
+    pub fn room(&self, strip: &Strip) -> Length {
+        match strip.stock {
+            Stock::OnHand(i) => self.on_hand[i].length,
+            Stock::New(_) => self.buying.purchase(strip.length) - self.buying.trim,
+        }
     }
 
     /// Whether a part of a strip is one that stays where it is.
     pub fn pinned(&self, stock: Stock, part: &Placement) -> bool {
         let same =
             |pin: &Placement| (pin.item, pin.at, pin.turn) == (part.item, part.at, part.turn);
-        self.pins(stock).iter().any(same)
+        Ground::of(self, stock).pins.iter().any(same)
     }
 }

@@ -1,5 +1,6 @@
 //! What is left of a length of cloth once its parts are cut: rectangles worth keeping.
 
+use crate::ground::Ground;
 use crate::{Instance, Strip};
 use geometry::{Length, Rect, Spot};
 
@@ -21,21 +22,20 @@ pub fn leftover(
     least: Length,
     most: usize,
 ) -> Vec<Rect> {
-    let (left, right) = instance.usable(strip.stock);
+    let Ground { left, right, flaws, .. } = Ground::of(instance, strip.stock);
     let mut taken: Vec<Rect> = strip
         .placements
         .iter()
         .map(|p| instance.items[p.item].shape.turned(p.turn).bounds().moved(p.at))
         .collect();
-    taken.extend(instance.flaws(strip.stock));
+    taken.extend(flaws);
     if taken.len() > MOST_PARTS {
         let top = taken.iter().map(|r| r.high.y).max().unwrap_or(0);
-        let low = Spot::new(left.nm(), 0);
-        taken = vec![Rect { low, high: Spot::new(right.nm(), top) }];
+        taken = vec![Rect { low: Spot::new(left, 0), high: Spot::new(right, top) }];
     }
     let mut kept = Vec::new();
     while kept.len() < most {
-        let found = largest(&taken, (left.nm(), right.nm()), length.nm(), least.nm());
+        let found = largest(&taken, (left, right), length.nm(), least.nm());
         let Some(found) = found else { break };
         kept.push(found);
         taken.push(found);

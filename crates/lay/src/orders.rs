@@ -1,9 +1,10 @@
 //! Orders in which parts are placed: the first ones, and small changes to them.
 
 use crate::form::Forms;
+use crate::ground::{Ground, Held, Places};
 use crate::place::{Gene, Order};
 use crate::proof::splits;
-use crate::{Instance, Limits, Stock};
+use crate::{Instance, Limits};
 
 /// Orders that often do well: by length, width, area, girth, each longest first; rows of like parts.
 pub(crate) fn first_orders(forms: &Forms, instance: &Instance) -> Vec<Order> {
@@ -74,20 +75,13 @@ pub(crate) fn reorder(forms: &Forms, order: &mut Vec<Gene>, random: &mut fastran
 /// of them may take.
 pub(crate) fn leads(instance: &Instance, forms: &Forms) -> Vec<i64> {
     let mut all = vec![0];
-    let Some(pattern) = &instance.pattern else { return all };
-    let (left, right) = instance.usable(Stock::New(0));
-    let motif = instance.motif(Stock::New(0));
-    for item in (0..instance.items.len()).filter(|&item| instance.holds(item)) {
+    let strip = Ground::new_cloth(instance);
+    for item in 0..instance.items.len() {
+        let Held::Motif(motif) = strip.held(item) else { continue };
         for form in &forms.list[item] {
-            let low = left.nm() - form.bounds.low.x;
-            let high = right.nm() - form.bounds.high.x;
-            let columns = pattern.columns(motif, form.anchor, low, high);
-            let rows = match columns {
-                Some(columns) => columns.into_iter().map(|column| column.1).collect(),
-                None => vec![pattern.steps(motif, form.anchor, 0)],
-            };
+            let rows = strip.places(form, Some(motif)).map_or(vec![], Places::stretches);
             let ground = -form.bounds.low.y;
-            all.extend(rows.iter().map(|row| row.up(ground) - ground + 1));
+            all.extend(rows.iter().map(|row| row.2.up(ground) - ground + 1));
         }
     }
     all.sort_unstable();

@@ -5,6 +5,7 @@
 //! as its play, taken modulo the width repeat; a group has what is common to all its members.
 
 use crate::form::{Form, Forms};
+use crate::ground::{Ground, Held};
 use crate::{Instance, Lay, Pattern, Rule, Stock, Strip};
 use geometry::{Length, Spot};
 
@@ -39,12 +40,12 @@ pub(crate) fn groups(
 }
 
 fn of_item(instance: &Instance, forms: &[Form], repeat: i64) -> Phases {
-    let (left, right) = (instance.buying.left.nm(), instance.buying.right.nm());
-    let motif = instance.pattern.as_ref().map_or(0, |p| p.origin.x);
+    let ground = Ground::new_cloth(instance);
     let mut all = Vec::new();
     for form in forms {
-        let low = left - form.bounds.low.x + form.anchor.x - motif;
-        let high = right - form.bounds.high.x + form.anchor.x - motif;
+        let (low, high) = ground.across(form);
+        let phase = form.anchor.x - ground.motif.x;
+        let (low, high) = (low + phase, high + phase);
         if high < low {
             continue;
         }
@@ -82,15 +83,12 @@ pub(crate) fn allows(phases: &Phases, x: i64, motif: i64, repeat: i64) -> bool {
 /// Where the anchors of each matched group stand to the motifs in a lay.
 pub(crate) fn of_lay(instance: &Instance, forms: &Forms, lay: &Lay) -> Vec<Option<Spot>> {
     let mut phases: Vec<Option<Spot>> = Vec::new();
-    if instance.pattern.is_none() {
-        return phases;
-    }
     for strip in &lay.strips {
-        let motif = instance.motif(strip.stock);
+        let ground = Ground::of(instance, strip.stock);
+        let motif = ground.motif;
         for p in &strip.placements {
-            let Rule::Matched { group, .. } = instance.items[p.item].rule else { continue };
-            let form = forms.list[p.item].iter().find(|f| f.turn == p.turn);
-            let anchor = p.at.plus(form.map_or(Spot::default(), |f| f.anchor));
+            let Held::Group(group) = ground.held(p.item) else { continue };
+            let anchor = p.at.plus(forms.of_laid(p).map_or(Spot::default(), |f| f.anchor));
             if phases.len() <= group {
                 phases.resize(group + 1, None);
             }

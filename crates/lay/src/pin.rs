@@ -1,7 +1,8 @@
 //! Parts that the person puts in place: settled on the pattern, and refused where they cannot stay.
 
 use crate::form::{Form, Forms};
-use crate::{Breach, Instance, Lay, Placement, Rule, Stock, Strip, phase, verify};
+use crate::ground::{Ground, Held};
+use crate::{Breach, Instance, Lay, Placement, Stock, Strip, phase, verify};
 use geometry::{Length, Spot};
 
 /// Why a part cannot stay where it was put.
@@ -69,8 +70,8 @@ impl Instance {
         let Some(item) = self.items.get(item) else { return corner };
         let own = item.shape.turned(turn).bounds();
         let (w, h) = (own.width().nm(), own.height().nm());
-        let (left, right) = self.usable(Stock::New(0));
-        let mut xs = vec![left.nm(), right.nm() - w];
+        let ground = Ground::new_cloth(self);
+        let mut xs = vec![ground.left, ground.right - w];
         let mut ys = vec![0];
         for pin in &self.pins {
             let b = self.items[pin.item].shape.turned(pin.turn).bounds().moved(pin.at);
@@ -92,38 +93,32 @@ impl Instance {
         form: &Form,
         wanted: Spot,
     ) -> Result<Spot, Refused> {
-        let (left, right) = self.usable(Stock::New(0));
-        let (low, high) = (left.nm() - form.bounds.low.x, right.nm() - form.bounds.high.x);
+        let ground = Ground::new_cloth(self);
+        let (low, high) = ground.across(form);
         if high < low {
             return Err(Refused::Outside);
         }
         let free = Spot::new(wanted.x.clamp(low, high), wanted.y.max(-form.bounds.low.y));
-        let Some(pattern) = &self.pattern else { return Ok(free) };
-        let motif = self.motif(Stock::New(0));
-        let base = match self.items[item].rule {
-            Rule::Free => return Ok(free),
-            Rule::Centred(_) => motif,
-            Rule::Matched { group, .. } => {
-                match phase::of_pins(self, forms).get(group).copied().flatten() {
-                    Some(phase) => motif.plus(phase),
-                    None => return self.in_phase(forms, group, form, (low, high), free),
-                }
-            }
-        };
+        let base = ground.motif_of(item, &phase::of_pins(self, forms));
+        if let (Held::Group(group), None) = (ground.held(item), base) {
+            return self.in_phase(forms, group, form, (low, high), free);
+        }
         let near = |y: i64, steps: crate::pattern::Steps| {
+            if steps.period == 0 {
+                return y;
+            }
             let up = steps.up(y);
             let down = up - steps.period;
             let may = down >= -form.bounds.low.y && y - down < up - y;
             if may { down } else { up }
         };
-        match pattern.columns(base, form.anchor, low, high) {
-            None => Ok(Spot::new(free.x, near(free.y, pattern.steps(base, form.anchor, 0)))),
-            Some(columns) => columns
-                .into_iter()
-                .map(|(x, steps)| Spot::new(x, near(free.y, steps)))
-                .min_by_key(|at| (at.x - free.x).abs() + (at.y - free.y).abs())
-                .ok_or(Refused::Pattern),
-        }
+        let places = ground.places(form, base).ok_or(Refused::Pattern)?;
+        places
+            .stretches()
+            .into_iter()
+            .map(|(from, to, steps)| Spot::new(free.x.clamp(from, to), near(free.y, steps)))
+            .min_by_key(|at| (at.x - free.x).abs() + (at.y - free.y).abs())
+            .ok_or(Refused::Pattern)
     }
 
     /// The first of a matched group: at a phase that leaves room for the others.
@@ -138,7 +133,7 @@ impl Instance {
         let repeat = self.pattern.as_ref().and_then(|p| p.width).map(|w| w.nm());
         let phases = forms.phases.as_ref().ok().and_then(|all| all.get(group)?.clone());
         let (Some(repeat), Some(phases)) = (repeat, phases) else { return Ok(free) };
-        let from = self.motif(Stock::New(0)).x - form.anchor.x;
+        let from = Ground::new_cloth(self).motif.x - form.anchor.x;
         let first = (low - from).div_euclid(repeat) - 1;
         let last = (high - from).div_euclid(repeat) + 1;
         (first..=last)

@@ -7,6 +7,7 @@
 //! remembered: more parts on the cloth can only push the next copy up.
 
 use crate::form::{Form, Forms};
+use crate::ground::{Closed, Ground, Held, Places};
 use crate::pattern::Steps;
 use crate::phase::{self, Phases};
 use crate::{Instance, Lay, Placement, Rule, Stock, Strip};
@@ -35,10 +36,7 @@ pub(crate) struct Order {
 impl Order {
     /// The order in which a lay's parts would be placed again.
     pub fn of(instance: &Instance, forms: &Forms, lay: &Lay) -> Self {
-        let gene = |p: &Placement| Gene {
-            item: p.item,
-            form: forms.list[p.item].iter().position(|f| f.turn == p.turn),
-        };
+        let gene = |p: &Placement| Gene { item: p.item, form: forms.number(p) };
         let loose = |s: &'_ Strip| {
             s.placements
                 .iter()
@@ -49,7 +47,7 @@ impl Order {
         let genes: Vec<Gene> = lay.strips.iter().flat_map(loose).map(|p| gene(&p)).collect();
         let new = lay.strips.iter().filter(|s| matches!(s.stock, Stock::New(_)));
         let low = |p: &Placement| {
-            let form = forms.list[p.item].iter().find(|f| f.turn == p.turn)?;
+            let form = forms.of_laid(p)?;
             instance.holds(p.item).then_some(p.at.y + form.bounds.low.y)
         };
         let lead = new.flat_map(|strip| &strip.placements).filter_map(low).min();
@@ -94,13 +92,8 @@ struct Known {
     started: bool,
 }
 
-struct Open {
-    stock: Stock,
-    left: i64,
-    right: i64,
-    limit: Option<i64>,
-    motif: Spot,
-    flaws: Vec<Rect>,
+struct Open<'a> {
+    ground: Ground<'a>,
     placed: Vec<Put>,
     /// x at which a part's left side may rest, in order of discovery, and the same for right sides;
     /// with the y from which what it rests on stands there.
@@ -113,7 +106,7 @@ struct Open {
 pub(crate) struct Placer<'a> {
     instance: &'a Instance,
     forms: &'a Forms,
-    strips: Vec<Open>,
+    strips: Vec<Open<'a>>,
     groups: Vec<Option<Spot>>,
     lead: i64,
     /// Looks at parts already placed: the measure of work.
@@ -148,8 +141,7 @@ impl<'a> Placer<'a> {
             let (strip, (form, at)) = match found {
                 Some(found) => found,
                 None => {
-                    let fresh =
-                        self.strips.iter().filter(|s| matches!(s.stock, Stock::New(_))).count();
+                    let fresh = self.strips.iter().filter(|s| s.is_new()).count();
                     self.open(Stock::New(fresh));
                     let last = self.strips.len() - 1;
                     (last, self.best(last, gene)?)
@@ -162,33 +154,20 @@ impl<'a> Placer<'a> {
     }
 
     fn open(&mut self, stock: Stock) {
-        let (left, right) = self.instance.usable(stock);
-        let limit = match stock {
-            Stock::OnHand(i) => Some(self.instance.on_hand[i].length.nm()),
-            Stock::New(_) => {
-                let buying = &self.instance.buying;
-                buying.roll.map(|roll| (roll - buying.trim).nm())
-            }
-        };
+        let ground = Ground::of(self.instance, stock);
         let known = self.forms.list.iter().map(|f| f.iter().map(|_| Known::default()).collect());
         let mut open = Open {
-            stock,
-            left: left.nm(),
-            right: right.nm(),
-            limit,
-            motif: self.instance.motif(stock),
-            flaws: self.instance.flaws(stock).to_vec(),
+            ground,
             placed: Vec::new(),
             lefts: Vec::new(),
             rights: Vec::new(),
             seen: Default::default(),
             known: known.collect(),
         };
-        open.stop(left.nm(), right.nm(), 0);
-        for pin in self.instance.pins(stock) {
-            let list = &self.forms.list[pin.item];
-            let form = list.iter().position(|f| f.turn == pin.turn).unwrap_or(0);
-            let bounds = list[form].bounds.moved(pin.at);
+        open.stop(open.ground.left, open.ground.right, 0);
+        for pin in open.ground.pins {
+            let form = self.forms.number(pin).unwrap_or(0);
+            let bounds = self.forms.list[pin.item][form].bounds.moved(pin.at);
             let gene = Gene { item: pin.item, form: Some(form) };
             open.stop(bounds.high.x, bounds.low.x, bounds.low.y);
             open.placed.push(Put { gene, form, at: pin.at, bounds });
@@ -233,19 +212,13 @@ impl<'a> Placer<'a> {
 
     /// What binds an item on a strip.
     fn hold(&self, strip: usize, item: usize) -> Hold<'a> {
-        if self.instance.pattern.is_none() {
-            return Hold::Free;
-        }
-        let motif = self.strips[strip].motif;
-        match self.instance.items[item].rule {
-            Rule::Free => Hold::Free,
-            Rule::Centred(_) => Hold::Motif(motif),
-            Rule::Matched { group, .. } => match (self.groups[group], &self.forms.phases) {
-                (Some(phase), _) => Hold::Motif(motif.plus(phase)),
-                (None, Ok(all)) => match &all[group] {
-                    Some(phases) => Hold::Phases(phases),
-                    None => Hold::Free,
-                },
+        let ground = &self.strips[strip].ground;
+        match ground.held(item) {
+            Held::Free => Hold::Free,
+            Held::Motif(motif) => Hold::Motif(motif),
+            Held::Group(group) => match (self.groups[group], &self.forms.phases) {
+                (Some(phase), _) => Hold::Motif(ground.motif.plus(phase)),
+                (None, Ok(all)) => all[group].as_ref().map_or(Hold::Free, Hold::Phases),
                 (None, Err(_)) => Hold::Free,
             },
         }
@@ -255,12 +228,11 @@ impl<'a> Placer<'a> {
         let shape = &self.forms.list[gene.item][form];
         let bounds = shape.bounds.moved(at);
         let open = &mut self.strips[strip];
-        if let Rule::Matched { group, .. } = self.instance.items[gene.item].rule
-            && self.instance.pattern.is_some()
+        if let Held::Group(group) = open.ground.held(gene.item)
             && self.groups[group].is_none()
         {
-            let anchor = at.plus(shape.anchor);
-            self.groups[group] = Some(Spot::new(anchor.x - open.motif.x, anchor.y - open.motif.y));
+            let (anchor, motif) = (at.plus(shape.anchor), open.ground.motif);
+            self.groups[group] = Some(Spot::new(anchor.x - motif.x, anchor.y - motif.y));
             self.forget(group);
         }
         let open = &mut self.strips[strip];
@@ -296,14 +268,19 @@ impl<'a> Placer<'a> {
                 .collect();
             let top = puts.iter().map(|put| put.bounds.high.y).max();
             if let Some(top) = top {
-                strips.push(Strip { stock: open.stock, placements, length: Length::from_nm(top) });
+                let stock = open.ground.stock;
+                strips.push(Strip { stock, placements, length: Length::from_nm(top) });
             }
         }
         Lay { strips }
     }
 }
 
-impl Open {
+impl Open<'_> {
+    const fn is_new(&self) -> bool {
+        matches!(self.ground.stock, Stock::New(_))
+    }
+
     fn stop(&mut self, left: i64, right: i64, y: i64) {
         let lower = |seen: &mut BTreeMap<i64, i64>, x: i64| {
             let known = seen.entry(x).or_insert(i64::MAX);
@@ -356,14 +333,14 @@ impl Open {
         (hold, lead): (Hold, i64),
     ) {
         let bounds = form.bounds;
-        let (low, high) = (self.left - bounds.low.x, self.right - bounds.high.x);
-        let lead = if matches!(self.stock, Stock::New(_)) { lead } else { 0 };
+        let (low, high) = self.ground.across(form);
+        let lead = if self.is_new() { lead } else { 0 };
         let ground = lead - bounds.low.y;
         let repeat = instance.pattern.as_ref().and_then(|p| p.width).map_or(1, |w| w.nm());
         let mut add = |x: i64, from: i64, steps: Steps| {
             let in_phase = match hold {
                 Hold::Phases(phases) => {
-                    phase::allows(phases, x + form.anchor.x, self.motif.x, repeat)
+                    phase::allows(phases, x + form.anchor.x, self.ground.motif.x, repeat)
                 }
                 _ => true,
             };
@@ -374,32 +351,34 @@ impl Open {
         };
         let mut steps = Steps::ANY;
         // A group without a phase yet may also take the first and last places its phases allow.
-        if let (Hold::Phases(phases), Some(pattern), false) =
-            (hold, &instance.pattern, known.started)
-        {
+        if let (Hold::Phases(phases), false) = (hold, known.started) {
             known.started = true;
             for end in phases.iter().flat_map(|p| [p.0, p.1]) {
-                let motif = Spot::new(self.motif.x + end, self.motif.y);
-                let columns = pattern.columns(motif, form.anchor, low, high).unwrap_or_default();
-                columns.into_iter().for_each(|(x, _)| add(x, 0, Steps::ANY));
+                let motif = Spot::new(self.ground.motif.x + end, self.ground.motif.y);
+                if let Some(Places::Columns(columns)) = self.ground.places(form, Some(motif)) {
+                    columns.into_iter().for_each(|(x, _)| add(x, 0, Steps::ANY));
+                }
             }
         }
-        if let (Hold::Motif(motif), Some(pattern)) = (hold, &instance.pattern) {
-            if let Some(columns) = pattern.columns(motif, form.anchor, low, high) {
-                if !known.started {
-                    columns.into_iter().for_each(|(x, steps)| add(x, 0, steps));
+        if let Hold::Motif(motif) = hold {
+            match self.ground.places(form, Some(motif)) {
+                Some(Places::Columns(columns)) => {
+                    if !known.started {
+                        columns.into_iter().for_each(|(x, steps)| add(x, 0, steps));
+                    }
+                    known.started = true;
+                    return;
                 }
-                known.started = true;
-                return;
+                Some(Places::Stretch(_, _, own)) => steps = own,
+                None => return,
             }
-            steps = pattern.steps(motif, form.anchor, 0);
         }
         if known.lefts == 0 {
-            let face = form.face_bounds;
-            for flaw in &self.flaws {
-                let from = flaw.low.y - face.high.y + bounds.high.y;
-                add(flaw.high.x - face.low.x, from, steps);
-                add(flaw.low.x - face.high.x, from, steps);
+            let face = Closed::concerns(form).1;
+            for Closed { area } in self.ground.closed() {
+                let from = area.low.y - face.high.y + bounds.high.y;
+                add(area.high.x - face.low.x, from, steps);
+                add(area.low.x - face.high.x, from, steps);
             }
         }
         // Below what it rests on a part would rest on something else.
@@ -434,10 +413,10 @@ impl Open {
                 forms.forbidden(form, x, other, put.at, scratch);
             }
         }
-        for flaw in &self.flaws {
-            let face = form.face_bounds;
-            if face.low.x + x < flaw.high.x && flaw.low.x < face.high.x + x {
-                scratch.push((flaw.low.y - face.high.y, flaw.high.y - face.low.y));
+        let face = Closed::concerns(form).1;
+        for Closed { area } in self.ground.closed() {
+            if face.low.x + x < area.high.x && area.low.x < face.high.x + x {
+                scratch.push((area.low.y - face.high.y, area.high.y - face.low.y));
             }
         }
         scratch.sort_unstable();
@@ -450,7 +429,7 @@ impl Open {
                 y = steps.up(high);
             }
         }
-        let fits = self.limit.is_none_or(|limit| y + form.bounds.high.y <= limit);
+        let fits = self.ground.end.is_none_or(|limit| y + form.bounds.high.y <= limit);
         fits.then_some(y)
     }
 }

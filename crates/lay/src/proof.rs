@@ -4,7 +4,7 @@ use crate::bound::{Bound, Reason, least};
 use crate::form::Forms;
 use crate::frontier::Frontier;
 use crate::stacked::stacked;
-use crate::{Instance, Limits, exact, fill};
+use crate::{Instance, Limits, exact, fill, purse};
 use geometry::Length;
 use std::cell::Cell;
 
@@ -53,7 +53,7 @@ struct Ruling<'a> {
 impl<'a> Ruling<'a> {
     fn new(instance: &'a Instance, forms: &'a Forms, limits: &'a Limits) -> Self {
         let steps = steps(limits.work);
-        let columns = fill::applies(instance, forms) && instance.copies() <= exact::MOST_PARTS;
+        let columns = fill::takes(instance, forms) && instance.copies() <= exact::MOST_PARTS;
         let frontier =
             (!columns).then(|| Frontier::new(instance, forms, steps, limits.stop)).flatten();
         Self { instance, forms, columns, frontier, steps, nodes: Cell::new(0), limits }
@@ -66,7 +66,7 @@ impl<'a> Ruling<'a> {
             return None;
         }
         if self.columns {
-            let nodes = (limits.work / 16 / SKYLINE / share).max(FEW_NODES);
+            let nodes = (purse::COLUMNS.of(limits.work) / SKYLINE / share).max(FEW_NODES);
             let (never, looked) =
                 exact::never_in_columns(instance, forms, longest.nm(), nodes, limits.stop);
             self.nodes.set(self.nodes.get() + looked);
@@ -80,7 +80,7 @@ impl<'a> Ruling<'a> {
     /// What coarse cells show at once.
     fn first(&self) -> Option<Bound> {
         let frontier = self.frontier.as_ref()?;
-        let least = frontier.least(self.steps / 4);
+        let least = frontier.least(purse::COARSE_CELLS.of(self.steps));
         (least > 0).then(|| self.over(Length::from_nm(least - 1), frontier.reason()))
     }
 
@@ -98,7 +98,7 @@ impl<'a> Ruling<'a> {
 
 /// The share of a search that goes on proving, in steps of the frontier.
 const fn steps(work: u64) -> u64 {
-    let steps = work / 8 / FRONTIER;
+    let steps = purse::RULING_OUT.of(work) / FRONTIER;
     if steps < FEW_STEPS { FEW_STEPS } else { steps }
 }
 
@@ -160,11 +160,11 @@ pub(crate) fn tried(
     bound: Bound,
     limits: &Limits,
 ) -> Bound {
-    if !fill::applies(instance, forms) || found <= instance.buying.purchase(bound.length) {
+    if !fill::takes(instance, forms) || found <= instance.buying.purchase(bound.length) {
         return bound;
     }
     let longest = longest(instance, found);
-    let most = limits.work / 5 / SKYLINE;
+    let most = purse::TRYING_ALL.of(limits.work) / SKYLINE;
     match exact::fits(instance, forms, longest.nm(), most, limits.stop) {
         exact::Outcome::Impossible => {
             let least = longest + Length::from_nm(1);

@@ -5,9 +5,11 @@
 
 use crate::depth::{Depth, Push};
 use crate::form::{Form, Forms};
+use crate::ground::{Closed, Ground, Places};
 use crate::no_fit::Piece;
+use crate::pattern::Steps;
 use crate::phase;
-use crate::{Instance, Item, Lay, Placement, Rule, Stock, Strip};
+use crate::{Instance, Item, Lay, Placement, Rule, Strip};
 use geometry::{Convex, Length, Rect, Spot, few_convex_pieces};
 use std::sync::OnceLock;
 
@@ -92,14 +94,13 @@ impl Domain {
 }
 
 /// A strip that is filled.
-pub(crate) struct Ground {
-    pub stock: Stock,
+pub(crate) struct Bed<'a> {
+    pub ground: Ground<'a>,
     /// Where it ends, in the plane of all strips; `None` if it may be cut to any length.
     pub end: Option<f64>,
     pub start: f64,
     pub blocks: Vec<Block>,
-    /// Parts that stay where they are, and where the highest of them ends.
-    pins: Vec<Placement>,
+    /// Where the highest part that stays where it is ends.
     pub pinned_top: f64,
 }
 
@@ -107,8 +108,8 @@ pub(crate) struct Ground {
 pub(crate) struct Block {
     pub extent: Extent,
     pieces: Vec<Piece>,
-    /// A flaw, which may lie where it will be hidden; else a part that stays where it is.
-    flaw: bool,
+    /// Closed to the parts it concerns; else a part that stays where it is, and closed to all.
+    closed: bool,
     /// By form: how deep it lies in this.
     depths: Vec<OnceLock<Depth>>,
 }
@@ -126,7 +127,7 @@ pub(crate) struct Scene<'a> {
     pub forms: &'a Forms,
     /// The item of each part.
     pub parts: Vec<usize>,
-    pub grounds: Vec<Ground>,
+    pub beds: Vec<Bed<'a>>,
     /// By item and form.
     pub extents: Vec<Vec<Extent>>,
     /// By strip, item and form; `None` where it cannot stand.
@@ -138,12 +139,12 @@ pub(crate) struct Scene<'a> {
 
 impl<'a> Scene<'a> {
     /// The strips of a lay, and where its parts lie.
-    pub fn new(instance: &Instance, forms: &'a Forms, lay: &Lay) -> (Self, Vec<Pose>) {
-        let grounds: Vec<Ground> = lay
+    pub fn new(instance: &'a Instance, forms: &'a Forms, lay: &Lay) -> (Self, Vec<Pose>) {
+        let beds: Vec<Bed> = lay
             .strips
             .iter()
             .enumerate()
-            .map(|(i, s)| ground(instance, forms, s.stock, i))
+            .map(|(i, s)| bed(forms, Ground::of(instance, s.stock), i))
             .collect();
         let mut parts = Vec::new();
         let mut poses = Vec::new();
@@ -156,19 +157,18 @@ impl<'a> Scene<'a> {
         }
         for (strip, laid) in lay.strips.iter().enumerate() {
             for p in laid.placements.iter().filter(|p| !instance.pinned(laid.stock, p)) {
-                let form = forms.list[p.item].iter().position(|f| f.turn == p.turn).unwrap_or(0);
+                let form = forms.number(p).unwrap_or(0);
                 let y = p.at.y + strip as i64 * APART;
                 parts.push(p.item);
                 poses.push(Pose { strip, form, x: p.at.x as f64, y: y as f64 });
             }
         }
-        let domains = (0..grounds.len())
-            .map(|strip| {
+        let domains = beds
+            .iter()
+            .map(|bed| {
                 let of_item = |(item, list): (usize, &Vec<Form>)| {
-                    let hold = hold(instance, item, lay.strips[strip].stock, &phases);
-                    list.iter()
-                        .map(|form| domain(instance, grounds[strip].stock, strip, form, hold))
-                        .collect()
+                    let motif = bed.ground.motif_of(item, &phases);
+                    list.iter().map(|form| domain(bed, form, motif)).collect()
                 };
                 forms.list.iter().enumerate().map(of_item).collect()
             })
@@ -184,7 +184,7 @@ impl<'a> Scene<'a> {
             .collect();
         let cells = forms.count * forms.count;
         let pairs = std::iter::repeat_with(OnceLock::new).take(cells).collect();
-        let scene = Self { forms, parts, grounds, extents, domains, scales, pairs };
+        let scene = Self { forms, parts, beds, extents, domains, scales, pairs };
         (scene, poses)
     }
 
@@ -206,12 +206,12 @@ impl<'a> Scene<'a> {
     pub fn in_blocks(&self, part: usize, pose: Pose) -> impl Iterator<Item = Push> {
         let extent = self.extents[self.parts[part]][pose.form].moved(pose.x, pose.y);
         let form = self.form(part, pose.form);
-        self.grounds[pose.strip]
+        self.beds[pose.strip]
             .blocks
             .iter()
             .filter(move |block| extent.meets(&block.extent))
             .map(move |block| {
-                let own = if block.flaw { &form.face } else { &form.pieces };
+                let own = if block.closed { Closed::concerns(form).0 } else { &form.pieces };
                 let depth =
                     block.depths[form.number].get_or_init(|| Depth::between(own, &block.pieces));
                 depth.push(pose.x, pose.y)
@@ -219,15 +219,11 @@ impl<'a> Scene<'a> {
             .filter(|push| push.depth > 0.0)
     }
 
-    fn pinned_bounds(&self, pin: &Placement) -> Rect {
-        form_of(self.forms, pin).bounds.moved(pin.at)
-    }
-
     /// The lay of these poses.
     pub fn lay(&self, poses: &[Pose]) -> Lay {
         let mut copies = vec![0; self.forms.list.len()];
         let mut strips = Vec::new();
-        for (s, ground) in self.grounds.iter().enumerate() {
+        for (s, bed) in self.beds.iter().enumerate() {
             let mut here: Vec<(Placement, Rect)> = poses
                 .iter()
                 .enumerate()
@@ -239,7 +235,8 @@ impl<'a> Scene<'a> {
                     (Placement { item, copy: 0, at, turn: form.turn }, form.bounds.moved(at))
                 })
                 .collect();
-            here.extend(ground.pins.iter().map(|p| (*p, self.pinned_bounds(p))));
+            let pinned = |p: &Placement| form_of(self.forms, p).bounds.moved(p.at);
+            here.extend(bed.ground.pins.iter().map(|p| (*p, pinned(p))));
             here.sort_by_key(|(_, bounds)| (bounds.low.y, bounds.low.x));
             let Some(top) = here.iter().map(|h| h.1.high.y).max() else { continue };
             let placements = here
@@ -249,7 +246,8 @@ impl<'a> Scene<'a> {
                     Placement { copy: copies[p.item] - 1, ..p }
                 })
                 .collect();
-            strips.push(Strip { stock: ground.stock, placements, length: Length::from_nm(top) });
+            let stock = bed.ground.stock;
+            strips.push(Strip { stock, placements, length: Length::from_nm(top) });
         }
         Lay { strips }
     }
@@ -260,20 +258,16 @@ fn members(instance: &Instance, group: usize) -> usize {
     instance.items.iter().filter(of).map(|item| item.count).sum()
 }
 
-fn ground(instance: &Instance, forms: &Forms, stock: Stock, strip: usize) -> Ground {
+fn bed<'a>(forms: &Forms, ground: Ground<'a>, strip: usize) -> Bed<'a> {
     let start = strip as i64 * APART;
-    let length = match stock {
-        Stock::OnHand(i) => Some(instance.on_hand[i].length),
-        Stock::New(_) => instance.buying.roll.map(|roll| roll - instance.buying.trim),
-    };
     let depths = || std::iter::repeat_with(OnceLock::new).take(forms.count).collect();
-    let flaw = |flaw: &Rect| {
-        let r = flaw.moved(Spot::new(0, start));
+    let closed = |closed: Closed| {
+        let r = closed.area.moved(Spot::new(0, start));
         let corners = [r.low, Spot::new(r.high.x, r.low.y), r.high, Spot::new(r.low.x, r.high.y)];
         Block {
             extent: Extent::of(r),
             pieces: vec![Piece::new(&corners, 0)],
-            flaw: true,
+            closed: true,
             depths: depths(),
         }
     };
@@ -286,72 +280,40 @@ fn ground(instance: &Instance, forms: &Forms, stock: Stock, strip: usize) -> Gro
         Block {
             extent: Extent::of(polygon.bounds().moved(at)),
             pieces,
-            flaw: false,
+            closed: false,
             depths: depths(),
         }
     };
-    let pins = instance.pins(stock).to_vec();
     let blocks: Vec<Block> =
-        instance.flaws(stock).iter().map(flaw).chain(pins.iter().map(pin)).collect();
-    let tops = blocks.iter().filter(|block| !block.flaw).map(|block| block.extent.high[1]);
+        ground.closed().map(closed).chain(ground.pins.iter().map(pin)).collect();
+    let tops = blocks.iter().filter(|block| !block.closed).map(|block| block.extent.high[1]);
     let pinned_top = tops.fold(f64::NEG_INFINITY, f64::max);
-    let end = length.map(|l| (l.nm() + start) as f64);
-    Ground { stock, end, start: start as f64, blocks, pins, pinned_top }
+    let end = ground.end.map(|end| (end + start) as f64);
+    Bed { ground, end, start: start as f64, blocks, pinned_top }
 }
 
 fn form_of<'a>(forms: &'a Forms, p: &Placement) -> &'a Form {
-    let list = &forms.list[p.item];
-    list.iter().find(|form| form.turn == p.turn).unwrap_or(&list[0])
+    forms.of_laid(p).unwrap_or(&forms.list[p.item][0])
 }
 
-/// The motif a part's anchor must keep to on a stock, if any.
-fn hold(instance: &Instance, item: usize, stock: Stock, phases: &[Option<Spot>]) -> Option<Spot> {
-    instance.pattern.as_ref()?;
-    let motif = instance.motif(stock);
-    match instance.items[item].rule {
-        Rule::Free => None,
-        Rule::Centred(_) => Some(motif),
-        Rule::Matched { group, .. } => {
-            phases.get(group).copied().flatten().map(|phase| motif.plus(phase))
+fn domain(bed: &Bed, form: &Form, motif: Option<Spot>) -> Option<Domain> {
+    let places = bed.ground.places(form, motif)?;
+    let (low, high) = bed.ground.across(form);
+    let place = |steps: Steps| steps.phase as f64 + if steps.period == 0 { 0.0 } else { bed.start };
+    let (columns, steps) = match places {
+        Places::Stretch(.., steps) => (None, steps),
+        Places::Columns(all) => {
+            let steps = all[0].1;
+            let columns = all.into_iter().map(|(x, steps)| (x as f64, place(steps))).collect();
+            (Some(columns), steps)
         }
-    }
-}
-
-fn domain(
-    instance: &Instance,
-    stock: Stock,
-    strip: usize,
-    form: &Form,
-    hold: Option<Spot>,
-) -> Option<Domain> {
-    let (left, right) = instance.usable(stock);
-    let (low, high) = (left.nm() - form.bounds.low.x, right.nm() - form.bounds.high.x);
-    if high < low {
-        return None;
-    }
-    let start = strip as i64 * APART;
-    let mut domain = Domain {
-        low: [low as f64, (start - form.bounds.low.y) as f64],
+    };
+    Some(Domain {
+        low: [low as f64, bed.start - form.bounds.low.y as f64],
         high_x: high as f64,
         rise: form.bounds.high.y as f64,
-        columns: None,
-        phase: 0.0,
-        period: 0.0,
-    };
-    if let (Some(motif), Some(pattern)) = (hold, &instance.pattern) {
-        let place = |steps: crate::pattern::Steps| {
-            (steps.phase + if steps.period == 0 { 0 } else { start }) as f64
-        };
-        let steps = pattern.steps(motif, form.anchor, 0);
-        domain.phase = place(steps);
-        domain.period = steps.period as f64;
-        if let Some(columns) = pattern.columns(motif, form.anchor, low, high) {
-            if columns.is_empty() {
-                return None;
-            }
-            domain.columns =
-                Some(columns.into_iter().map(|(x, steps)| (x as f64, place(steps))).collect());
-        }
-    }
-    Some(domain)
+        columns,
+        phase: place(steps),
+        period: steps.period as f64,
+    })
 }

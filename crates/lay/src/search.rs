@@ -4,6 +4,7 @@ use crate::bound::{Bound, Reason, least};
 use crate::cutting::cutting_order;
 use crate::fill;
 use crate::form::Forms;
+use crate::ground::Demands;
 use crate::orders::{first_orders, leads, reorder, split_orders};
 use crate::phase;
 use crate::place::{Gene, Order, Placer, Use};
@@ -12,7 +13,7 @@ use crate::shrink::{self, Shrink};
 use crate::stacked::stacked;
 use crate::tidy::tidied;
 use crate::verify::verify;
-use crate::{Instance, Lay, Limits, Placement, Progress, Rule, Stock, Strip};
+use crate::{Instance, Lay, Limits, Placement, Progress, Stock, Strip, purse};
 use geometry::{Length, Spot};
 use rayon::prelude::*;
 use std::sync::Mutex;
@@ -96,6 +97,8 @@ struct Searcher<'a> {
     groups: usize,
     /// Where parts held to motifs may begin.
     leads: Vec<i64>,
+    /// Nothing but rectangles on plain cloth.
+    rectangles: bool,
     limits: &'a Limits<'a>,
     best: Mutex<(i64, i64)>,
     spent: AtomicU64,
@@ -126,9 +129,8 @@ pub fn lay_again(instance: &Instance, limits: &Limits, known: &[&Answer]) -> Res
     for &(which, question) in trials {
         let whole = question == instance;
         let least = if whole { bound.clone() } else { least(question, closely) };
-        // Cloth on hand hardly ever makes a lay longer: the question without is soon left.
         let alone = trials.len() > 1 && which == Use::NewOnly;
-        let share = if alone { limits.work / ALONE } else { limits.work };
+        let share = if alone { purse::WITHOUT_ON_HAND.of(limits.work) } else { limits.work };
         let before: Vec<Lay> = match whole {
             true => known.iter().filter_map(|a| serving(question, &a.lay)).collect(),
             false => Vec::new(),
@@ -145,15 +147,12 @@ pub fn lay_again(instance: &Instance, limits: &Limits, known: &[&Answer]) -> Res
     }
     let (found, which) = best.ok_or_else(|| misfit(instance, &forms))?;
     let proven = found.lay.purchase(&instance.buying) == instance.buying.purchase(bound.length);
-    let tidying = limits.work / TIDYING;
+    let tidying = purse::TIDYING.of(limits.work);
     let laid = (&found.lay, &found.order);
     let (lay, order) =
         tidied(instance, &forms, which, laid, tidying, limits).unwrap_or((found.lay, found.order));
     Ok(Answer { lay: in_cutting_order(&forms, lay), bound, proven, order, which })
 }
-
-/// The part of the work that goes on new cloth alone where some is on hand.
-const ALONE: u64 = 8;
 
 fn in_cutting_order(forms: &Forms, mut lay: Lay) -> Lay {
     for strip in &mut lay.strips {
@@ -162,9 +161,6 @@ fn in_cutting_order(forms: &Forms, mut lay: Lay) -> Lay {
     }
     lay
 }
-
-/// The share of the work that goes on fewer cuts and a larger remnant once the search is over.
-const TIDYING: u64 = 20;
 
 /// The first item that fits no strip on its own.
 fn misfit(instance: &Instance, forms: &Forms) -> usize {
@@ -202,79 +198,134 @@ fn search(
         least,
         groups: phase::of_groups(instance),
         leads: leads(instance, forms),
+        rectangles: fill::takes(instance, forms),
         limits,
         best: Mutex::new((i64::MAX, i64::MAX)),
         spent: AtomicU64::new(0),
         total: work,
     };
-    let mut orders = first_orders(forms, instance);
-    if before.is_empty() && searcher.leads.len() > 1 && instance.copies() <= FEW_PARTS {
-        let all = searcher
-            .leads
-            .iter()
-            .flat_map(|&lead| orders.iter().map(move |order| Order { lead, ..order.clone() }));
-        orders = all.collect();
-    }
-    if which == Use::OnHandFirst && work > 0 {
-        orders.extend(split_orders(instance, forms, &orders, limits));
-    }
-    let mut starts: Vec<Found> =
-        orders.into_par_iter().filter_map(|order| searcher.lay(order)).map(|laid| laid.0).collect();
-    starts.extend(
-        before.into_iter().map(|lay| searcher.priced(Order::of(instance, forms, &lay), lay)),
-    );
-    starts.sort_by_key(|found| found.cost);
-    let mut best = starts.first()?.clone();
-    searcher.tell(&best);
-    if work == 0 || searcher.done(&best) || best.order.genes.len() < 2 {
-        return Some((best, bound.clone()));
-    }
-    // Once no lay can buy less, a shorter one only leaves a larger remnant.
-    let mut work = if best.cost.0 <= searcher.least.0 { work / 10 } else { work };
-    let rectangles = fill::applies(instance, forms);
-    if rectangles {
-        // Those that leave nothing over are soon found, if there are any.
-        best = searcher.filled(best, work / 10);
-        if searcher.done(&best) {
-            return Some((best, bound.clone()));
+    let mut stand = searcher.first_answers(before, bound.clone(), work)?;
+    for stage in stages() {
+        if stand.is_over {
+            break;
         }
-        work -= work / 10;
+        stage(&mut searcher, &mut stand);
     }
-    let (mut bound, proving) = searcher.raised(&best, bound.clone());
-    // Where so few parts are laid that all lays can be tried, searching may be in vain.
-    bound = searcher.tried(&best, bound);
-    if bound.reason == Reason::Tried {
-        return Some((best, bound));
-    }
-    let open = best.cost.0 > searcher.least.0;
-    searcher.least = (instance.buying.purchase(bound.length).nm(), bound.length.nm(), 0);
-    searcher.spent.fetch_add(proving, Ordering::Relaxed);
-    // The few steps always allowed may be more than a small search.
-    work -= proving.min(work / 4);
-    if open && best.cost.0 <= searcher.least.0 {
-        work /= 10;
-    }
-    let before = best.cost.0;
-    if rectangles {
-        // Parts that would fill the cloth to the bound are worth most of the work.
-        let full = matches!(bound.reason, Reason::Area | Reason::Columns);
-        let filling = if full { work / 10 * 9 } else { work / 2 };
-        best = searcher.filled(best, filling);
-        if searcher.done(&best) {
-            return Some((best, bound));
-        }
-        work -= filling;
-        starts.insert(0, best.clone());
-    }
-    let best = searcher.courses(starts, work)?;
-    if best.cost.0 < before {
-        bound = searcher.raised(&best, bound).0;
-        bound = searcher.tried(&best, bound);
-    }
-    Some((best, bound))
+    Some((stand.best, stand.bound))
+}
+
+type Stage<'a> = fn(&mut Searcher<'a>, &mut Stand);
+
+/// What follows the first answers, in this order.
+const fn stages<'a>() -> [Stage<'a>; 6] {
+    [
+        Searcher::fill_perfectly,
+        Searcher::raise_the_bound,
+        Searcher::try_all,
+        Searcher::fill_nearer,
+        Searcher::climb_and_close_up,
+        Searcher::prove_what_is_better,
+    ]
+}
+
+/// How a search stands.
+struct Stand {
+    best: Found,
+    /// Lays to go on from.
+    starts: Vec<Found>,
+    bound: Bound,
+    /// Work left.
+    work: u64,
+    /// What was bought for the best before it was searched further.
+    before: i64,
+    is_over: bool,
 }
 
 impl Searcher<'_> {
+    /// One lay for each of a few orders, and what is known.
+    fn first_answers(&self, before: Vec<Lay>, bound: Bound, work: u64) -> Option<Stand> {
+        let (instance, forms) = (self.instance, self.forms);
+        let mut orders = first_orders(forms, instance);
+        if before.is_empty() && self.leads.len() > 1 && instance.copies() <= FEW_PARTS {
+            let all = self
+                .leads
+                .iter()
+                .flat_map(|&lead| orders.iter().map(move |order| Order { lead, ..order.clone() }));
+            orders = all.collect();
+        }
+        if self.which == Use::OnHandFirst && work > 0 {
+            orders.extend(split_orders(instance, forms, &orders, self.limits));
+        }
+        let mut starts: Vec<Found> =
+            orders.into_par_iter().filter_map(|order| self.lay(order)).map(|laid| laid.0).collect();
+        let known = |lay| self.priced(Order::of(instance, forms, &lay), lay);
+        starts.extend(before.into_iter().map(known));
+        starts.sort_by_key(|found| found.cost);
+        let best = starts.first()?.clone();
+        self.tell(&best);
+        let is_over = work == 0 || self.done(&best) || best.order.genes.len() < 2;
+        let bought_least = best.cost.0 <= self.least.0;
+        let work = if bought_least { purse::ONLY_SHORTER.of(work) } else { work };
+        Some(Stand { before: best.cost.0, best, starts, bound, work, is_over })
+    }
+
+    fn fill_perfectly(&mut self, stand: &mut Stand) {
+        if self.rectangles {
+            let share = purse::PERFECT.of(stand.work);
+            self.fill(stand, share);
+        }
+    }
+
+    fn raise_the_bound(&mut self, stand: &mut Stand) {
+        let is_open = stand.best.cost.0 > self.least.0;
+        let (bound, proving) = self.raised(&stand.best, stand.bound.clone());
+        stand.bound = bound;
+        stand.work -= proving.min(purse::MOST_PROVING.of(stand.work));
+        self.spent.fetch_add(proving, Ordering::Relaxed);
+        let length = stand.bound.length;
+        self.least = (self.instance.buying.purchase(length).nm(), length.nm(), 0);
+        if is_open && stand.best.cost.0 <= self.least.0 {
+            stand.work = purse::ONLY_SHORTER.of(stand.work);
+        }
+    }
+
+    /// Where so few parts are laid that all lays can be tried, searching may be in vain.
+    fn try_all(&mut self, stand: &mut Stand) {
+        stand.bound = self.tried(&stand.best, stand.bound.clone());
+        stand.is_over = stand.bound.reason == Reason::Tried;
+    }
+
+    /// Parts that would fill the cloth to the bound are worth most of the work.
+    fn fill_nearer(&mut self, stand: &mut Stand) {
+        stand.before = stand.best.cost.0;
+        if self.rectangles {
+            let is_full = matches!(stand.bound.reason, Reason::Area | Reason::Columns);
+            let share = if is_full { purse::FILLING_FULL } else { purse::FILLING };
+            self.fill(stand, share.of(stand.work));
+            stand.starts.insert(0, stand.best.clone());
+        }
+    }
+
+    fn fill(&self, stand: &mut Stand, share: u64) {
+        stand.best = self.filled(stand.best.clone(), share);
+        stand.work -= share;
+        stand.is_over = self.done(&stand.best);
+    }
+
+    fn climb_and_close_up(&mut self, stand: &mut Stand) {
+        let starts = std::mem::take(&mut stand.starts);
+        if let Some(best) = self.courses(starts, stand.work) {
+            stand.best = best;
+        }
+    }
+
+    fn prove_what_is_better(&mut self, stand: &mut Stand) {
+        if stand.best.cost.0 < stand.before {
+            let raised = self.raised(&stand.best, stand.bound.clone()).0;
+            stand.bound = self.tried(&stand.best, raised);
+        }
+    }
+
     /// No lay buys less or is shorter.
     const fn done(&self, found: &Found) -> bool {
         found.cost.0 <= self.least.0 && found.cost.1 <= self.least.1
@@ -373,8 +424,7 @@ impl Searcher<'_> {
     /// long it is; many parts, or much work, settle best in one long course. On a lattice the courses are the same
     /// whatever the work, so that more of it never finds less.
     fn courses(&self, mut known: Vec<Found>, work: u64) -> Option<Found> {
-        let held = self.instance.pattern.is_some()
-            && self.instance.items.iter().any(|item| item.rule != Rule::Free);
+        let held = Demands::of(self.instance).held;
         let many = held || (self.instance.copies() <= FEW_PARTS && work <= SHORT);
         let (mut turn, mut left) = (0, work);
         let mut planned = if many { work.min(FIRST_COURSE) } else { work };
@@ -399,8 +449,8 @@ impl Searcher<'_> {
         planned: u64,
         allowed: u64,
     ) -> Option<Vec<Found>> {
-        let closing = shrink::applies(self.forms, &known.first()?.lay);
-        let climbing = if closing { planned / 10 } else { planned };
+        let closing = shrink::takes(self.forms, &known.first()?.lay);
+        let climbing = if closing { purse::ORDERS.of(planned) } else { planned };
         let share = climbing.min(allowed) / CHAINS as u64;
         let ends: Vec<Found> = (0..CHAINS)
             .into_par_iter()

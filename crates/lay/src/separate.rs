@@ -47,7 +47,7 @@ struct Trial {
 impl<'a> Separation<'a> {
     pub fn new(scene: &'a Scene<'a>, poses: Vec<Pose>, seed: u64) -> Self {
         let n = poses.len();
-        let ends = scene.grounds.iter().map(|g| g.end.unwrap_or(f64::INFINITY)).collect();
+        let ends = scene.beds.iter().map(|g| g.end.unwrap_or(f64::INFINITY)).collect();
         let mut separation = Self {
             scene,
             poses: Vec::new(),
@@ -156,7 +156,7 @@ impl<'a> Separation<'a> {
     pub fn top(&self, strip: usize) -> f64 {
         let here = (0..self.poses.len()).filter(|&part| self.poses[part].strip == strip);
         let tops = here.map(|part| self.extents[part].high[1]);
-        tops.fold(self.scene.grounds[strip].pinned_top, f64::max)
+        tops.fold(self.scene.beds[strip].pinned_top, f64::max)
     }
 
     /// Whether every part lies where it may.
@@ -210,7 +210,7 @@ impl<'a> Separation<'a> {
     }
 
     fn in_blocks(&self, part: usize, pose: Pose, extent: Extent) -> f64 {
-        let blocks = &self.scene.grounds[pose.strip].blocks;
+        let blocks = &self.scene.beds[pose.strip].blocks;
         if blocks.iter().all(|block| !extent.meets(&block.extent)) {
             return 0.0;
         }
@@ -228,7 +228,7 @@ impl<'a> Separation<'a> {
         let weights = &self.weights[part * width..(part + 1) * width];
         let mut loss = 0.0;
         let mut looks = among.len() as u64 / 8 + 6;
-        if !self.scene.grounds[pose.strip].blocks.is_empty() {
+        if !self.scene.beds[pose.strip].blocks.is_empty() {
             loss += weights[n] * self.in_blocks(part, pose, extent);
         }
         for &other in among {

@@ -29,7 +29,7 @@ const STEP: f64 = 0.001;
 const MOST_PARTS: usize = 1500;
 
 /// Whether this search can be run from a lay.
-pub(crate) fn applies(forms: &Forms, lay: &Lay) -> bool {
+pub(crate) fn takes(forms: &Forms, lay: &Lay) -> bool {
     forms.paired()
         && lay.strips.iter().map(|s| s.placements.len()).sum::<usize>() <= MOST_PARTS
         && lay.strips.iter().any(|s| matches!(s.stock, Stock::New(_)))
@@ -72,9 +72,9 @@ pub(crate) fn shrink(question: &Shrink, start: &Lay) -> Option<Lay> {
     if poses.is_empty() {
         return None;
     }
-    let strip = (0..scene.grounds.len())
+    let strip = (0..scene.beds.len())
         .rev()
-        .find(|&s| matches!(scene.grounds[s].stock, Stock::New(_)))?;
+        .find(|&s| matches!(scene.beds[s].ground.stock, Stock::New(_)))?;
     let others: i64 = start
         .strips
         .iter()
@@ -82,8 +82,8 @@ pub(crate) fn shrink(question: &Shrink, start: &Lay) -> Option<Lay> {
         .filter(|(s, laid)| *s != strip && matches!(laid.stock, Stock::New(_)))
         .map(|(_, laid)| laid.length.nm())
         .sum();
-    let base = scene.grounds[strip].start;
-    let least = (base + (least.nm() - others).max(0) as f64).max(scene.grounds[strip].pinned_top);
+    let base = scene.beds[strip].start;
+    let least = (base + (least.nm() - others).max(0) as f64).max(scene.beds[strip].pinned_top);
     let mut chains: Vec<Chain> = (0..CHAINS as u64)
         .map(|i| {
             let seed = limits.seed.wrapping_mul(0x9E37_79B9_7F4A_7C15).wrapping_add(77 + i);
@@ -148,7 +148,7 @@ const TRIAL: u64 = 1_000_000;
 
 /// Whether a lay can take these forms, grown ones, on the cloth bought for it, with a little pushing.
 pub(crate) fn holds(instance: &Instance, forms: &Forms, lay: &Lay, work: u64) -> bool {
-    if work == 0 || !applies(forms, lay) {
+    if work == 0 || !takes(forms, lay) {
         return false;
     }
     let (scene, poses) = Scene::new(instance, forms, lay);
@@ -163,8 +163,7 @@ pub(crate) fn holds(instance: &Instance, forms: &Forms, lay: &Lay, work: u64) ->
     let mut separation = Separation::new(&scene, poses, 1);
     for (s, strip) in lay.strips.iter().enumerate() {
         if matches!(strip.stock, Stock::New(_)) {
-            let usable = instance.buying.purchase(strip.length) - instance.buying.trim;
-            separation.end(s, scene.grounds[s].start + usable.nm() as f64);
+            separation.end(s, scene.beds[s].start + instance.room(strip).nm() as f64);
         }
     }
     separation.settle();

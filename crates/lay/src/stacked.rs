@@ -1,7 +1,8 @@
 //! Where a lay of rectangles can end at all.
 
+use crate::Instance;
 use crate::form::Form;
-use crate::{Instance, Rule};
+use crate::ground::{Demands, Ground};
 use geometry::Length;
 
 /// The least total of some parts' lengths that is not below `least`: where all parts are upright
@@ -11,18 +12,16 @@ use geometry::Length;
 /// Herz, "Recursive computational procedure for two-dimensional stock cutting", IBM Journal of Research
 /// and Development 16 (1972). Totals are found on a grid of the greatest common divisor.
 pub(crate) fn stacked(instance: &Instance, least: Length) -> Option<Length> {
-    let plain = instance.pattern.is_none() || instance.items.iter().all(|i| i.rule == Rule::Free);
-    let held = !instance.pins.is_empty() || !instance.buying.flaws.is_empty();
-    if !plain || held || !instance.on_hand.is_empty() {
+    if !takes(instance) {
         return None;
     }
-    let width = instance.buying.right - instance.buying.left;
+    let width = Ground::new_cloth(instance).width();
     let mut heights: Vec<(Vec<i64>, usize)> = Vec::new();
     let mut grid = 0_i64;
     for item in &instance.items {
         let forms = Form::all(item, 0);
         let mut own = Vec::new();
-        for form in forms.iter().filter(|form| form.bounds.width() <= width) {
+        for form in forms.iter().filter(|form| form.bounds.width().nm() <= width) {
             if !form.upright {
                 return None;
             }
@@ -50,6 +49,12 @@ pub(crate) fn stacked(instance: &Instance, least: Length) -> Option<Length> {
         // Whole steps of the grid at least.
         None => Some(step * first),
     }
+}
+
+/// Whether parts are free to be pushed down until they rest on one another.
+fn takes(instance: &Instance) -> bool {
+    let Demands { on_hand, pins, closed, held, .. } = Demands::of(instance);
+    !(on_hand || pins || closed || held)
 }
 
 /// Totals of sizes up to a limit, in steps of a grid, rising, with so many copies of each in any of its

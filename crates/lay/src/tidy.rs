@@ -2,9 +2,10 @@
 
 use crate::cutting::{Cuts, bounds, cuts};
 use crate::form::Forms;
+use crate::ground::{Closed, Ground, Held};
 use crate::leftover::{WORTH_KEEPING, leftover};
 use crate::place::{Gene, Order, Placer, Use};
-use crate::{Instance, Lay, Limits, Rule, Stock, Strip};
+use crate::{Instance, Lay, Limits, Strip};
 use geometry::{Length, Rect, Spot};
 
 /// More parts than this are left as they lie.
@@ -21,11 +22,7 @@ fn merit(instance: &Instance, lay: &Lay) -> Merit {
     let mut kept = 0;
     let mut all = Cuts::default();
     for strip in &lay.strips {
-        let length = match strip.stock {
-            Stock::OnHand(i) => instance.on_hand[i].length,
-            Stock::New(_) => instance.buying.purchase(strip.length) - instance.buying.trim,
-        };
-        let largest = leftover(instance, strip, length, WORTH_KEEPING, 1);
+        let largest = leftover(instance, strip, instance.room(strip), WORTH_KEEPING, 1);
         let area = largest.first().map_or(0, |r| steps(r.width()) * steps(r.height()));
         kept = kept.max(area);
         let here = cuts(instance, strip);
@@ -112,11 +109,11 @@ fn lined_up(instance: &Instance, forms: &Forms, lay: &Lay, merit_so_far: Merit) 
     for s in 0..lay.strips.len() {
         for i in 0..lay.strips[s].placements.len() {
             let p = lay.strips[s].placements[i];
-            let held = instance.pattern.is_some() && instance.items[p.item].rule != Rule::Free;
-            if held || instance.pinned(lay.strips[s].stock, &p) {
+            let ground = Ground::of(instance, lay.strips[s].stock);
+            if ground.held(p.item) != Held::Free || instance.pinned(lay.strips[s].stock, &p) {
                 continue;
             }
-            let Some(form) = forms.list[p.item].iter().find(|f| f.turn == p.turn) else { continue };
+            let Some(form) = forms.of_laid(&p) else { continue };
             let here = bounds(instance, &lay.strips[s]);
             let mut places = Vec::new();
             for other in here.iter().enumerate().filter(|(j, _)| *j != i).map(|(_, other)| other) {
@@ -166,15 +163,18 @@ const NEAR: i64 = 200_000_000;
 /// Whether a part may stand at a place, the others staying where they are, without making the strip longer.
 fn stands(instance: &Instance, forms: &Forms, strip: &Strip, part: usize, at: Spot) -> bool {
     let p = strip.placements[part];
-    let form_of = |p: &crate::Placement| forms.list[p.item].iter().find(|f| f.turn == p.turn);
-    let Some(form) = form_of(&p) else { return false };
-    let (left, right) = instance.usable(strip.stock);
+    let Some(form) = forms.of_laid(&p) else { return false };
+    let ground = Ground::of(instance, strip.stock);
     let b = form.bounds.moved(at);
-    if b.low.x < left.nm() || right.nm() < b.high.x || b.low.y < 0 || strip.length.nm() < b.high.y {
+    if b.low.x < ground.left
+        || ground.right < b.high.x
+        || b.low.y < 0
+        || strip.length.nm() < b.high.y
+    {
         return false;
     }
-    let face = form.face_bounds.moved(at);
-    if instance.flaws(strip.stock).iter().any(|flaw| flaw.meets(&face)) {
+    let face = Closed::concerns(form).1.moved(at);
+    if ground.closed().any(|closed| closed.area.meets(&face)) {
         return false;
     }
     let mut forbidden = Vec::new();
@@ -182,7 +182,7 @@ fn stands(instance: &Instance, forms: &Forms, strip: &Strip, part: usize, at: Sp
         if i == part {
             continue;
         }
-        let Some(other_form) = form_of(other) else { return false };
+        let Some(other_form) = forms.of_laid(other) else { return false };
         if other_form.bounds.moved(other.at).meets(&b) {
             forms.forbidden(form, at.x, other_form, other.at, &mut forbidden);
         }

@@ -1,8 +1,8 @@
-//! An exact check of any lay, whoever made it. Shares no code with the placing but the convex
-//! pieces of a polygon, which are checked against another geometry crate.
+//! An exact check of any lay, whoever made it. Shares nothing with the placing but what is asked, and
+//! with `geometry` the convex pieces of a polygon, which are checked against another geometry crate.
 
-use crate::{Drop, Instance, Lay, Pattern, Placement, Rule, Stock};
-use geometry::{Polygon, Rect, Spot, convex_pieces, interiors_meet};
+use crate::{Drop, Instance, Lay, Pattern, Placement, Rule, Stock, Strip};
+use geometry::{Convex, Polygon, Rect, Spot, convex_pieces, interiors_meet};
 
 /// A rule of cloth that a lay breaks.
 #[derive(Clone, Debug, PartialEq)]
@@ -63,115 +63,171 @@ pub enum Breach {
 
 /// Every breach of a lay; none if it is right.
 pub fn verify(instance: &Instance, lay: &Lay) -> Vec<Breach> {
-    let mut breaches = Vec::new();
-    let mut seen: Vec<Vec<bool>> =
-        instance.items.iter().map(|item| vec![false; item.count]).collect();
-    let mut found = vec![0; instance.items.len()];
-    // Anchor of each matched group relative to its strip's motif.
-    let mut groups: Vec<(usize, Spot)> = Vec::new();
+    let seen = instance.items.iter().map(|item| vec![false; item.count]).collect();
+    let found = vec![0; instance.items.len()];
+    let mut check = Check { instance, breaches: Vec::new(), seen, found, groups: Vec::new() };
     for (s, strip) in lay.strips.iter().enumerate() {
         let twice = lay.strips[..s].iter().any(|other| other.stock == strip.stock);
-        let there = !matches!(strip.stock, Stock::OnHand(i) if i >= instance.on_hand.len());
-        if twice || !there {
-            breaches.push(Breach::Stock { strip: s });
+        let cloth = Cloth::of(instance, strip.stock);
+        if twice || cloth.is_none() {
+            check.breaches.push(Breach::Stock { strip: s });
         }
-        if !there {
-            continue;
-        }
-        let (left, right) = instance.usable(strip.stock);
-        let limit = match strip.stock {
-            Stock::OnHand(i) => Some(instance.on_hand[i].length),
-            Stock::New(_) => instance.buying.roll.map(|roll| roll - instance.buying.trim),
-        };
-        let flaws = instance.flaws(strip.stock);
-        let motif = instance.motif(strip.stock);
-        let mut shapes = Vec::new();
-        for placement in &strip.placements {
-            let item = placement.item;
-            let Some(asked) = instance.items.get(item) else {
-                breaches.push(Breach::Copy { item });
-                continue;
-            };
-            found[item] += 1;
-            match seen[item].get_mut(placement.copy) {
-                Some(seen) if !*seen => *seen = true,
-                _ => breaches.push(Breach::Copy { item }),
-            }
-            if !asked.turns.contains(&placement.turn) {
-                breaches.push(Breach::Turn { item });
-            }
-            let polygon = asked.shape.turned(placement.turn);
-            let bounds = polygon.bounds().moved(placement.at);
-            if bounds.low.x < left.nm()
-                || right.nm() < bounds.high.x
-                || bounds.low.y < 0
-                || limit.is_some_and(|limit| limit.nm() < bounds.high.y)
-            {
-                breaches.push(Breach::Outside { item });
-            }
-            let face = asked.face.as_ref().map(|face| face.turned(placement.turn));
-            let face = face.as_ref().unwrap_or(&polygon);
-            if flaws.iter().any(|flaw| over(face, placement.at, flaw)) {
-                breaches.push(Breach::Flaw { item });
-            }
-            if let Some(pattern) = &instance.pattern {
-                let relative = |anchor: Spot| {
-                    let anchor = placement.at.plus(anchor.turned(placement.turn));
-                    Spot::new(anchor.x - motif.x, anchor.y - motif.y)
-                };
-                let right = match asked.rule {
-                    Rule::Free => true,
-                    Rule::Centred(anchor) => {
-                        whole_repeats(pattern, Spot::default(), relative(anchor))
-                    }
-                    Rule::Matched { group, anchor } => {
-                        let relative = relative(anchor);
-                        match groups.iter().find(|g| g.0 == group) {
-                            Some(&(_, first)) => whole_repeats(pattern, first, relative),
-                            None => {
-                                groups.push((group, relative));
-                                true
-                            }
-                        }
-                    }
-                };
-                if !right {
-                    breaches.push(Breach::Pattern { item });
-                }
-            }
-            shapes.push((item, placement.at, convex_pieces(&polygon), bounds));
-        }
-        let top = shapes.iter().map(|shape| shape.3.high.y).max();
-        if top.unwrap_or(0) != strip.length.nm() {
-            breaches.push(Breach::Length { strip: s });
-        }
-        shapes.sort_by_key(|shape| shape.3.low.y);
-        for i in 0..shapes.len() {
-            let (a, a_at, a_pieces, a_box) = &shapes[i];
-            for (b, b_at, b_pieces, b_box) in &shapes[i + 1..] {
-                if b_box.low.y >= a_box.high.y {
-                    break;
-                }
-                if a_box.meets(b_box) && interiors_meet(a_pieces, *a_at, b_pieces, *b_at) {
-                    breaches.push(Breach::Overlap { items: (*a, *b) });
-                }
-            }
+        if let Some(cloth) = cloth {
+            check.strip(s, strip, &cloth);
         }
     }
-    let first = lay.strips.iter().filter(|strip| strip.stock == Stock::New(0));
-    let laid: Vec<_> = first.flat_map(|strip| &strip.placements).collect();
-    for pin in &instance.pins {
-        let same = |p: &&&Placement| (p.item, p.at, p.turn) == (pin.item, pin.at, pin.turn);
-        if !laid.iter().any(|p| same(&p)) {
-            breaches.push(Breach::Moved { item: pin.item });
-        }
-    }
-    for (item, &found) in found.iter().enumerate() {
+    check.kept(lay);
+    for (item, &found) in check.found.iter().enumerate() {
         if found != instance.items[item].count {
-            breaches.push(Breach::Count { item, found });
+            check.breaches.push(Breach::Count { item, found });
         }
     }
-    breaches
+    check.breaches
+}
+
+/// What a strip allows, read from the question for this check alone.
+struct Cloth<'a> {
+    usable: (i64, i64),
+    end: Option<i64>,
+    flaws: &'a [Rect],
+    motif: Spot,
+}
+
+impl<'a> Cloth<'a> {
+    /// `None` if there is no such cloth.
+    fn of(instance: &'a Instance, stock: Stock) -> Option<Self> {
+        let Instance { on_hand, buying, pattern, .. } = instance;
+        let motif = pattern.as_ref().map_or(Spot::default(), |pattern| pattern.origin);
+        Some(match stock {
+            Stock::OnHand(i) => {
+                let piece = on_hand.get(i)?;
+                Self {
+                    usable: (piece.left.nm(), piece.right.nm()),
+                    end: Some(piece.length.nm()),
+                    flaws: &piece.flaws,
+                    motif: piece.origin.unwrap_or(motif),
+                }
+            }
+            Stock::New(n) => Self {
+                usable: (buying.left.nm(), buying.right.nm()),
+                end: buying.roll.map(|roll| roll.nm() - buying.trim.nm()),
+                flaws: if n == 0 { &buying.flaws } else { &[] },
+                motif,
+            },
+        })
+    }
+}
+
+/// A part as it lies.
+struct Shape {
+    item: usize,
+    at: Spot,
+    pieces: Vec<Convex>,
+    bounds: Rect,
+}
+
+/// What was seen so far.
+struct Check<'a> {
+    instance: &'a Instance,
+    breaches: Vec<Breach>,
+    /// By item: which copies.
+    seen: Vec<Vec<bool>>,
+    /// By item: how many.
+    found: Vec<usize>,
+    /// Anchor of each matched group relative to its strip's motif.
+    groups: Vec<(usize, Spot)>,
+}
+
+impl Check<'_> {
+    fn strip(&mut self, number: usize, strip: &Strip, cloth: &Cloth) {
+        let laid = &strip.placements;
+        let shapes: Vec<Shape> = laid.iter().filter_map(|p| self.part(p, cloth)).collect();
+        let top = shapes.iter().map(|shape| shape.bounds.high.y).max();
+        if top.unwrap_or(0) != strip.length.nm() {
+            self.breaches.push(Breach::Length { strip: number });
+        }
+        self.overlaps(shapes);
+    }
+
+    /// `None` if there is no such item.
+    fn part(&mut self, placement: &Placement, cloth: &Cloth) -> Option<Shape> {
+        let Placement { item, copy, at, turn } = *placement;
+        let Some(asked) = self.instance.items.get(item) else {
+            self.breaches.push(Breach::Copy { item });
+            return None;
+        };
+        self.found[item] += 1;
+        match self.seen[item].get_mut(copy) {
+            Some(seen) if !*seen => *seen = true,
+            _ => self.breaches.push(Breach::Copy { item }),
+        }
+        if !asked.turns.contains(&turn) {
+            self.breaches.push(Breach::Turn { item });
+        }
+        let polygon = asked.shape.turned(turn);
+        let bounds = polygon.bounds().moved(at);
+        let (left, right) = cloth.usable;
+        let over_an_end = bounds.low.y < 0 || cloth.end.is_some_and(|end| end < bounds.high.y);
+        if bounds.low.x < left || right < bounds.high.x || over_an_end {
+            self.breaches.push(Breach::Outside { item });
+        }
+        let face = asked.face.as_ref().map(|face| face.turned(turn));
+        let face = face.as_ref().unwrap_or(&polygon);
+        if cloth.flaws.iter().any(|flaw| over(face, at, flaw)) {
+            self.breaches.push(Breach::Flaw { item });
+        }
+        if !self.keeps_to_pattern(placement, cloth) {
+            self.breaches.push(Breach::Pattern { item });
+        }
+        Some(Shape { item, at, pieces: convex_pieces(&polygon), bounds })
+    }
+
+    fn keeps_to_pattern(&mut self, placement: &Placement, cloth: &Cloth) -> bool {
+        let Some(pattern) = &self.instance.pattern else { return true };
+        let relative = |anchor: Spot| {
+            let anchor = placement.at.plus(anchor.turned(placement.turn));
+            Spot::new(anchor.x - cloth.motif.x, anchor.y - cloth.motif.y)
+        };
+        match self.instance.items[placement.item].rule {
+            Rule::Free => true,
+            Rule::Centred(anchor) => whole_repeats(pattern, Spot::default(), relative(anchor)),
+            Rule::Matched { group, anchor } => {
+                let relative = relative(anchor);
+                match self.groups.iter().find(|g| g.0 == group) {
+                    Some(&(_, first)) => whole_repeats(pattern, first, relative),
+                    None => {
+                        self.groups.push((group, relative));
+                        true
+                    }
+                }
+            }
+        }
+    }
+
+    fn overlaps(&mut self, mut shapes: Vec<Shape>) {
+        shapes.sort_by_key(|shape| shape.bounds.low.y);
+        for (i, a) in shapes.iter().enumerate() {
+            let beside = |b: &&Shape| b.bounds.low.y < a.bounds.high.y;
+            for b in shapes[i + 1..].iter().take_while(beside) {
+                let meet = || interiors_meet(&a.pieces, a.at, &b.pieces, b.at);
+                if a.bounds.meets(&b.bounds) && meet() {
+                    self.breaches.push(Breach::Overlap { items: (a.item, b.item) });
+                }
+            }
+        }
+    }
+
+    /// Parts that stay where they are.
+    fn kept(&mut self, lay: &Lay) {
+        let first = lay.strips.iter().filter(|strip| strip.stock == Stock::New(0));
+        let laid: Vec<_> = first.flat_map(|strip| &strip.placements).collect();
+        for pin in &self.instance.pins {
+            let same = |p: &&&Placement| (p.item, p.at, p.turn) == (pin.item, pin.at, pin.turn);
+            if !laid.iter().any(|p| same(&p)) {
+                self.breaches.push(Breach::Moved { item: pin.item });
+            }
+        }
+    }
 }
 
 /// Whether two anchors are whole repeats apart, by the definition of the pattern: so many columns across,

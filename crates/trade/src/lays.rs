@@ -20,6 +20,7 @@ use crate::material::{Cloth, Direction, SheetGoods};
 use crate::message::{Message, message};
 pub use crate::part::LaidPart;
 use crate::part::{Developed, Line, Meaning, Motif, Part, Stuff, Turning};
+use crate::purse;
 use geometry::{Length, Polygon, Spot};
 use lay::sheets::{self, Cutting};
 use lay::{Answer, Bound, Buying, Instance, Item, Limits, OnHand, Rule, Stock, Strip};
@@ -184,31 +185,25 @@ pub fn lays_again(
 fn search(open: &mut [(usize, Standing)], limits: &Limits) {
     let mut left = limits.work;
     // A trial against what was found before is one course.
-    let mut next = if limits.closely { FIRST_COURSE.min(left) } else { left };
+    let mut next = if limits.closely { purse::FIRST_COURSE.min(left) } else { left };
     let mut seed = limits.seed;
     while left > 0 && !(limits.stop)() {
         // What cannot be bettered leaves all but a little of its share, for a tidier lay, to the rest.
         let shares = |cloth: &Standing| match cloth.open_ways() {
             0 => 1,
-            ways => TIDYING * ways as u64,
+            ways => purse::OPEN_WAY * ways as u64,
         };
         let all: u64 = open.iter().map(|(_, cloth)| shares(cloth)).sum();
-        let work = next / all.max(TIDYING) * TIDYING;
+        let work = next / all.max(purse::OPEN_WAY) * purse::OPEN_WAY;
         left -= next;
         for (_, cloth) in open.iter_mut().filter(|(_, c)| left == 0 || c.open_ways() > 0) {
             cloth.search(&Limits { work, seed, ..*limits });
         }
         // Otherwise each course would begin with what the one before did in vain.
         seed = seed.wrapping_mul(0x9E37_79B9_7F4A_7C15).wrapping_add(1);
-        next = left.min(GROWING * next);
+        next = left.min(purse::GROWING * next);
     }
 }
-
-/// The work of the first course.
-const FIRST_COURSE: u64 = 1_000_000;
-
-/// How much more work each next course has.
-const GROWING: u64 = 4;
 
 /// Cuts all foam and board from sheets; what is bought by its volume needs none.
 ///
@@ -259,9 +254,6 @@ impl SheetLay {
         bought.filter(|sheet| sheet.on_hand.is_none()).map(|sheet| sheet.cost).sum()
     }
 }
-
-/// The part of its share that a cloth takes which is already bought proven least.
-const TIDYING: u64 = 8;
 
 fn lay_one_way(
     job: &Job,

@@ -37,6 +37,8 @@ pub mod job;
 
 pub mod develop;
 
+pub mod purse;
+
 pub mod lays;
 
 pub mod remnants;

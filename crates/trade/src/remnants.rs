@@ -2,7 +2,6 @@
 
 use crate::lays::ClothLay;
 use geometry::Rect;
-use lay::Stock;
 
 /// At most so many from one length.
 const MOST: usize = 3;
@@ -22,14 +21,8 @@ pub struct Kept {
 pub fn kept(lay: &ClothLay) -> Vec<Kept> {
     let mut all = Vec::new();
     for (s, strip) in lay.answer.lay.strips.iter().enumerate() {
-        let length = match strip.stock {
-            Stock::OnHand(i) => lay.instance.on_hand[i].length,
-            Stock::New(_) => {
-                let buying = &lay.instance.buying;
-                buying.purchase(strip.length) - buying.trim
-            }
-        };
-        for place in lay::leftover(&lay.instance, strip, length, lay::WORTH_KEEPING, MOST) {
+        let room = lay.instance.room(strip);
+        for place in lay::leftover(&lay.instance, strip, room, lay::WORTH_KEEPING, MOST) {
             all.push(Kept { id: format!("K{}", all.len() + 1), strip: s, place });
         }
     }

@@ -3,9 +3,10 @@
 use super::Kinds;
 use super::front::Height;
 use crate::form::{Form, Forms};
+use crate::ground::Ground;
 use crate::no_fit::{NoFit, Piece};
 use crate::pattern::Steps;
-use crate::{Instance, Rule, Stock};
+use crate::{Instance, Stock};
 use geometry::{Rect, Spot};
 use std::collections::BTreeMap;
 
@@ -27,8 +28,7 @@ pub(super) fn shapes<'a>(
     stock: Stock,
     length: i64,
 ) -> Vec<Shape<'a>> {
-    let (left, right) = instance.usable(stock);
-    let motif = instance.motif(stock);
+    let ground = Ground::of(instance, stock);
     // Past a roll the next length starts on a motif of its own.
     let divided = match stock {
         Stock::New(_) => instance.buying.roll.is_some_and(|roll| roll.nm() < length),
@@ -38,22 +38,10 @@ pub(super) fn shapes<'a>(
     let mut shapes = Vec::new();
     for (kind, &item) in kinds.items.iter().enumerate() {
         for form in &forms.list[item] {
-            let (from, to) = (left.nm() - form.bounds.low.x, right.nm() - form.bounds.high.x);
-            if to < from {
-                continue;
-            }
-            let places = match (&instance.pattern, instance.items[item].rule) {
-                // Matched groups may start anywhere: as if they were free.
-                (Some(pattern), Rule::Centred(_)) => {
-                    match pattern.columns(motif, form.anchor, from, to) {
-                        Some(columns) => {
-                            columns.into_iter().map(|(x, steps)| (x, x, kept(steps))).collect()
-                        }
-                        None => vec![(from, to, kept(pattern.steps(motif, form.anchor, 0)))],
-                    }
-                }
-                _ => vec![(from, to, Steps::ANY)],
-            };
+            // Matched groups may start anywhere: as if they were free.
+            let Some(places) = ground.places(form, ground.motif_of(item, &[])) else { continue };
+            let each = places.stretches().into_iter();
+            let places = each.map(|(from, to, steps)| (from, to, kept(steps))).collect();
             shapes.push(Shape { kind, form, places, level: level(form) });
         }
     }

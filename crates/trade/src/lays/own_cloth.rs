@@ -12,6 +12,7 @@ use crate::job::Job;
 use crate::material::Cloth;
 use crate::message::{Message, message};
 use crate::part::{Developed, LaidPart};
+use crate::purse;
 use geometry::{Length, Spot};
 use lay::{Answer, Buying, Instance, Lay, Limits, Placement, Stock, Strip};
 
@@ -61,9 +62,6 @@ struct Unit {
 /// By how much own cloth fails is looked for in steps of a centimetre.
 const FINE: Length = Length::from_nm(10_000_000);
 
-/// Pieces are tried with this much work at least where there is a search.
-const LEAST_TRIAL: u64 = 400_000;
-
 /// Lays the customer's own cloth.
 pub(super) fn laid(
     job: &Job,
@@ -76,7 +74,7 @@ pub(super) fn laid(
     let own = Own { job, developed, parts, asked, limits };
     let counts: Vec<usize> = asked.items.iter().map(|item| item.count).collect();
     // What has no place at all is told first.
-    let topped_up = own.topped_up(cloth, limits.work / 4, before)?;
+    let topped_up = own.topped_up(cloth, purse::OWN_CLOTH.of(limits.work), before)?;
     if bought(&topped_up) == Length::ZERO {
         let mut answer = topped_up.answer;
         answer.proven = true;
@@ -93,7 +91,7 @@ pub(super) fn laid(
     let best = match limits.work {
         0 => best,
         work => {
-            let more = own.divided(cloth, work / 4, before)?;
+            let more = own.divided(cloth, purse::OWN_CLOTH.of(work), before)?;
             if more.merit(&own) >= best.merit(&own) { more } else { best }
         }
     };
@@ -264,7 +262,8 @@ impl Own<'_> {
     fn divided(&self, cloth: &Cloth, work: u64, before: &Before) -> Result<Division, usize> {
         let units = self.units();
         let pieces: usize = units.iter().map(|unit| unit.count).sum();
-        let each = if work == 0 { 0 } else { (work / pieces.max(1) as u64).max(LEAST_TRIAL) };
+        let each =
+            if work == 0 { 0 } else { (work / pieces.max(1) as u64).max(purse::LEAST_PIECE) };
         let mut counts = vec![0; self.parts.len()];
         let mut taken = vec![0; self.developed.len()];
         let mut laid_parts = Vec::new();

@@ -8,6 +8,7 @@
 
 use super::Before;
 use crate::material::Cloth;
+use crate::purse;
 use geometry::{Length, Spot};
 use lay::{Answer, Instance, Limits, Rule, Stock};
 
@@ -186,7 +187,7 @@ impl<'a> AnyStart<'a> {
     fn laid(&self) -> Result<Laid, usize> {
         let mut known = self.known();
         let each = self.limits.work / (MOST.0 as u64 + 1);
-        let share = if known.is_empty() { self.limits.work / 2 } else { each };
+        let share = if known.is_empty() { purse::FIRST_START.of(self.limits.work) } else { each };
         let natural = self.natural();
         // The first tells whether it takes one length.
         let starts = if natural.is_empty() { vec![0] } else { natural };

@@ -8,6 +8,7 @@ use crate::fault::Fault;
 use crate::job::Job;
 use crate::material::{Cloth, Direction};
 use crate::part::Developed;
+use crate::purse;
 use geometry::Length;
 use lay::{Limits, Reason};
 use std::cmp::Reverse;
@@ -64,9 +65,6 @@ fn among_ways(best: &mut ClothLay, other: &ClothLay) {
     }
     best.answer.proven = best.purchase == best.least_purchase;
 }
-
-/// The part of a way's work that is done on every way alike; the rest goes to the most promising.
-const TRIAL: u64 = 4;
 
 /// Takes the shorter of two lays of one way, and what is known of either.
 fn take_better(lay: &mut ClothLay, again: Result<ClothLay, Vec<Fault>>) {
@@ -183,7 +181,10 @@ impl<'a> Standing<'a> {
         if searched.is_empty() {
             searched.extend(self.least().map(|lay| lay.direction));
         }
-        let trial = limits.work / if searched.len() > 1 { TRIAL } else { 2 };
+        let trial = {
+            let share = if searched.len() > 1 { purse::EVERY_WAY } else { purse::ONLY_WAY };
+            share.of(limits.work)
+        };
         for &way in &searched {
             self.anew(way, &Limits { work: trial, ..*limits });
         }

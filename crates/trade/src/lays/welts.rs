@@ -6,12 +6,10 @@ use crate::build::welt;
 use crate::job::Job;
 use crate::money::decimal;
 use crate::part::{Developed, Part};
+use crate::purse;
 use geometry::Length;
 use lay::Limits;
 use rust_decimal::Decimal;
-
-/// The part of the work that goes on trying divisions; as much again goes on the one chosen.
-const TRYING: u64 = 2;
 
 /// The lay with its welt divided otherwise, if that is cheaper than the lay as it is and than what was
 /// found before.
@@ -42,7 +40,7 @@ pub(super) fn divided_otherwise(
         let before = Before::of(known.into_iter().collect(), None);
         lay_parts(job, best.cloth, developed, best.direction, parts, (&limits, &before)).ok()
     };
-    let each = limits.work / TRYING / most as u64;
+    let each = purse::WELT_DIVISIONS.of(limits.work) / most as u64;
     let tried = (1..most).filter_map(|choice| {
         let parts = with(choice);
         let same = known.filter(|lay| lay.parts == parts);
@@ -53,7 +51,7 @@ pub(super) fn divided_otherwise(
     if cost(job, best, &cheapest) > cost(job, best, best) && cheapest.purchase > best.purchase {
         return None;
     }
-    let found = lay(cheapest.parts.clone(), limits.work / TRYING, Some(&cheapest));
+    let found = lay(cheapest.parts.clone(), purse::WELT_DIVISIONS.of(limits.work), Some(&cheapest));
     let found = found.unwrap_or(cheapest);
     let known = known.map(|lay| cost(job, best, lay));
     let cheaper = known.is_none_or(|known| cost(job, best, &found) < known);
