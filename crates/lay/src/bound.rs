@@ -190,7 +190,7 @@ pub(crate) fn least(instance: &Instance, closely: bool) -> Bound {
         .items
         .iter()
         .map(|item| {
-            let mut forms = Form::all(item, 0);
+            let mut forms = Form::all(item, 0, None);
             forms.retain(|form| form.bounds.width().nm() as f64 <= width);
             forms
         })

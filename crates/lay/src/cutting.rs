@@ -205,7 +205,7 @@ mod tests {
             )
             .is_empty()
         );
-        let forms = Forms::of(&instance, 0);
+        let forms = Forms::of(&instance, 0, crate::form::Detail::Light);
         assert_eq!(cutting_order(&forms, &strip), [1, 0]);
     }
 }

@@ -1,11 +1,16 @@
-//! How deep one form lies in another: the shortest push that would free it from one of the other's
-//! convex pieces, the most of all pieces.
+//! How deep one form lies in another: the way out of it, and for how far.
 //!
-//! Places are whole nanometres held in floating point, exact to well over a thousand kilometres.
-//! Against upright edges a depth is exact, so that parts may touch; slanting edges are set out by one
-//! nanometre, so that what counts as free is free.
+//! What forms share is known from convex regions of offsets, one for each two of their convex pieces.
+//! Places are whole nanometres held in floating point, exact to well over a thousand kilometres. Against
+//! upright edges a depth is exact, so that parts may touch; slanting edges are set out by one nanometre,
+//! so that what counts as free is free. Further in, where nothing depends on the last nanometre, the depth
+//! comes from a grid: the distance to the nearest place that is free, of all regions together.
 
-use crate::no_fit::{NoFit, Piece};
+mod distance;
+mod grid;
+
+use crate::no_fit::{NoFit, NoFits, Piece};
+use grid::{Grid, Look};
 
 /// Convex regions of offsets at which two forms share cloth.
 #[derive(Debug)]
@@ -14,6 +19,7 @@ pub(crate) struct Depth {
     regions: Box<[Region]>,
     /// Outward unit normal and distance from the origin of the slanting edges of all regions.
     edges: Box<[[f64; 3]]>,
+    grid: Grid,
 }
 
 #[derive(Debug)]
@@ -37,40 +43,64 @@ impl Depth {
     /// Of form `a`, moved, in form `b`.
     pub fn between(a: &[Piece], b: &[Piece]) -> Self {
         let mut edges = Vec::new();
-        let no_fits = NoFit::all(a, b);
-        let mut regions: Vec<(Region, &NoFit)> =
-            no_fits.iter().map(|no_fit| (Region::new(no_fit, &mut edges), no_fit)).collect();
+        let no_fits = NoFits::all(a, b);
+        let mut regions: Vec<(Region, NoFit)> =
+            no_fits.iter().map(|no_fit| (Region::new(&no_fit, &mut edges), no_fit)).collect();
         let size = |r: &Region| (r.high[0] - r.low[0]) * (r.high[1] - r.low[1]);
         regions.sort_by(|p, q| size(&q.0).total_cmp(&size(&p.0)));
-        let inside = |no_fit: &NoFit, region: &Region| {
+        let inside = |no_fit: &NoFit, own: &Region, region: &Region| {
+            let box_is =
+                (0..2).all(|k| region.low[k] <= own.low[k] && own.high[k] <= region.high[k]);
             let edges = &edges[region.edges.0 as usize..region.edges.1 as usize];
-            no_fit
-                .lower
-                .iter()
-                .chain(&no_fit.upper)
-                .all(|p| region.deeper(edges, p.x as f64, p.y as f64, -0.5) >= 0.0)
+            box_is
+                && no_fit
+                    .lower
+                    .iter()
+                    .chain(no_fit.upper)
+                    .all(|p| region.deeper(edges, p.x as f64, p.y as f64, -0.5) >= 0.0)
         };
-        let mut kept: Vec<Region> = Vec::new();
+        let mut kept: Vec<(Region, NoFit)> = Vec::new();
         for (region, no_fit) in regions {
-            if !kept.iter().take(MOST_HOLDERS).any(|large| inside(no_fit, large)) {
-                kept.push(region);
+            if !kept.iter().take(MOST_HOLDERS).any(|large| inside(&no_fit, &region, &large.0)) {
+                kept.push((region, no_fit));
             }
         }
-        Self { regions: kept.into(), edges: edges.into() }
+        // Only the edges of what is kept.
+        let mut own = Vec::new();
+        for (region, _) in &mut kept {
+            let first = own.len() as u32;
+            own.extend_from_slice(&edges[region.edges.0 as usize..region.edges.1 as usize]);
+            region.edges = (first, own.len() as u32);
+        }
+        let (regions, no_fits): (Vec<Region>, Vec<NoFit>) = kept.into_iter().unzip();
+        let mut depth = Self { regions: regions.into(), edges: own.into(), grid: Grid::default() };
+        depth.grid = Grid::of(&depth, &no_fits);
+        depth
+    }
+
+    /// What it takes of the memory.
+    pub fn bytes(&self) -> usize {
+        size_of::<Self>()
+            + size_of_val(&*self.regions)
+            + size_of_val(&*self.edges)
+            + self.grid.bytes()
     }
 
     /// Depth when `a` lies `x`, `y` from `b`; nought if they are apart or touch.
     pub fn at(&self, x: f64, y: f64) -> f64 {
-        let mut most = 0.0;
-        for region in &self.regions {
-            most = region.deeper(self.slanting(region), x, y, most);
+        match self.grid.look(x, y) {
+            Look::Free => 0.0,
+            Look::Deep(depth) => depth,
+            Look::Near(about, regions) => {
+                let mut most = 0.0;
+                for &region in regions {
+                    let region = &self.regions[usize::from(region)];
+                    most = region.deeper(self.slanting(region), x, y, most);
+                }
+                // On a seam between regions none of them is deep, all together are.
+                if most > 0.0 && about > self.grid.cell { about.max(most) } else { most }
+            }
         }
-        most
-    }
-
-    /// What a look at it costs, in looks of the placing.
-    pub const fn cost(&self) -> u64 {
-        2 + self.regions.len() as u64 / 8
     }
 
     /// The same with the way out of the deepest region.
@@ -94,12 +124,12 @@ impl Region {
     fn new(no_fit: &NoFit, edges: &mut Vec<[f64; 3]>) -> Self {
         let mut low = [f64::INFINITY; 2];
         let mut high = [f64::NEG_INFINITY; 2];
-        for p in no_fit.lower.iter().chain(&no_fit.upper) {
+        for p in no_fit.lower.iter().chain(no_fit.upper) {
             low = [low[0].min(p.x as f64), low[1].min(p.y as f64)];
             high = [high[0].max(p.x as f64), high[1].max(p.y as f64)];
         }
         let first = edges.len() as u32;
-        for (chain, side) in [(&no_fit.lower, 1.0), (&no_fit.upper, -1.0)] {
+        for (chain, side) in [(no_fit.lower, 1.0), (no_fit.upper, -1.0)] {
             for e in chain.windows(2).filter(|e| e[0].x != e[1].x && e[0].y != e[1].y) {
                 let (dx, dy) = ((e[1].x - e[0].x) as f64, (e[1].y - e[0].y) as f64);
                 let length = libm::hypot(dx, dy);
@@ -177,13 +207,14 @@ mod tests {
             };
             let depth = Depth::between(&pieces(&a), &pieces(&b));
             let d = depth.at(x as f64, y as f64);
+            let region = depth.push(x as f64, y as f64).depth;
+            prop_assert_eq!(d > 0.0, region > 0.0);
             // Exactly, by another way: separating axes of convex pieces.
             let meet = interiors_meet(&convex_pieces(&a), Spot::new(x, y), &convex_pieces(&b), Spot::default());
             prop_assert!(!meet || d > 0.0);
             // Slanting edges are set out by a nanometre, so that a little more may count as deep.
             prop_assert!(meet || d <= 1.001, "{d}");
             let push = depth.push(x as f64, y as f64);
-            prop_assert_eq!(push.depth, d);
             prop_assert!(d == 0.0 || (push.along[0].hypot(push.along[1]) - 1.0).abs() < 1e-9);
             // No parts of these sizes lie deeper than their boxes.
             prop_assert!(d <= 1200.0);

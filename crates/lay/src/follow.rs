@@ -12,7 +12,7 @@
 use crate::Instance;
 use crate::form::Form;
 use crate::ground::Ground;
-use crate::no_fit::NoFit;
+use crate::no_fit::NoFits;
 use geometry::Length;
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
@@ -40,7 +40,7 @@ pub(crate) fn least(instance: &Instance, cores: &[Vec<Core>]) -> Option<(Length,
     if !instance.on_hand.is_empty() || parts < 2 {
         return None;
     }
-    let pieces: usize = items.iter().flat_map(|&i| &cores[i]).map(|c| c.form.pieces.len()).sum();
+    let pieces: usize = items.iter().flat_map(|&i| &cores[i]).map(|c| c.form.exact().len()).sum();
     // As many slices for each place tried.
     let trials = (MOST_SLICES / (pieces * pieces)).min(MOST_TRIALS);
     if trials < LEAST_TRIALS {
@@ -87,7 +87,7 @@ fn clear(instance: &Instance, below: &Core, above: &Core, trials: usize) -> i64 
     let ground = Ground::new_cloth(instance);
     let play = |core: &Core| ground.across(core.form);
     let (b, a) = (play(below), play(above));
-    let no_fits = NoFit::all(&above.form.pieces, &below.form.pieces);
+    let no_fits = NoFits::all(above.form.exact(), below.form.exact());
     let past_core = below.to - above.from;
     let slices = |x: i64| -> Vec<Option<(i64, i64)>> {
         let inwards = |(low, high): (i64, i64)| (low + ROUNDED, high - ROUNDED);

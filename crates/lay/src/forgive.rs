@@ -1,6 +1,6 @@
 //! How much larger parts may come out before more is bought.
 
-use crate::form::Forms;
+use crate::form::{Detail, Forms};
 use crate::place::{Order, Placer};
 use crate::search::Answer;
 use crate::{Instance, Lay, Stock, purse, shrink};
@@ -14,7 +14,7 @@ pub fn forgives(instance: &Instance, answer: &Answer, work: u64) -> Length {
     let loose = Instance { pins: Vec::new(), ..instance.clone() };
     let order = match instance.pins.is_empty() {
         true => answer.order.clone(),
-        false => Order::of(&loose, &Forms::of(instance, 0), &answer.lay),
+        false => Order::of(&loose, &Forms::of(instance, 0, Detail::Light), &answer.lay),
     };
     let instance = &loose;
     let purchase = answer.lay.purchase(&instance.buying);
@@ -29,7 +29,7 @@ pub fn forgives(instance: &Instance, answer: &Answer, work: u64) -> Length {
     };
     // Margins are per side: half the growth. A large job is asked only coarsely.
     let fine = if instance.copies() > 250 { 13 } else { 1 };
-    let grown = |half_mm: i64| Forms::of(instance, half_mm * 250_000);
+    let grown = |half_mm: i64| Forms::of(instance, half_mm * 250_000, Detail::Light);
     let (mut yes, mut no) = (0_i64, MOST_FORGIVEN);
     if replayed(&grown(0)) {
         while no - yes > fine {

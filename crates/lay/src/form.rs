@@ -1,20 +1,30 @@
 //! An item in one allowed turn, ready to be compared with others.
 
-use crate::no_fit::{NoFit, Piece};
+use crate::ground::Ground;
+use crate::no_fit::{NoFits, Piece};
 use crate::phase::{self, Phases};
 use crate::{Instance, Item, Placement, Rule};
-use geometry::{Polygon, Rect, Spot, few_convex_pieces};
+use geometry::{Length, Polygon, Rect, Spot, few_convex_pieces, lighter};
+use rayon::prelude::*;
 use std::sync::OnceLock;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// One item in one turn.
 #[derive(Clone, Debug)]
 pub(crate) struct Form {
     pub turn: f64,
     pub polygon: Polygon,
+    /// Convex, and together they hold it: what clears these clears the part.
     pub pieces: Vec<Piece>,
+    /// Exactly the part; worked out when asked for.
+    exact: OnceLock<Vec<Piece>>,
+    margin: i64,
     pub bounds: Rect,
-    /// What must be free of flaws.
+    /// What must be free of flaws; whether that is less than the part.
     pub face: Vec<Piece>,
+    has_face: bool,
+    /// Whether the pieces are exactly the part.
+    is_exact: bool,
     pub face_bounds: Rect,
     /// Turned anchor of the item's rule; the origin if it has none.
     pub anchor: Spot,
@@ -31,19 +41,105 @@ pub(crate) struct Forms {
     /// Phases each matched group may take across the cloth, or the item that leaves it none.
     pub phases: Result<Vec<Option<Phases>>, usize>,
     pub count: usize,
-    pairs: Vec<OnceLock<Box<[NoFit]>>>,
+    pairs: Vec<OnceLock<Box<NoFits>>>,
+    /// Bytes of them.
+    kept: AtomicUsize,
 }
 
-/// Past this many forms the table of pairs would fill the memory; slices are worked out each time.
-const MOST_FORMS: usize = 700;
+/// Past this many forms the table of pairs alone would fill the memory; slices are worked out each time.
+const MOST_FORMS: usize = 2500;
+
+/// No-fit polygons are kept up to so many bytes; what is asked beyond is worked out each time.
+const MOST_KEPT: usize = 200_000_000;
+
+/// How closely outlines are followed while parts are laid.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Detail {
+    /// So many convex pieces at most, if that can be, so that many parts are laid at once.
+    Rough(usize),
+    /// As closely as makes no difference while parts are moved about.
+    Light,
+    /// Within a hair.
+    Fine,
+}
+
+impl Detail {
+    /// Convex pieces that an outline may have.
+    const fn most(self) -> usize {
+        match self {
+            Self::Rough(most) => most,
+            Self::Light => 8,
+            Self::Fine => 24,
+        }
+    }
+}
+
+/// Outlines are followed within such parts of the cloth's width, the closest first that leaves few enough
+/// pieces.
+const HAIRS: [i64; 6] = [16_000, 4_000, 2_000, 1_000, 500, 250];
+
+/// A polygon that holds another, with few corners.
+fn light(polygon: &Polygon, width: i64, detail: Detail) -> Polygon {
+    let hollow = |p: &Polygon| {
+        let points = p.points();
+        let n = points.len();
+        let turn = |i: usize| {
+            let [a, b, c] = [points[i], points[(i + 1) % n], points[(i + 2) % n]];
+            i128::from(b.x - a.x) * i128::from(c.y - b.y)
+                - i128::from(b.y - a.y) * i128::from(c.x - b.x)
+        };
+        (0..n).filter(|&i| turn(i) < 0).count()
+    };
+    // Each cut takes two hollow corners away at most.
+    let may_do = |p: &Polygon| hollow(p) / 2 < detail.most();
+    if may_do(polygon) && few_convex_pieces(polygon).len() <= detail.most() {
+        return polygon.clone();
+    }
+    if detail.most() == 1 {
+        return hull(polygon);
+    }
+    let mut light = polygon.clone();
+    for part in HAIRS {
+        light = lighter(polygon, Length::from_nm(width / part));
+        if may_do(&light) && few_convex_pieces(&light).len() <= detail.most() {
+            break;
+        }
+    }
+    light
+}
+
+/// A light outline in convex pieces.
+struct Cut {
+    rings: Vec<Vec<Spot>>,
+    is_exact: bool,
+}
+
+impl Cut {
+    fn of(polygon: &Polygon, width: i64, detail: Detail) -> Self {
+        let light = light(polygon, width, detail);
+        let rings = few_convex_pieces(&light).iter().map(|c| c.points().to_vec()).collect();
+        Self { rings, is_exact: light == *polygon }
+    }
+
+    /// Turned by quarters.
+    fn turned(&self, turn: f64) -> Self {
+        let of = |ring: &Vec<Spot>| ring.iter().map(|p| p.turned(turn)).collect();
+        Self { rings: self.rings.iter().map(of).collect(), is_exact: self.is_exact }
+    }
+}
+
+fn hull(polygon: &Polygon) -> Polygon {
+    Polygon::new(Piece::new(polygon.points(), 0).ring().collect())
+}
 
 impl Forms {
     /// Each side grown by `margin` nanometres.
-    pub fn of(instance: &Instance, margin: i64) -> Self {
+    pub fn of(instance: &Instance, margin: i64, detail: Detail) -> Self {
+        let width = Ground::new_cloth(instance).width();
         let mut list: Vec<Vec<Form>> = instance
             .items
-            .iter()
-            .map(|item| Form::all(item, if item.exact { 0 } else { margin }))
+            .par_iter()
+            .map(|item| Form::all(item, if item.exact { 0 } else { margin }, Some((width, detail))))
             .collect();
         for (number, form) in list.iter_mut().flatten().enumerate() {
             form.number = number;
@@ -56,7 +152,18 @@ impl Forms {
             phases,
             count,
             pairs: std::iter::repeat_with(OnceLock::new).take(pairs).collect(),
+            kept: AtomicUsize::new(0),
         }
+    }
+
+    /// Whether all outlines are followed exactly.
+    pub fn is_exact(&self) -> bool {
+        self.list.iter().flatten().all(|form| form.is_exact)
+    }
+
+    /// Convex pieces of all forms together: what it takes to place parts grows with it.
+    pub fn pieces(&self) -> usize {
+        self.list.iter().flatten().map(|form| form.pieces.len()).sum()
     }
 
     /// Whether there are few enough forms to keep something for each pair.
@@ -83,24 +190,33 @@ impl Forms {
             }
             return;
         }
-        let mut slice = |no_fits: &[NoFit]| {
-            for no_fit in no_fits {
+        let mut slice = |no_fits: &NoFits| {
+            for no_fit in no_fits.iter() {
                 if let Some((low, high)) = no_fit.slice(x - at.x) {
                     found.push((low + at.y, high + at.y));
                 }
             }
         };
-        match self.pairs.get(a.number * self.count + b.number) {
-            Some(cell) => slice(cell.get_or_init(|| NoFit::all(&a.pieces, &b.pieces))),
-            None => slice(&NoFit::all(&a.pieces, &b.pieces)),
+        let made = || Box::new(NoFits::all(&a.pieces, &b.pieces));
+        let cell = self.pairs.get(a.number * self.count + b.number);
+        match cell.map(|cell| (cell, cell.get())) {
+            Some((_, Some(known))) => slice(known),
+            Some((cell, None)) if self.kept.load(Ordering::Relaxed) < MOST_KEPT => {
+                slice(cell.get_or_init(|| {
+                    let made = made();
+                    self.kept.fetch_add(made.bytes(), Ordering::Relaxed);
+                    made
+                }));
+            }
+            _ => slice(&made()),
         }
     }
 }
 
 impl Form {
     /// All allowed turns of an item, each side grown by `margin` nanometres (for the question
-    /// how much measuring error a lay forgives).
-    pub fn all(item: &Item, margin: i64) -> Vec<Self> {
+    /// how much measuring error a lay forgives); in light outlines on cloth of some width, or exactly.
+    pub fn all(item: &Item, margin: i64, detail: Option<(i64, Detail)>) -> Vec<Self> {
         let mut turns = item.turns.clone();
         // The same outline in another turn is only another name for the same places.
         let mut seen: Vec<Polygon> = Vec::new();
@@ -110,22 +226,35 @@ impl Form {
             seen.push(polygon);
             !new
         });
-        turns.into_iter().map(|turn| Self::new(item, turn, margin)).collect()
+        // Quarter turns are exact, so that an outline is made light once.
+        let upright = detail.map(|(width, detail)| Cut::of(&item.shape, width, detail));
+        let of = |turn: f64| {
+            let Some((width, detail)) = detail else { return Self::new(item, turn, margin, None) };
+            match &upright {
+                Some(cut) if turn % 90.0 == 0.0 => {
+                    Self::new(item, turn, margin, Some(cut.turned(turn)))
+                }
+                _ => {
+                    let cut = Cut::of(&item.shape.turned(turn), width, detail);
+                    Self::new(item, turn, margin, Some(cut))
+                }
+            }
+        };
+        turns.into_iter().map(of).collect()
     }
 
-    pub fn new(item: &Item, turn: f64, margin: i64) -> Self {
+    fn new(item: &Item, turn: f64, margin: i64, cut: Option<Cut>) -> Self {
         let polygon = item.shape.turned(turn);
-        let cut = |p: &Polygon| -> Vec<Piece> {
-            few_convex_pieces(p).iter().map(|c| Piece::new(c.points(), margin)).collect()
-        };
-        let pieces = cut(&polygon);
+        let is_exact = cut.as_ref().is_none_or(|cut| cut.is_exact);
+        let rings = cut.map(|cut| cut.rings).unwrap_or_default();
+        let pieces: Vec<Piece> = rings.iter().map(|ring| Piece::new(ring, margin)).collect();
         let grown = |r: Rect| Rect {
             low: Spot::new(r.low.x - margin, r.low.y - margin),
             high: Spot::new(r.high.x + margin, r.high.y + margin),
         };
         let bounds = grown(polygon.bounds());
         let (face, face_bounds) = match item.face.as_ref().map(|face| face.turned(turn)) {
-            Some(face) => (cut(&face), grown(face.bounds())),
+            Some(face) => (exact(&face, margin), grown(face.bounds())),
             None => (pieces.clone(), bounds),
         };
         let anchor = match item.rule {
@@ -133,8 +262,36 @@ impl Form {
             Rule::Centred(anchor) | Rule::Matched { anchor, .. } => anchor.turned(turn),
         };
         let upright = polygon.is_upright_rectangle();
-        Self { turn, polygon, pieces, bounds, face, face_bounds, anchor, upright, number: 0 }
+        Self {
+            turn,
+            polygon,
+            pieces,
+            exact: OnceLock::new(),
+            margin,
+            bounds,
+            face,
+            has_face: item.face.is_some(),
+            is_exact,
+            face_bounds,
+            anchor,
+            upright,
+            number: 0,
+        }
     }
+
+    /// Convex pieces that are together exactly the part.
+    pub fn exact(&self) -> &[Piece] {
+        self.exact.get_or_init(|| exact(&self.polygon, self.margin))
+    }
+
+    /// Convex pieces that are together exactly what must be free of flaws.
+    pub fn exact_face(&self) -> &[Piece] {
+        if self.has_face { &self.face } else { self.exact() }
+    }
+}
+
+fn exact(polygon: &Polygon, margin: i64) -> Vec<Piece> {
+    few_convex_pieces(polygon).iter().map(|c| Piece::new(c.points(), margin)).collect()
 }
 
 fn settled(polygon: &Polygon) -> Polygon {
@@ -169,7 +326,7 @@ mod tests {
     fn turns_that_look_alike_are_kept_once() {
         let square = item(vec![(0, 0), (5, 0), (5, 5), (0, 5)]);
         let all = Item { turns: vec![0.0, 90.0, 180.0, 270.0], ..square };
-        assert_eq!(Form::all(&all, 0).len(), 1);
+        assert_eq!(Form::all(&all, 0, None).len(), 1);
         let oblong = Item {
             shape: Polygon::new(vec![
                 Spot::new(0, 0),
@@ -179,10 +336,10 @@ mod tests {
             ]),
             ..all.clone()
         };
-        assert_eq!(Form::all(&oblong, 0).len(), 2);
+        assert_eq!(Form::all(&oblong, 0, None).len(), 2);
         // With a pattern a half turn moves the anchor and is another thing.
         let centred = Item { rule: Rule::Centred(Spot::new(1, 1)), ..all };
-        assert_eq!(Form::all(&centred, 0).len(), 4);
+        assert_eq!(Form::all(&centred, 0, None).len(), 4);
     }
 
     /// A star-shaped polygon: simple by construction, seldom convex.
@@ -203,7 +360,7 @@ mod tests {
             prop_assume!(a.shape.is_simple() && b.shape.is_simple());
             let buying = crate::Buying { left: geometry::Length::ZERO, right: geometry::Length::ZERO, roll: None, trim: geometry::Length::ZERO, step: geometry::Length::from_nm(1), flaws: vec![] };
             let instance = Instance { items: vec![a.clone(), b.clone()], on_hand: vec![], buying, pattern: None, pins: vec![] };
-            let forms = Forms::of(&instance, 0);
+            let forms = Forms::of(&instance, 0, Detail::Fine);
             let mut found = Vec::new();
             forms.forbidden(&forms.list[0][0], x, &forms.list[1][0], Spot::default(), &mut found);
             let (pa, pb) = (convex_pieces(&a.shape), convex_pieces(&b.shape));

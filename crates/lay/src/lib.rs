@@ -29,6 +29,7 @@ mod leftover;
 mod limits;
 mod no_fit;
 mod orders;
+mod pairs;
 mod pattern;
 mod phase;
 mod pin;

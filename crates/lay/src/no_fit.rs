@@ -2,68 +2,96 @@
 
 use geometry::Spot;
 
-/// Where one convex piece, moved, would share area with another: their no-fit polygon, open.
+/// Where convex pieces, moved, would share area with others: their no-fit polygons, open, one for each two
+/// of them, in one stretch of memory.
 ///
 /// Source: the Minkowski sum of one with the other mirrored through the origin; its upper chain has
 /// the edges of both upper chains in order of slope.
 #[derive(Debug)]
-pub(crate) struct NoFit {
-    pub lower: Vec<Spot>,
-    pub upper: Vec<Spot>,
+pub(crate) struct NoFits {
+    spots: Box<[Spot]>,
+    /// Where the lower chain of each starts, where its upper one, and the end of the last.
+    starts: Box<[u32]>,
 }
 
-impl NoFit {
+/// One of them: chains of corners from left to right.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct NoFit<'a> {
+    pub lower: &'a [Spot],
+    pub upper: &'a [Spot],
+}
+
+impl NoFits {
     /// Of each piece with each.
-    pub fn all(a: &[Piece], b: &[Piece]) -> Box<[Self]> {
-        let each = |p: &Piece, q: &Piece| {
-            let mirrored = |chain: &[Spot]| {
-                chain.iter().rev().map(|s| Spot::new(-s.x, -s.y)).collect::<Vec<_>>()
-            };
-            Self {
-                upper: added(&q.upper, &mirrored(&p.lower), true),
-                lower: added(&q.lower, &mirrored(&p.upper), false),
+    pub fn all(a: &[Piece], b: &[Piece]) -> Self {
+        let corners =
+            |all: &[Piece]| all.iter().map(|p| p.lower.len() + p.upper.len()).sum::<usize>();
+        let most = corners(a) * b.len() + corners(b) * a.len();
+        let mut spots = Vec::with_capacity(most);
+        let mut starts = Vec::with_capacity(2 * a.len() * b.len() + 1);
+        let mirrored: Vec<Piece> = a.iter().map(Piece::mirrored).collect();
+        for p in &mirrored {
+            for q in b {
+                starts.push(spots.len() as u32);
+                add(&q.lower, &p.lower, false, &mut spots);
+                starts.push(spots.len() as u32);
+                add(&q.upper, &p.upper, true, &mut spots);
             }
-        };
-        a.iter().flat_map(|p| b.iter().map(move |q| each(p, q))).collect()
+        }
+        starts.push(spots.len() as u32);
+        Self { spots: spots.into(), starts: starts.into() }
     }
 
+    /// One after another.
+    pub fn iter(&self) -> impl Iterator<Item = NoFit<'_>> {
+        let of = |from: u32, to: u32| &self.spots[from as usize..to as usize];
+        self.starts
+            .windows(3)
+            .step_by(2)
+            .map(move |s| NoFit { lower: of(s[0], s[1]), upper: of(s[1], s[2]) })
+    }
+
+    /// What they take of the memory.
+    pub fn bytes(&self) -> usize {
+        size_of::<Self>() + size_of_val(&*self.spots) + size_of_val(&*self.starts)
+    }
+}
+
+impl NoFit<'_> {
     /// The open interval of y at x, rounded outwards; `None` beside it.
     pub fn slice(&self, x: i64) -> Option<(i64, i64)> {
         let (first, last) = (self.lower.first()?, self.lower.last()?);
         if x <= first.x || last.x <= x {
             return None;
         }
-        Some((at(&self.lower, x).0, at(&self.upper, x).1))
+        Some((at(self.lower, x).0, at(self.upper, x).1))
     }
 }
 
 /// Two chains of edges from left to right, merged by slope: falling for upper chains.
-fn added(p: &[Spot], q: &[Spot], upper: bool) -> Vec<Spot> {
+fn add(p: &[Spot], q: &[Spot], upper: bool, chain: &mut Vec<Spot>) {
     let mut here = p[0].plus(q[0]);
-    let mut chain = vec![here];
+    chain.push(here);
+    let edge = |c: &[Spot], k: usize| {
+        (k + 1 < c.len()).then(|| Spot::new(c[k + 1].x - c[k].x, c[k + 1].y - c[k].y))
+    };
     let (mut i, mut j) = (0, 0);
-    while i + 1 < p.len() || j + 1 < q.len() {
-        let edge = |c: &[Spot], k: usize| {
-            (k + 1 < c.len()).then(|| Spot::new(c[k + 1].x - c[k].x, c[k + 1].y - c[k].y))
-        };
-        let first = match (edge(p, i), edge(q, j)) {
+    loop {
+        let (a, b) = (edge(p, i), edge(q, j));
+        let is_first = match (a, b) {
             (Some(a), Some(b)) => {
                 let turn = i128::from(a.x) * i128::from(b.y) - i128::from(a.y) * i128::from(b.x);
                 if upper { turn <= 0 } else { turn >= 0 }
             }
             (Some(_), None) => true,
-            _ => false,
+            (None, Some(_)) => false,
+            (None, None) => return,
         };
-        let step = if first { edge(p, i) } else { edge(q, j) };
-        if first {
-            i += 1;
-        } else {
-            j += 1;
-        }
+        let step = if is_first { a } else { b };
+        *if is_first { &mut i } else { &mut j } += 1;
         here = here.plus(step.unwrap_or_default());
         chain.push(here);
     }
-    chain
 }
 
 /// A convex piece as two chains of corners from left to right.
@@ -85,6 +113,23 @@ impl Piece {
                 .collect()
         };
         Self::hull(spots)
+    }
+
+    /// Its corners, counter-clockwise.
+    pub fn ring(&self) -> impl Iterator<Item = Spot> {
+        self.lower.iter().chain(self.upper.iter().rev()).copied()
+    }
+
+    /// Half a turn.
+    fn mirrored(&self) -> Self {
+        let of = |chain: &[Spot]| chain.iter().rev().map(|s| Spot::new(-s.x, -s.y)).collect();
+        Self { lower: of(&self.upper), upper: of(&self.lower) }
+    }
+
+    /// So many quarters counter-clockwise.
+    pub fn turned(&self, quarters: u8) -> Self {
+        let degrees = 90.0 * f64::from(quarters);
+        Self::hull(self.lower.iter().chain(&self.upper).map(|p| p.turned(degrees)).collect())
     }
 
     /// Upper and lower chains of the convex hull.

@@ -1,6 +1,6 @@
 //! Parts that the person puts in place: settled on the pattern, and refused where they cannot stay.
 
-use crate::form::{Form, Forms};
+use crate::form::{Detail, Form, Forms};
 use crate::ground::{Ground, Held};
 use crate::{Breach, Instance, Lay, Placement, Stock, Strip, phase, verify};
 use geometry::{Length, Spot};
@@ -41,7 +41,7 @@ impl Instance {
         if corner.x.unsigned_abs() > FARTHEST || corner.y.unsigned_abs() > FARTHEST {
             return Err(Refused::Outside);
         }
-        let forms = Forms::of(self, 0);
+        let forms = Forms::of(self, 0, Detail::Light);
         // Of turns that look alike only one has a form.
         let polygon = self.items[item].shape.turned(turn);
         let size = |p: &geometry::Polygon| (p.bounds().width(), p.bounds().height());

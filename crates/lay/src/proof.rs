@@ -1,7 +1,7 @@
 //! Whether any lay buys less than one that was found.
 
 use crate::bound::{Bound, Reason, least};
-use crate::form::Forms;
+use crate::form::{Detail, Forms};
 use crate::frontier::Frontier;
 use crate::stacked::stacked;
 use crate::{Instance, Limits, exact, fill, purse};
@@ -25,7 +25,7 @@ const TRIALS: usize = 12;
 
 /// That no lay buys less than `purchase`, if it can be shown with a share of the work allowed.
 pub fn no_less(instance: &Instance, purchase: Length, limits: &Limits) -> Option<Bound> {
-    let forms = Forms::of(instance, 0);
+    let forms = Forms::of(instance, 0, Detail::Light);
     let ruling = Ruling::new(instance, &forms, limits);
     let plain = least(instance, false);
     let promising = ruling.columns || ruling.first().is_some_and(|b| b.length > plain.length);

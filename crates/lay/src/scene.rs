@@ -7,6 +7,7 @@ use crate::depth::{Depth, Push};
 use crate::form::{Form, Forms};
 use crate::ground::{Closed, Ground, Places};
 use crate::no_fit::Piece;
+use crate::pairs::Pairs;
 use crate::pattern::Steps;
 use crate::phase;
 use crate::{Instance, Item, Lay, Placement, Rule, Strip};
@@ -134,7 +135,7 @@ pub(crate) struct Scene<'a> {
     pub domains: Vec<Vec<Vec<Option<Domain>>>>,
     /// Of each part: its share in what an overlap with it counts.
     pub scales: Vec<f64>,
-    pairs: Vec<OnceLock<Depth>>,
+    pub pairs: Pairs,
 }
 
 impl<'a> Scene<'a> {
@@ -182,8 +183,7 @@ impl<'a> Scene<'a> {
             .iter()
             .map(|list| list.iter().map(|form| Extent::of(form.bounds)).collect())
             .collect();
-        let cells = forms.count * forms.count;
-        let pairs = std::iter::repeat_with(OnceLock::new).take(cells).collect();
+        let pairs = Pairs::of(forms);
         let scene = Self { forms, parts, beds, extents, domains, scales, pairs };
         (scene, poses)
     }
@@ -194,12 +194,6 @@ impl<'a> Scene<'a> {
 
     pub fn domain(&self, part: usize, strip: usize, form: usize) -> Option<&Domain> {
         self.domains[strip][self.parts[part]][form].as_ref()
-    }
-
-    /// How deep form `a` lies in form `b`.
-    pub fn depth(&self, a: &Form, b: &Form) -> &Depth {
-        self.pairs[a.number * self.forms.count + b.number]
-            .get_or_init(|| Depth::between(&a.pieces, &b.pieces))
     }
 
     /// Ways out of the flaws and the parts that stay, where a part lies over them at a pose.

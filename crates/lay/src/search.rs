@@ -3,13 +3,13 @@
 use crate::bound::{Bound, Reason, least};
 use crate::cutting::cutting_order;
 use crate::fill;
-use crate::form::Forms;
+use crate::form::{Detail, Forms};
 use crate::ground::Demands;
 use crate::orders::{first_orders, leads, reorder, split_orders};
 use crate::phase;
 use crate::place::{Gene, Order, Placer, Use};
 use crate::proof::{raised, tried};
-use crate::shrink::{self, Shrink};
+use crate::shrink::{self, Rounds, Shrink};
 use crate::stacked::stacked;
 use crate::tidy::tidied;
 use crate::verify::verify;
@@ -45,6 +45,19 @@ impl Answer {
             ..self.clone()
         })
     }
+}
+
+/// With more convex pieces than this in all forms, parts are placed by rough outlines, which hold the light
+/// ones that they are pushed closer by.
+const MOST_PIECES: usize = 400;
+
+/// An instance's forms, as closely as each stage needs them.
+#[derive(Clone, Copy)]
+struct Outlines<'a> {
+    rough: &'a Forms,
+    light: &'a Forms,
+    /// If they are closer than the light ones.
+    fine: Option<&'a Forms>,
 }
 
 /// Chains that search side by side. Fixed, so that the result does not depend on the machine.
@@ -91,6 +104,10 @@ const LEADS: u32 = 12;
 struct Searcher<'a> {
     instance: &'a Instance,
     forms: &'a Forms,
+    /// As parts are pushed closer.
+    light: &'a Forms,
+    /// As the last gaps between them are closed, if that is closer.
+    fine: Option<&'a Forms>,
     which: Use,
     least: Cost,
     /// Matched groups on a patterned cloth.
@@ -115,7 +132,14 @@ pub fn lay(instance: &Instance, limits: &Limits) -> Result<Answer, usize> {
 
 /// The same, knowing lays that may serve: what is found buys no more than any of them that does.
 pub fn lay_again(instance: &Instance, limits: &Limits, known: &[&Answer]) -> Result<Answer, usize> {
-    let forms = Forms::of(instance, 0);
+    let light = Forms::of(instance, 0, Detail::Light);
+    let most = (MOST_PIECES / light.count.max(1)).clamp(1, 5);
+    let rough = (light.pieces() > MOST_PIECES && !Demands::of(instance).held)
+        .then(|| Forms::of(instance, 0, Detail::Rough(most)));
+    let fine = (!light.is_exact()).then(|| Forms::of(instance, 0, Detail::Fine));
+    let outlines =
+        Outlines { light: &light, rough: rough.as_ref().unwrap_or(&light), fine: fine.as_ref() };
+    let forms = outlines.rough;
     let new_only = Instance { on_hand: Vec::new(), ..instance.clone() };
     let trials: &[(Use, &Instance)] = if instance.on_hand.is_empty() {
         &[(Use::NewOnly, instance)]
@@ -135,7 +159,7 @@ pub fn lay_again(instance: &Instance, limits: &Limits, known: &[&Answer]) -> Res
             true => known.iter().filter_map(|a| serving(question, &a.lay)).collect(),
             false => Vec::new(),
         };
-        let found = search(question, &forms, (which, before), &least, share, limits);
+        let found = search(question, outlines, (which, before), &least, share, limits);
         let Some((found, lifted)) = found else { continue };
         // What is shown of new cloth alone says nothing where there is cloth on hand.
         if whole {
@@ -145,13 +169,13 @@ pub fn lay_again(instance: &Instance, limits: &Limits, known: &[&Answer]) -> Res
             best = Some((found, which));
         }
     }
-    let (found, which) = best.ok_or_else(|| misfit(instance, &forms))?;
+    let (found, which) = best.ok_or_else(|| misfit(instance, forms))?;
     let proven = found.lay.purchase(&instance.buying) == instance.buying.purchase(bound.length);
     let tidying = purse::TIDYING.of(limits.work);
     let laid = (&found.lay, &found.order);
     let (lay, order) =
-        tidied(instance, &forms, which, laid, tidying, limits).unwrap_or((found.lay, found.order));
-    Ok(Answer { lay: in_cutting_order(&forms, lay), bound, proven, order, which })
+        tidied(instance, &light, which, laid, tidying, limits).unwrap_or((found.lay, found.order));
+    Ok(Answer { lay: in_cutting_order(&light, lay), bound, proven, order, which })
 }
 
 fn in_cutting_order(forms: &Forms, mut lay: Lay) -> Lay {
@@ -184,16 +208,19 @@ fn serving(instance: &Instance, lay: &Lay) -> Option<Lay> {
 
 fn search(
     instance: &Instance,
-    forms: &Forms,
+    outlines: Outlines,
     (which, before): (Use, Vec<Lay>),
     bound: &Bound,
     work: u64,
     limits: &Limits,
 ) -> Option<(Found, Bound)> {
     let least = (instance.buying.purchase(bound.length).nm(), bound.length.nm(), 0);
+    let forms = outlines.rough;
     let mut searcher = Searcher {
         instance,
         forms,
+        light: outlines.light,
+        fine: outlines.fine,
         which,
         least,
         groups: phase::of_groups(instance),
@@ -449,7 +476,7 @@ impl Searcher<'_> {
         planned: u64,
         allowed: u64,
     ) -> Option<Vec<Found>> {
-        let closing = shrink::takes(self.forms, &known.first()?.lay);
+        let closing = shrink::takes(self.light, &known.first()?.lay);
         let climbing = if closing { purse::ORDERS.of(planned) } else { planned };
         let share = climbing.min(allowed) / CHAINS as u64;
         let ends: Vec<Found> = (0..CHAINS)
@@ -493,17 +520,28 @@ impl Searcher<'_> {
     }
 
     fn closed_up(&self, best: &Found, planned: u64, allowed: u64) -> Found {
-        let question = Shrink {
+        let told = |lay: &Lay| self.tell(&self.priced(Order::default(), lay.clone()));
+        let of = |forms, rounds: Rounds, done: u64| Shrink {
             instance: self.instance,
-            forms: self.forms,
+            forms,
+            rounds,
             least: Length::from_nm(self.least.1),
-            planned,
-            allowed,
+            planned: rounds.share().of(planned),
+            allowed: allowed.saturating_sub(done).min(rounds.share().of(planned)),
             limits: self.limits,
             spent: &self.spent,
-            told: &|lay| self.tell(&self.priced(Order::default(), lay.clone())),
+            told: &told,
         };
-        let lay = shrink::shrink(&question, &best.lay);
+        let mut lay = None;
+        let mut done = 0;
+        let stages =
+            [(self.light, Rounds::Exploring), (self.fine.unwrap_or(self.light), Rounds::Closing)];
+        for (forms, rounds) in stages {
+            let question = of(forms, rounds, done);
+            let closer = shrink::shrink(&question, lay.as_ref().unwrap_or(&best.lay));
+            lay = closer.or(lay);
+            done += question.planned;
+        }
         match lay {
             Some(lay) => self.priced(Order::of(self.instance, self.forms, &lay), lay),
             None => best.clone(),

@@ -6,6 +6,8 @@
 //! nesting research" (2025). Depths from no-fit polygons, lattices and the exact last step are ours.
 
 use crate::depth::Push;
+use crate::form::Form;
+use crate::pairs::Pair;
 use crate::scene::{Extent, Pose, Scene};
 use fastrand::Rng;
 use std::cell::Cell;
@@ -14,6 +16,9 @@ use std::cell::Cell;
 const NEAR: usize = 12;
 const ANYWHERE: usize = 24;
 const REFINED: usize = 3;
+
+/// Looks that working out a pair of forms takes for each two of their pieces.
+const FIRST_MET: u64 = 30;
 
 /// Passes without a lower loss before a strike, and strikes before giving up.
 #[derive(Clone, Copy)]
@@ -34,6 +39,8 @@ pub(crate) struct Separation<'a> {
     weights: Vec<f64>,
     pub random: Rng,
     spent: Cell<u64>,
+    /// Pairs of forms met so far, a bit for each.
+    met: Vec<Cell<u64>>,
     /// All parts.
     all: Vec<usize>,
 }
@@ -57,6 +64,7 @@ impl<'a> Separation<'a> {
             weights: vec![1.0; n * (n + 1)],
             random: Rng::with_seed(seed),
             spent: Cell::new(0),
+            met: vec![Cell::new(0); scene.pairs.count() / 64 + 1],
             all: (0..n).collect(),
         };
         separation.restore(&poses);
@@ -70,6 +78,18 @@ impl<'a> Separation<'a> {
 
     fn spend(&self, looks: u64) {
         self.spent.set(self.spent.get() + looks);
+    }
+
+    /// How deep a part of one form lies in one of another. To meet a pair first is counted as what it takes to
+    /// work it out, whoever did.
+    fn depth(&self, a: &Form, b: &Form) -> Pair<'a> {
+        let number = self.scene.pairs.number(a, b);
+        let (word, bit) = (&self.met[number / 64], 1 << (number % 64));
+        if word.get() & bit == 0 {
+            word.set(word.get() | bit);
+            self.spend(FIRST_MET * (a.pieces.len() * b.pieces.len()) as u64);
+        }
+        self.scene.pairs.of_forms(a, b)
     }
 
     fn width(&self) -> usize {
@@ -198,7 +218,7 @@ impl<'a> Separation<'a> {
             let mut loss = 0.0;
             if other != part && extent.meets(&self.extents[other]) {
                 let there = self.poses[other];
-                let depth = self.scene.depth(form, self.scene.form(other, there.form));
+                let depth = self.depth(form, self.scene.form(other, there.form));
                 loss = depth.at(pose.x - there.x, pose.y - there.y)
                     * self.scene.scales[part]
                     * self.scene.scales[other];
@@ -236,8 +256,8 @@ impl<'a> Separation<'a> {
                 continue;
             }
             let there = self.poses[other];
-            let depth = self.scene.depth(form, self.scene.form(other, there.form));
-            looks += depth.cost();
+            let depth = self.depth(form, self.scene.form(other, there.form));
+            looks += 2;
             loss += depth.at(pose.x - there.x, pose.y - there.y)
                 * scale
                 * self.scene.scales[other]
@@ -272,7 +292,7 @@ impl<'a> Separation<'a> {
         for (other, there) in self.extents.iter().enumerate() {
             if other != part && extent.meets(there) {
                 let there = self.poses[other];
-                let depth = self.scene.depth(form, self.scene.form(other, there.form));
+                let depth = self.depth(form, self.scene.form(other, there.form));
                 let push = depth.push(pose.x - there.x, pose.y - there.y);
                 if push.depth > 0.0 {
                     pushes.push(push);

@@ -3,6 +3,7 @@
 //! Most of the work explores, from pools of nearly separated lays; the rest closes small gaps.
 
 use crate::form::Forms;
+use crate::purse::Share;
 use crate::scene::{Pose, Scene};
 use crate::separate::{Patience, Separation};
 use crate::{Instance, Lay, Limits, Stock, verify};
@@ -13,17 +14,35 @@ use std::sync::atomic::{AtomicU64, Ordering};
 /// Chains side by side. Fixed, so that the result does not depend on the machine.
 const CHAINS: usize = 2;
 
-/// How often the chains compare what they have.
-const ROUNDS: u64 = 12;
+/// What the rounds are for, after each of which the chains compare what they have.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Rounds {
+    /// From pools of nearly separated lays.
+    Exploring,
+    /// Closing small gaps.
+    Closing,
+}
 
-/// Of which so many explore.
-const EXPLORING: u64 = 9;
+impl Rounds {
+    const fn count(self) -> u64 {
+        match self {
+            Self::Exploring => 9,
+            Self::Closing => 3,
+        }
+    }
+
+    /// Of all rounds together.
+    pub const fn share(self) -> Share {
+        Share::several(self.count(), Self::Exploring.count() + Self::Closing.count())
+    }
+}
 
 /// What a look costs here, in looks of the placing.
-const LOOK: u64 = 3;
+const LOOK: u64 = 8;
 
-/// Length given up at once while exploring.
+/// Length given up at once while exploring, and at first where parts were placed by rough outlines.
 const STEP: f64 = 0.001;
+const FIRST_STRIDE: f64 = 0.016;
 
 /// Parts a lay may have for its table of pairs to fit the memory.
 const MOST_PARTS: usize = 1500;
@@ -44,6 +63,8 @@ struct Chain<'a> {
     pool: Vec<(f64, Vec<Pose>)>,
     /// Whether the last trial failed.
     stuck: bool,
+    /// Length given up at once while exploring.
+    stride: f64,
     /// Length given up at once while closing gaps.
     step: f64,
 }
@@ -52,6 +73,7 @@ struct Chain<'a> {
 pub(crate) struct Shrink<'a> {
     pub instance: &'a Instance,
     pub forms: &'a Forms,
+    pub rounds: Rounds,
     /// No lay is shorter.
     pub least: Length,
     /// Looks planned for, as the placing counts them.
@@ -67,7 +89,8 @@ pub(crate) struct Shrink<'a> {
 
 /// The shortest lay found from `start`, if it is shorter.
 pub(crate) fn shrink(question: &Shrink, start: &Lay) -> Option<Lay> {
-    let Shrink { instance, forms, least, planned, allowed, limits, spent, told } = *question;
+    let Shrink { instance, forms, rounds, least, planned, allowed, limits, spent, told } =
+        *question;
     let (scene, poses) = Scene::new(instance, forms, start);
     if poses.is_empty() {
         return None;
@@ -90,22 +113,30 @@ pub(crate) fn shrink(question: &Shrink, start: &Lay) -> Option<Lay> {
             let separation = Separation::new(&scene, poses.clone(), seed);
             let end = separation.top(strip);
             let poses = poses.clone();
-            Chain { separation, poses, end, pool: Vec::new(), stuck: false, step: 0.0005 }
+            Chain {
+                separation,
+                poses,
+                end,
+                pool: Vec::new(),
+                stuck: false,
+                stride: if forms.is_exact() { STEP } else { FIRST_STRIDE },
+                step: 0.0005,
+            }
         })
         .collect();
     let first = chains[0].end;
     let mut best = first;
-    for round in 0..ROUNDS {
-        if planned / ROUNDS * round >= allowed {
+    for round in 0..rounds.count() {
+        if planned / rounds.count() * round >= allowed {
             break;
         }
-        let share = planned / LOOK / ROUNDS / CHAINS as u64;
+        let share = planned / LOOK / rounds.count() / CHAINS as u64;
         let ground = Floor { strip, base, least };
         chains.par_iter_mut().for_each(|chain| {
             let before = chain.separation.spent();
             let budget = before + share;
             while chain.separation.spent() < budget && chain.end > least && !(limits.stop)() {
-                if round < EXPLORING {
+                if rounds == Rounds::Exploring {
                     chain.explore(ground, budget, limits.stop);
                 } else {
                     chain.close(ground, budget, limits.stop);
@@ -187,7 +218,7 @@ impl Floor {
 impl Chain<'_> {
     /// One trial at a length a little below the best.
     fn explore(&mut self, floor: Floor, budget: u64, stop: &(dyn Fn() -> bool + Sync)) {
-        let target = floor.shorter(self.end, STEP);
+        let target = floor.shorter(self.end, self.stride);
         if self.stuck && !self.pool.is_empty() {
             // Nearer the least overlapping, but now and then another.
             let r = self.separation.random.f64() * self.separation.random.f64();
@@ -204,6 +235,9 @@ impl Chain<'_> {
             self.keep(floor.strip);
             self.pool.clear();
             self.stuck = false;
+        } else if self.stride > STEP {
+            self.stride = (self.stride / 2.0).max(STEP);
+            self.separation.restore(&self.poses);
         } else {
             let loss = self.separation.loss();
             let at = self.pool.partition_point(|p| p.0 <= loss);

@@ -19,7 +19,7 @@ pub(crate) fn stacked(instance: &Instance, least: Length) -> Option<Length> {
     let mut heights: Vec<(Vec<i64>, usize)> = Vec::new();
     let mut grid = 0_i64;
     for item in &instance.items {
-        let forms = Form::all(item, 0);
+        let forms = Form::all(item, 0, None);
         let mut own = Vec::new();
         for form in forms.iter().filter(|form| form.bounds.width().nm() <= width) {
             if !form.upright {

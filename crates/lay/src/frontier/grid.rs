@@ -4,7 +4,7 @@ use super::Kinds;
 use super::front::Height;
 use crate::form::{Form, Forms};
 use crate::ground::Ground;
-use crate::no_fit::{NoFit, Piece};
+use crate::no_fit::{NoFit, NoFits, Piece};
 use crate::pattern::Steps;
 use crate::{Instance, Stock};
 use geometry::{Rect, Spot};
@@ -146,7 +146,7 @@ impl Grid {
         let of: Vec<Vec<usize>> = (0..shapes.len()).map(of).collect();
         for (p, below) in shapes.iter().enumerate() {
             for (q, above) in shapes.iter().enumerate() {
-                let no_fits = NoFit::all(&above.form.pieces, &below.form.pieces);
+                let no_fits = NoFits::all(above.form.exact(), below.form.exact());
                 let mut known = BTreeMap::new();
                 for (&i, &j) in of[p].iter().flat_map(|i| of[q].iter().map(move |j| (i, j))) {
                     let (a, b) = (&cells[i], &cells[j]);
@@ -186,7 +186,7 @@ fn barred(shape: &Shape, flaws: &[Rect], from: i64, to: i64) -> Vec<(Height, Hei
     for flaw in flaws {
         let (low, high) = (flaw.low, flaw.high);
         let corners = [low, Spot::new(high.x, low.y), high, Spot::new(low.x, high.y)];
-        for no_fit in NoFit::all(&shape.form.face, &[Piece::new(&corners, 0)]) {
+        for no_fit in NoFits::all(shape.form.exact_face(), &[Piece::new(&corners, 0)]).iter() {
             let (Some(p), Some(q)) = (no_fit.slice(from), no_fit.slice(to)) else { continue };
             let range = (p.0.max(q.0) + ROUNDED, p.1.min(q.1) - ROUNDED);
             let micrometres = |nm: i64| ((nm + shape.level) / MICROMETRE) as Height;
@@ -209,8 +209,8 @@ const ROUNDED: i64 = 2;
 /// upper is further above its origin.
 ///
 /// Over a stretch across the cloth a convex no-fit polygon forbids what it forbids at both ends.
-fn apart(no_fits: &[NoFit], from: i64, to: i64, levels: i64) -> Height {
-    let both = |no_fit: &NoFit| {
+fn apart(no_fits: &NoFits, from: i64, to: i64, levels: i64) -> Height {
+    let both = |no_fit: NoFit| {
         let (p, q) = (no_fit.slice(from)?, no_fit.slice(to)?);
         let range = (p.0.max(q.0) + ROUNDED + levels, p.1.min(q.1) - ROUNDED + levels);
         (range.0 < range.1).then_some(range)
