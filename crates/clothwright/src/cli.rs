@@ -470,6 +470,10 @@ fn within<T>(
     let allowed = Duration::from_secs_f64(search.seconds.unwrap_or(60.0));
     let started = Instant::now();
     let stop = || STOPPED.load(Ordering::Relaxed) || started.elapsed() > allowed;
+    let clock = || match search.seconds {
+        Some(_) => (started.elapsed().as_secs_f64() * per_second as f64) as u64,
+        None => 0,
+    };
     let progress = |p: Progress| {
         bar.set_position((p.done * 1000.0) as u64);
         bar.set_message(format!(
@@ -478,7 +482,12 @@ fn within<T>(
             p.least.show(geometry::Unit::Metre)
         ));
     };
-    run(&Limits { stop: &stop, progress: &progress, ..Limits::work(search.seed, work) })
+    run(&Limits {
+        clock: &clock,
+        stop: &stop,
+        progress: &progress,
+        ..Limits::work(search.seed, work)
+    })
 }
 
 fn bar(seconds: Option<f64>) -> ProgressBar {

@@ -2,6 +2,7 @@
 
 use crate::polygon::side;
 use crate::{Polygon, Rect, Spot};
+use std::collections::BTreeMap;
 
 /// A convex polygon in whole nanometres, counter-clockwise.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -128,37 +129,57 @@ fn is_ear(ring: &[Spot], i: usize) -> bool {
     })
 }
 
+/// Triangles joined over each side that two of them share, wherever what comes out is convex.
+///
+/// Source: Hertel and Mehlhorn, "Fast triangulation of the plane with respect to simple polygons",
+/// Information and Control 64 (1985): diagonals that can be spared are taken away, one after another.
 fn merge(mut pieces: Vec<Vec<Spot>>) -> Vec<Vec<Spot>> {
-    let mut i = 0;
-    while i < pieces.len() {
-        let joined = (i + 1..pieces.len())
-            .find_map(|j| join(&pieces[i], &pieces[j]).map(|piece| (j, piece)));
-        match joined {
-            Some((j, piece)) => {
-                pieces.swap_remove(j);
-                pieces[i] = piece;
+    let sides = |piece: &[Spot]| {
+        let piece = piece.to_vec();
+        (0..piece.len()).map(move |k| (piece[k], piece[(k + 1) % piece.len()]))
+    };
+    let mut owner = BTreeMap::new();
+    for (i, piece) in pieces.iter().enumerate() {
+        owner.extend(sides(piece).map(|side| (side, i)));
+    }
+    // Where each piece has gone to.
+    let mut gone: Vec<usize> = (0..pieces.len()).collect();
+    let find = |gone: &[usize], mut i: usize| {
+        while gone[i] != i {
+            i = gone[i];
+        }
+        i
+    };
+    for (i, triangle) in pieces.clone().iter().enumerate() {
+        for (a, b) in sides(triangle) {
+            let Some(&other) = owner.get(&(b, a)) else { continue };
+            let (p, q) = (find(&gone, i), find(&gone, other));
+            if p != q
+                && let Some(joined) = join(&pieces[p], &pieces[q], a, b)
+            {
+                let (low, high) = (p.min(q), p.max(q));
+                pieces[low] = joined;
+                pieces[high].clear();
+                gone[high] = low;
             }
-            None => i += 1,
         }
     }
+    pieces.retain(|piece| !piece.is_empty());
     pieces
 }
 
-/// Two convex pieces over a shared edge, if together they are convex.
-fn join(p: &[Spot], q: &[Spot]) -> Option<Vec<Spot>> {
+/// Two convex pieces over the side that leads from `a` to `b` in the first, if together they are convex.
+fn join(p: &[Spot], q: &[Spot], a: Spot, b: Spot) -> Option<Vec<Spot>> {
     let (n, m) = (p.len(), q.len());
-    for i in 0..n {
-        let (a, b) = (p[i], p[(i + 1) % n]);
-        let Some(j) = (0..m).find(|&j| q[j] == b && q[(j + 1) % m] == a) else { continue };
-        let mut ring: Vec<Spot> = (0..n).map(|k| p[(i + 1 + k) % n]).collect();
-        ring.extend((0..m - 2).map(|k| q[(j + 2 + k) % m]));
-        let len = ring.len();
-        let convex = (0..len).all(|k| side(ring[k], ring[(k + 1) % len], ring[(k + 2) % len]) >= 0);
-        if convex {
-            return Some(ring);
-        }
+    let i = (0..n).find(|&i| p[i] == a && p[(i + 1) % n] == b)?;
+    let j = (0..m).find(|&j| q[j] == b && q[(j + 1) % m] == a)?;
+    let (before, after) = (p[(i + n - 1) % n], p[(i + 2) % n]);
+    let (next, last) = (q[(j + 2) % m], q[(j + m - 1) % m]);
+    if side(before, a, next) < 0 || side(last, b, after) < 0 {
+        return None;
     }
-    None
+    let own = (0..n).map(|k| p[(i + 1 + k) % n]);
+    Some(own.chain((0..m - 2).map(|k| q[(j + 2 + k) % m])).collect())
 }
 
 #[cfg(test)]

@@ -10,7 +10,8 @@ use crate::form::Form;
 use crate::ground::Ground;
 use crate::stacked::stacked;
 use crate::{Instance, Item, Rule};
-use geometry::Length;
+use geometry::{Length, Polygon, Spot};
+use rayon::prelude::*;
 
 /// A valid lower bound.
 #[derive(Clone, Debug, PartialEq)]
@@ -72,6 +73,9 @@ struct Slices {
     height: i64,
 }
 
+/// Bands are joined until there are no more.
+const MOST_BANDS: usize = 128;
+
 /// Bands cut from each straight stretch of a slanted or curved side. More is tighter, not needed
 /// for rectangles.
 const CUTS: usize = 8;
@@ -87,19 +91,21 @@ impl Slices {
         levels.sort_unstable();
         levels.dedup();
         let mut bands = Vec::new();
+        let mut sides = Sides::of(&form.polygon);
         for pair in levels.windows(2) {
             let (low, high) = (pair[0] as f64, pair[1] as f64);
+            sides.rise(pair[0]);
             let cuts = if high - low < 1e6 { 1 } else { CUTS };
             for i in 0..cuts {
                 let from = low + (high - low) * i as f64 / cuts as f64;
                 let to = low + (high - low) * (i + 1) as f64 / cuts as f64;
                 // Between corners the width is a straight function of height: least at an end.
                 let eps = (to - from) * 1e-9;
-                let width = width_at(form, from + eps).min(width_at(form, to - eps));
+                let width = sides.width_at(from + eps).min(sides.width_at(to - eps));
                 bands.push((to - from, (width - 1.0).max(0.0)));
             }
         }
-        Self { bands, height }
+        Self { bands: fewer(&bands), height }
     }
 
     /// The longest unbroken stretch of height over which the width is above `least` (or equal to
@@ -147,9 +153,53 @@ fn covered(form: &Form, start: f64, length: f64) -> Option<(i64, i64)> {
     (from < to).then(|| (from.ceil() as i64 + 1, to.floor() as i64 - 1))
 }
 
-/// Total width of a form's polygon at height y.
-fn width_at(form: &Form, y: f64) -> f64 {
-    crossings(form, y).chunks_exact(2).map(|pair| pair[1] - pair[0]).sum()
+/// Bands joined so that few are left, each with the least of their widths.
+fn fewer(bands: &[(f64, f64)]) -> Vec<(f64, f64)> {
+    let joined = |some: &[(f64, f64)]| {
+        some.iter().fold((0.0, f64::INFINITY), |all, band| (all.0 + band.0, all.1.min(band.1)))
+    };
+    bands.chunks(bands.len().div_ceil(MOST_BANDS).max(1)).map(joined).collect()
+}
+
+/// A polygon's sides, gone through from the lowest up.
+struct Sides {
+    /// Lower end, upper end; the one that starts highest first.
+    waiting: Vec<(Spot, Spot)>,
+    /// Those that cross the present level.
+    here: Vec<(Spot, Spot)>,
+}
+
+impl Sides {
+    fn of(polygon: &Polygon) -> Self {
+        let points = polygon.points();
+        let side = |i: usize| {
+            let (a, b) = (points[i], points[(i + 1) % points.len()]);
+            if a.y <= b.y { (a, b) } else { (b, a) }
+        };
+        let mut waiting: Vec<(Spot, Spot)> =
+            (0..points.len()).map(side).filter(|s| s.0.y < s.1.y).collect();
+        waiting.sort_unstable_by_key(|s| (std::cmp::Reverse(s.0.y), s.0.x, s.1));
+        Self { waiting, here: Vec::new() }
+    }
+
+    /// Goes on to the stretch above a corner.
+    fn rise(&mut self, y: i64) {
+        self.here.retain(|side| side.1.y > y);
+        while let Some(side) = self.waiting.pop_if(|side| side.0.y <= y) {
+            self.here.push(side);
+        }
+    }
+
+    /// Total width of the polygon within this stretch.
+    fn width_at(&self, y: f64) -> f64 {
+        let x = |(a, b): &(Spot, Spot)| {
+            let share = (y - a.y as f64) / ((b.y - a.y) as f64);
+            a.x as f64 + (b.x - a.x) as f64 * share
+        };
+        let mut xs: Vec<f64> = self.here.iter().map(x).collect();
+        xs.sort_by(f64::total_cmp);
+        xs.chunks_exact(2).map(|pair| pair[1] - pair[0]).sum()
+    }
 }
 
 /// Where a form's outline crosses height y, from left to right.
@@ -188,7 +238,7 @@ pub(crate) fn least(instance: &Instance, closely: bool) -> Bound {
     // Forms as narrow as the cloth, cut into slices: worked out once for all bounds.
     let forms: Vec<Vec<Form>> = instance
         .items
-        .iter()
+        .par_iter()
         .map(|item| {
             let mut forms = Form::all(item, 0, None);
             forms.retain(|form| form.bounds.width().nm() as f64 <= width);
@@ -196,7 +246,7 @@ pub(crate) fn least(instance: &Instance, closely: bool) -> Bound {
         })
         .collect();
     let slices: Vec<Vec<Slices>> =
-        forms.iter().map(|list| list.iter().map(Slices::of).collect()).collect();
+        forms.par_iter().map(|list| list.iter().map(Slices::of).collect()).collect();
     let on_hand: i64 = instance.on_hand.iter().map(|s| s.length.nm()).sum();
     let mut best = area(instance, width);
     let consider = |bound: Bound, best: &mut Bound| {
@@ -499,6 +549,11 @@ fn follow(
 ) -> f64 {
     let count = |i: usize| instance.items[i].count;
     let lone: f64 = alone.iter().map(|&(i, core)| count(i) as f64 * length(i, core)).sum();
+    let jobs: usize = beside.iter().map(|&(i, _)| count(i)).sum();
+    if jobs > MOST_JOBS {
+        let all: f64 = beside.iter().map(|&(i, core)| count(i) as f64 * length(i, core)).sum();
+        return lone + all / k as f64;
+    }
     let jobs: Vec<f64> = beside
         .iter()
         .flat_map(|&(i, core)| std::iter::repeat_n(length(i, core), count(i)))
@@ -540,6 +595,9 @@ fn fullest(mut jobs: Vec<f64>, k: usize) -> f64 {
     }
     fullest.max(all - totals.last().copied().unwrap_or(0.0))
 }
+
+/// Of more parts the longest hardly count.
+const MOST_JOBS: usize = 5000;
 
 /// Totals that are told apart.
 const MOST_TOTALS: usize = 1000;

@@ -6,10 +6,12 @@
 //! so that what counts as free is free. Further in, where nothing depends on the last nanometre, the depth
 //! comes from a grid: the distance to the nearest place that is free, of all regions together.
 
+mod direct;
 mod distance;
 mod grid;
 
 use crate::no_fit::{NoFit, NoFits, Piece};
+pub(crate) use direct::Body;
 use grid::{Grid, Look};
 
 /// Convex regions of offsets at which two forms share cloth.
@@ -210,6 +212,12 @@ mod tests {
             let region = depth.push(x as f64, y as f64).depth;
             prop_assert_eq!(d > 0.0, region > 0.0);
             // Exactly, by another way: separating axes of convex pieces.
+            // Seen from the pieces alone it is the same.
+            let (one, other) = (Body::of(&pieces(&a)), Body::of(&pieces(&b)));
+            prop_assert!((one.at(&other, x as f64, y as f64) - region).abs() < 1e-6);
+            let direct = one.push(&other, x as f64, y as f64);
+            prop_assert!((direct.depth - region).abs() < 1e-6);
+            prop_assert_eq!(direct.depth > 0.0, d > 0.0);
             let meet = interiors_meet(&convex_pieces(&a), Spot::new(x, y), &convex_pieces(&b), Spot::default());
             prop_assert!(!meet || d > 0.0);
             // Slanting edges are set out by a nanometre, so that a little more may count as deep.

@@ -40,6 +40,11 @@ pub(crate) fn least(instance: &Instance, cores: &[Vec<Core>]) -> Option<(Length,
     if !instance.on_hand.is_empty() || parts < 2 {
         return None;
     }
+    // Before outlines with many hollow corners are cut into pieces: there are no fewer.
+    let least: usize = items.iter().flat_map(|&i| &cores[i]).map(|c| c.form.least_pieces()).sum();
+    if MOST_SLICES / (least * least) < LEAST_TRIALS {
+        return None;
+    }
     let pieces: usize = items.iter().flat_map(|&i| &cores[i]).map(|c| c.form.exact().len()).sum();
     // As many slices for each place tried.
     let trials = (MOST_SLICES / (pieces * pieces)).min(MOST_TRIALS);

@@ -65,7 +65,7 @@ pub(crate) enum Detail {
 
 impl Detail {
     /// Convex pieces that an outline may have.
-    const fn most(self) -> usize {
+    pub const fn most(self) -> usize {
         match self {
             Self::Rough(most) => most,
             Self::Light => 8,
@@ -78,34 +78,41 @@ impl Detail {
 /// pieces.
 const HAIRS: [i64; 6] = [16_000, 4_000, 2_000, 1_000, 500, 250];
 
-/// A polygon that holds another, with few corners.
-fn light(polygon: &Polygon, width: i64, detail: Detail) -> Polygon {
-    let hollow = |p: &Polygon| {
-        let points = p.points();
-        let n = points.len();
-        let turn = |i: usize| {
-            let [a, b, c] = [points[i], points[(i + 1) % n], points[(i + 2) % n]];
-            i128::from(b.x - a.x) * i128::from(c.y - b.y)
-                - i128::from(b.y - a.y) * i128::from(c.x - b.x)
-        };
-        (0..n).filter(|&i| turn(i) < 0).count()
-    };
-    // Each cut takes two hollow corners away at most.
-    let may_do = |p: &Polygon| hollow(p) / 2 < detail.most();
-    if may_do(polygon) && few_convex_pieces(polygon).len() <= detail.most() {
-        return polygon.clone();
-    }
-    if detail.most() == 1 {
-        return hull(polygon);
+/// Rough outlines are out by so much at once.
+const ROUGH_HAIR: i64 = 1_000;
+
+/// Convex pieces of a polygon that holds another and has few corners.
+fn light(polygon: &Polygon, width: i64, detail: Detail) -> Cut {
+    let is_light = |cut: &Cut| cut.rings.len() <= detail.most();
+    // Pieces are told from hollow corners first, which takes no time.
+    let few = |p: &Polygon| (least_pieces(p) <= detail.most()).then(|| Cut::of(p)).filter(is_light);
+    if let Some(cut) = few(polygon) {
+        return Cut { is_exact: true, ..cut };
     }
     let mut light = polygon.clone();
-    for part in HAIRS {
-        light = lighter(polygon, Length::from_nm(width / part));
-        if may_do(&light) && few_convex_pieces(&light).len() <= detail.most() {
-            break;
-        }
+    if let Detail::Rough(most) = detail {
+        light = if most == 1 { hull(polygon) } else { light };
+        light = lighter(&light, Length::from_nm(width / ROUGH_HAIR));
     }
-    light
+    for part in HAIRS {
+        if let Some(cut) = few(&light) {
+            return cut;
+        }
+        light = lighter(&light, Length::from_nm(width / part));
+    }
+    Cut::of(&light)
+}
+
+/// No fewer convex pieces make up a polygon: each cut takes two hollow corners away at most.
+pub(crate) fn least_pieces(polygon: &Polygon) -> usize {
+    let points = polygon.points();
+    let n = points.len();
+    let turn = |i: usize| {
+        let [a, b, c] = [points[i], points[(i + 1) % n], points[(i + 2) % n]];
+        i128::from(b.x - a.x) * i128::from(c.y - b.y)
+            - i128::from(b.y - a.y) * i128::from(c.x - b.x)
+    };
+    (0..n).filter(|&i| turn(i) < 0).count().div_ceil(2) + 1
 }
 
 /// A light outline in convex pieces.
@@ -115,10 +122,9 @@ struct Cut {
 }
 
 impl Cut {
-    fn of(polygon: &Polygon, width: i64, detail: Detail) -> Self {
-        let light = light(polygon, width, detail);
-        let rings = few_convex_pieces(&light).iter().map(|c| c.points().to_vec()).collect();
-        Self { rings, is_exact: light == *polygon }
+    fn of(polygon: &Polygon) -> Self {
+        let rings = few_convex_pieces(polygon).iter().map(|c| c.points().to_vec()).collect();
+        Self { rings, is_exact: false }
     }
 
     /// Turned by quarters.
@@ -159,11 +165,6 @@ impl Forms {
     /// Whether all outlines are followed exactly.
     pub fn is_exact(&self) -> bool {
         self.list.iter().flatten().all(|form| form.is_exact)
-    }
-
-    /// Convex pieces of all forms together: what it takes to place parts grows with it.
-    pub fn pieces(&self) -> usize {
-        self.list.iter().flatten().map(|form| form.pieces.len()).sum()
     }
 
     /// Whether there are few enough forms to keep something for each pair.
@@ -227,7 +228,7 @@ impl Form {
             !new
         });
         // Quarter turns are exact, so that an outline is made light once.
-        let upright = detail.map(|(width, detail)| Cut::of(&item.shape, width, detail));
+        let upright = detail.map(|(width, detail)| light(&item.shape, width, detail));
         let of = |turn: f64| {
             let Some((width, detail)) = detail else { return Self::new(item, turn, margin, None) };
             match &upright {
@@ -235,7 +236,7 @@ impl Form {
                     Self::new(item, turn, margin, Some(cut.turned(turn)))
                 }
                 _ => {
-                    let cut = Cut::of(&item.shape.turned(turn), width, detail);
+                    let cut = light(&item.shape.turned(turn), width, detail);
                     Self::new(item, turn, margin, Some(cut))
                 }
             }
@@ -282,6 +283,11 @@ impl Form {
     /// Convex pieces that are together exactly the part.
     pub fn exact(&self) -> &[Piece] {
         self.exact.get_or_init(|| exact(&self.polygon, self.margin))
+    }
+
+    /// The exact pieces are no fewer.
+    pub fn least_pieces(&self) -> usize {
+        least_pieces(&self.polygon)
     }
 
     /// Convex pieces that are together exactly what must be free of flaws.

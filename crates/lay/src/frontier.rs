@@ -52,6 +52,9 @@ const CELLS: i64 = 4;
 /// Parts narrower than this share of the cloth are left out: they only take time.
 const NARROW: i64 = 5;
 
+/// Convex pieces of all forms looked at: each is set against each.
+const MOST_PIECES: usize = 400;
+
 /// Looks that the first pass may take at most, by a rough count.
 const FIRST_PASS: usize = 400_000_000;
 
@@ -193,7 +196,12 @@ fn chosen(instance: &Instance, forms: &Forms) -> Option<Kinds> {
     items.sort_by_key(|&i| (std::cmp::Reverse(instance.items[i].shape.twice_area()), i));
     let mut kinds = Kinds { items: Vec::new(), counts: Vec::new(), places: Vec::new(), states: 1 };
     let mut cells = 0;
+    let mut pieces = 0;
     for i in items {
+        pieces += forms.list[i].iter().map(Form::least_pieces).sum::<usize>();
+        if pieces > MOST_PIECES {
+            break;
+        }
         let count = instance.items[i].count;
         let states = kinds.states.checked_mul(count + 1)?;
         let more = cells + forms.list[i].len() * CELLS as usize;

@@ -27,6 +27,9 @@ pub struct Limits<'a> {
     /// Whether it is looked into closely what no lay can undercut. Where a lay is only tried against
     /// another one it is not.
     pub closely: bool,
+    /// Work that should be done by now, if time is short: each stage ends when its share of the work is done,
+    /// or when that much time has gone. Always nought without a clock.
+    pub clock: &'a (dyn Fn() -> u64 + Sync),
     /// Asked often; once true, the best so far is the answer.
     pub stop: &'a (dyn Fn() -> bool + Sync),
     /// Told whenever something better is found.
@@ -36,11 +39,21 @@ pub struct Limits<'a> {
 impl Limits<'_> {
     /// First answers only: no search.
     pub fn quick(seed: u64) -> Limits<'static> {
-        Limits { seed, work: 0, closely: true, stop: &|| false, progress: &|_| {} }
+        Limits { seed, work: 0, closely: true, clock: &|| 0, stop: &|| false, progress: &|_| {} }
     }
 
     /// So much work, never stopped, nobody told.
     pub fn work(seed: u64, work: u64) -> Limits<'static> {
-        Limits { seed, work, closely: true, stop: &|| false, progress: &|_| {} }
+        Limits { seed, work, closely: true, clock: &|| 0, stop: &|| false, progress: &|_| {} }
+    }
+
+    /// When a stage that may take so much work must end.
+    pub(crate) fn end_of(&self, work: u64) -> u64 {
+        (self.clock)().saturating_add(work.max(1))
+    }
+
+    /// Whether a stage must end.
+    pub(crate) fn is_over(&self, end: u64) -> bool {
+        (self.stop)() || (self.clock)() >= end
     }
 }

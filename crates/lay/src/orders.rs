@@ -2,7 +2,7 @@
 
 use crate::form::Forms;
 use crate::ground::{Ground, Held, Places};
-use crate::place::{Gene, Order};
+use crate::place::{Gene, LARGE, Order, SECTION};
 use crate::proof::splits;
 use crate::{Instance, Limits};
 
@@ -22,9 +22,20 @@ pub(crate) fn first_orders(forms: &Forms, instance: &Instance) -> Vec<Order> {
         .map(|&key| {
             let mut items: Vec<usize> = (0..forms.list.len()).collect();
             items.sort_by_key(|&item| (std::cmp::Reverse(size(item)[key]), item));
-            let copies =
-                |item: usize| std::iter::repeat_n(Gene { item, form: None }, instance.loose(item));
-            Order { genes: items.into_iter().flat_map(copies).collect(), ..Order::default() }
+            // Of many parts each section has its share of all kinds, so that small ones fill gaps everywhere.
+            let all = instance.copies();
+            let sections = if all > LARGE { all.div_ceil(SECTION) } else { 1 };
+            let genes = (0..sections).flat_map(|s| {
+                let share = move |item: usize| {
+                    let copies = instance.loose(item);
+                    copies * (s + 1) / sections - copies * s / sections
+                };
+                let copies = move |&item: &usize| {
+                    std::iter::repeat_n(Gene { item, form: None }, share(item))
+                };
+                items.iter().flat_map(copies)
+            });
+            Order { genes: genes.collect(), ..Order::default() }
         })
         .collect()
 }
@@ -53,14 +64,19 @@ pub(crate) fn split_orders(
 pub(crate) fn reorder(forms: &Forms, order: &mut Vec<Gene>, random: &mut fastrand::Rng) {
     let n = order.len();
     let i = random.usize(0..n);
+    // Of many parts only those of one section change places.
+    let (low, high) = match n > LARGE {
+        true => (i / SECTION * SECTION, n.min(i / SECTION * SECTION + SECTION)),
+        false => (0, n),
+    };
     match random.u32(0..10) {
-        0..=3 => order.swap(i, random.usize(0..n)),
+        0..=3 => order.swap(i, random.usize(low..high)),
         4..=6 => {
             let gene = order.remove(i);
-            order.insert(random.usize(0..n), gene);
+            order.insert(random.usize(low..high), gene);
         }
         7 => {
-            let j = random.usize(0..n);
+            let j = random.usize(low..high);
             order[i.min(j)..=i.max(j)].reverse();
         }
         _ => {

@@ -1,17 +1,13 @@
-//! How deep any two forms lie in each other, worked out once and only when asked for.
+//! How deep any two forms lie in each other: seen from their pieces, or, for two that are looked at often, from
+//! what is worked out once and kept.
 //!
-//! Forms that are quarter turns of one another share what is known: a pair is looked at as the second
-//! part lies unturned. What is kept takes a bounded part of the memory; beyond it a pair is worked out
-//! each time.
+//! Forms that are quarter turns of one another share what is kept: a pair is looked at as the second part lies
+//! unturned.
 
-use crate::depth::{Depth, Push};
+use crate::depth::{Body, Depth, Push};
 use crate::form::{Form, Forms};
 use crate::no_fit::Piece;
 use std::sync::OnceLock;
-use std::sync::atomic::{AtomicUsize, Ordering};
-
-/// What is kept of all pairs takes no more bytes than this.
-const MOST_KEPT: usize = 350_000_000;
 
 /// A form as a quarter turn of another.
 #[derive(Clone, Copy)]
@@ -26,27 +22,27 @@ pub(crate) struct Pairs {
     turned: Vec<Turned>,
     bases: Vec<Vec<Piece>>,
     cells: Vec<OnceLock<Box<Depth>>>,
-    kept: AtomicUsize,
+    /// By form.
+    bodies: Vec<Body>,
 }
 
 /// How deep the first of two forms lies in the second.
-pub(crate) struct Pair<'a> {
-    depth: Known<'a>,
-    /// The second form is turned by so many quarters from how it was looked at.
-    quarters: u8,
-    /// It was looked at the other way round.
-    is_swapped: bool,
-}
-
-enum Known<'a> {
-    Kept(&'a Depth),
-    Now(Box<Depth>),
+pub(crate) enum Pair<'a> {
+    Seen(&'a Body, &'a Body),
+    Kept {
+        depth: &'a Depth,
+        /// The second form is turned by so many quarters from how it was looked at.
+        quarters: u8,
+        /// It was looked at the other way round.
+        is_swapped: bool,
+    },
 }
 
 impl Pairs {
     pub fn of(forms: &Forms) -> Self {
         let mut turned = vec![Turned { base: 0, quarters: 0 }; forms.count];
         let mut bases = Vec::new();
+        let bodies = forms.list.iter().flatten().map(|form| Body::of(&form.pieces)).collect();
         for list in &forms.list {
             let mut upright: Option<Turned> = None;
             for form in list {
@@ -69,7 +65,7 @@ impl Pairs {
         }
         let cells = bases.len() * bases.len() * 4;
         let cells = std::iter::repeat_with(OnceLock::new).take(cells).collect();
-        Self { turned, bases, cells, kept: AtomicUsize::new(0) }
+        Self { turned, bases, cells, bodies }
     }
 
     /// How many there are.
@@ -85,61 +81,63 @@ impl Pairs {
         (first.base * self.bases.len() + second.base) * 4 + usize::from(turns)
     }
 
-    /// Form `a` in form `b`.
-    pub fn of_forms(&self, a: &Form, b: &Form) -> Pair<'_> {
-        let number = self.number(a, b);
+    /// Form `a` in form `b`, seen from their pieces.
+    pub fn seen(&self, a: &Form, b: &Form) -> Pair<'_> {
+        Pair::Seen(&self.bodies[a.number], &self.bodies[b.number])
+    }
+
+    /// The same from what is kept; worked out if it is not.
+    pub fn kept(&self, a: &Form, b: &Form) -> Pair<'_> {
         let is_swapped = self.turned[a.number].base > self.turned[b.number].base;
         let (first, second) = if is_swapped { (b, a) } else { (a, b) };
         let (first, second) = (self.turned[first.number], self.turned[second.number]);
-        let cell = &self.cells[number];
-        let made = || {
+        let depth = self.cells[self.number(a, b)].get_or_init(|| {
             let quarters = (first.quarters + 4 - second.quarters) % 4;
             let turned: Vec<Piece> =
                 self.bases[first.base].iter().map(|piece| piece.turned(quarters)).collect();
             Box::new(Depth::between(&turned, &self.bases[second.base]))
-        };
-        let depth = match cell.get() {
-            Some(depth) => Known::Kept(depth),
-            None if self.kept.load(Ordering::Relaxed) < MOST_KEPT => {
-                Known::Kept(cell.get_or_init(|| {
-                    let depth = made();
-                    self.kept.fetch_add(depth.bytes(), Ordering::Relaxed);
-                    depth
-                }))
-            }
-            None => Known::Now(made()),
-        };
-        Pair { depth, quarters: second.quarters, is_swapped }
+        });
+        Pair::Kept { depth, quarters: second.quarters, is_swapped }
     }
 }
 
 impl Pair<'_> {
-    fn depth(&self) -> &Depth {
-        match &self.depth {
-            Known::Kept(depth) => depth,
-            Known::Now(depth) => depth,
-        }
-    }
-
-    /// The offset as the pair was looked at.
-    fn seen(&self, x: f64, y: f64) -> [f64; 2] {
-        let (x, y) = if self.is_swapped { (-x, -y) } else { (x, y) };
-        turned([x, y], (4 - self.quarters) % 4)
-    }
-
     /// Depth when the first lies `x`, `y` from the second.
     pub fn at(&self, x: f64, y: f64) -> f64 {
-        let [x, y] = self.seen(x, y);
-        self.depth().at(x, y)
+        match self {
+            Self::Seen(a, b) => a.at(b, x, y),
+            Self::Kept { depth, quarters, is_swapped } => {
+                let [x, y] = looked_at([x, y], *quarters, *is_swapped);
+                depth.at(x, y)
+            }
+        }
     }
 
     /// The way out for the first.
     pub fn push(&self, x: f64, y: f64) -> Push {
-        let [x, y] = self.seen(x, y);
-        let Push { depth, along } = self.depth().push(x, y);
-        let [x, y] = turned(along, self.quarters);
-        Push { depth, along: if self.is_swapped { [-x, -y] } else { [x, y] } }
+        match self {
+            Self::Seen(a, b) => a.push(b, x, y),
+            Self::Kept { depth, quarters, is_swapped } => {
+                let [x, y] = looked_at([x, y], *quarters, *is_swapped);
+                let Push { depth, along } = depth.push(x, y);
+                let [x, y] = turned(along, *quarters);
+                Push { depth, along: if *is_swapped { [-x, -y] } else { [x, y] } }
+            }
+        }
     }
+
+    /// What is kept takes so many bytes.
+    pub fn bytes(&self) -> usize {
+        match self {
+            Self::Seen(..) => 0,
+            Self::Kept { depth, .. } => depth.bytes(),
+        }
+    }
+}
+
+/// The offset as a pair was looked at.
+const fn looked_at([x, y]: [f64; 2], quarters: u8, is_swapped: bool) -> [f64; 2] {
+    turned(if is_swapped { [-x, -y] } else { [x, y] }, (4 - quarters) % 4)
 }
 
 /// So many quarters counter-clockwise.

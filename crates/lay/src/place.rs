@@ -94,7 +94,12 @@ struct Known {
 
 struct Open<'a> {
     ground: Ground<'a>,
+    /// What a part still to come may touch.
     placed: Vec<Put>,
+    /// What lies below a closed section's end.
+    settled: Vec<Put>,
+    /// Nothing more is laid below.
+    floor: i64,
     /// x at which a part's left side may rest, in order of discovery, and the same for right sides;
     /// with the y from which what it rests on stands there.
     lefts: Vec<(i64, i64)>,
@@ -111,14 +116,31 @@ pub(crate) struct Placer<'a> {
     lead: i64,
     /// Looks at parts already placed: the measure of work.
     looks: u64,
+    stop: &'a (dyn Fn() -> bool + Sync),
 }
 
+/// More parts than these are laid section by section.
+pub(crate) const LARGE: usize = 600;
+
+/// The parts of a section: what lies well below the last one is closed, so that a part costs the same whether
+/// it is the hundredth or the ten thousandth.
+pub(crate) const SECTION: usize = 100;
+
+/// Once time is up, sections are so short.
+const HURRIED: usize = 6;
+
 impl<'a> Placer<'a> {
-    pub fn new(instance: &'a Instance, forms: &'a Forms, which: Use) -> Self {
+    pub fn new(
+        instance: &'a Instance,
+        forms: &'a Forms,
+        which: Use,
+        stop: &'a (dyn Fn() -> bool + Sync),
+    ) -> Self {
         let count = phase::of_groups(instance);
         let mut groups = phase::of_pins(instance, forms);
         groups.resize(count, None);
-        let mut placer = Self { instance, forms, strips: Vec::new(), groups, lead: 0, looks: 0 };
+        let mut placer =
+            Self { instance, forms, strips: Vec::new(), groups, lead: 0, looks: 0, stop };
         if which == Use::OnHandFirst {
             for i in 0..instance.on_hand.len() {
                 placer.open(Stock::OnHand(i));
@@ -130,14 +152,27 @@ impl<'a> Placer<'a> {
         placer
     }
 
-    /// Lays an order, and how much work it took; `None` if some part fits no strip at all.
-    pub fn run(mut self, order: &Order) -> Option<(Lay, u64)> {
+    /// Lays an order, and how much work it took; `None` if some part fits no strip at all. Once it is told to
+    /// stop, it gives up; or, if it `must` lay them all, lays the rest in a hurry.
+    pub fn run(mut self, order: &Order, must: bool) -> Option<(Lay, u64)> {
         for (group, phase) in self.groups.iter_mut().zip(&order.phases) {
             *group = group.or(*phase);
         }
         self.lead = order.lead;
+        let is_large = order.genes.len() > LARGE;
+        let (mut section, mut is_hurried) = (0, false);
         for &gene in &order.genes {
-            let found = (0..self.strips.len()).find_map(|s| Some((s, self.best(s, gene)?)));
+            is_hurried = is_hurried || (self.stop)();
+            if is_hurried && !must {
+                return None;
+            }
+            section += 1;
+            if (is_large && section > SECTION) || (is_hurried && section > HURRIED) {
+                section = 1;
+                self.close(is_hurried);
+            }
+            let first = if is_large { self.first_open() } else { 0 };
+            let found = (first..self.strips.len()).find_map(|s| Some((s, self.best(s, gene)?)));
             let (strip, (form, at)) = match found {
                 Some(found) => found,
                 None => {
@@ -153,12 +188,37 @@ impl<'a> Placer<'a> {
         Some((self.into_lay(), looks))
     }
 
+    /// Of many lengths the last two take what comes.
+    fn first_open(&self) -> usize {
+        let new = self.strips.iter().filter(|strip| strip.is_new()).count();
+        let on_hand = self.strips.len() - new;
+        if new > 2 {
+            self.strips.len() - 2
+        } else if on_hand > 4 {
+            on_hand
+        } else {
+            0
+        }
+    }
+
+    /// Closes what lies well below the end of each strip.
+    fn close(&mut self, is_hurried: bool) {
+        let tallest = |put: &Put| put.bounds.high.y - put.bounds.low.y;
+        for open in &mut self.strips {
+            let Some(top) = open.placed.iter().map(|put| put.bounds.high.y).max() else { continue };
+            let depth = open.placed.iter().map(tallest).max().unwrap_or(0);
+            open.close_below(if is_hurried { top } else { top - depth });
+        }
+    }
+
     fn open(&mut self, stock: Stock) {
         let ground = Ground::of(self.instance, stock);
         let known = self.forms.list.iter().map(|f| f.iter().map(|_| Known::default()).collect());
         let mut open = Open {
             ground,
             placed: Vec::new(),
+            settled: Vec::new(),
+            floor: i64::MIN,
             lefts: Vec::new(),
             rights: Vec::new(),
             seen: Default::default(),
@@ -255,7 +315,7 @@ impl<'a> Placer<'a> {
         let mut copies = vec![0; self.forms.list.len()];
         let mut strips = Vec::new();
         for open in &self.strips {
-            let mut puts: Vec<&Put> = open.placed.iter().collect();
+            let mut puts: Vec<&Put> = open.settled.iter().chain(&open.placed).collect();
             puts.sort_by_key(|put| (put.bounds.low.y, put.bounds.low.x));
             let placements: Vec<Placement> = puts
                 .iter()
@@ -279,6 +339,25 @@ impl<'a> Placer<'a> {
 impl Open<'_> {
     const fn is_new(&self) -> bool {
         matches!(self.ground.stock, Stock::New(_))
+    }
+
+    /// Nothing more is laid below; only what stands above is still touched.
+    fn close_below(&mut self, floor: i64) {
+        self.floor = floor;
+        let (above, below) =
+            std::mem::take(&mut self.placed).into_iter().partition(|put| put.bounds.high.y > floor);
+        self.placed = above;
+        let below: Vec<Put> = below;
+        self.settled.extend(below);
+        self.lefts.clear();
+        self.rights.clear();
+        self.seen = Default::default();
+        self.stop(self.ground.left, self.ground.right, 0);
+        for i in 0..self.placed.len() {
+            let b = self.placed[i].bounds;
+            self.stop(b.high.x, b.low.x, b.low.y);
+        }
+        self.known.iter_mut().flatten().for_each(|known| *known = Known::default());
     }
 
     fn stop(&mut self, left: i64, right: i64, y: i64) {
@@ -335,7 +414,7 @@ impl Open<'_> {
         let bounds = form.bounds;
         let (low, high) = self.ground.across(form);
         let lead = if self.is_new() { lead } else { 0 };
-        let ground = lead - bounds.low.y;
+        let ground = lead.max(self.floor) - bounds.low.y;
         let repeat = instance.pattern.as_ref().and_then(|p| p.width).map_or(1, |w| w.nm());
         let mut add = |x: i64, from: i64, steps: Steps| {
             let in_phase = match hold {

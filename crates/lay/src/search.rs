@@ -3,9 +3,10 @@
 use crate::bound::{Bound, Reason, least};
 use crate::cutting::cutting_order;
 use crate::fill;
-use crate::form::{Detail, Forms};
+use crate::form::Forms;
 use crate::ground::Demands;
 use crate::orders::{first_orders, leads, reorder, split_orders};
+use crate::outlines::Outlines;
 use crate::phase;
 use crate::place::{Gene, Order, Placer, Use};
 use crate::proof::{raised, tried};
@@ -13,7 +14,7 @@ use crate::shrink::{self, Rounds, Shrink};
 use crate::stacked::stacked;
 use crate::tidy::tidied;
 use crate::verify::verify;
-use crate::{Instance, Lay, Limits, Placement, Progress, Stock, Strip, purse};
+use crate::{Instance, Lay, Limits, Placement, Progress, Stock, Strip, purse, sections};
 use geometry::{Length, Spot};
 use rayon::prelude::*;
 use std::sync::Mutex;
@@ -45,19 +46,6 @@ impl Answer {
             ..self.clone()
         })
     }
-}
-
-/// With more convex pieces than this in all forms, parts are placed by rough outlines, which hold the light
-/// ones that they are pushed closer by.
-const MOST_PIECES: usize = 400;
-
-/// An instance's forms, as closely as each stage needs them.
-#[derive(Clone, Copy)]
-struct Outlines<'a> {
-    rough: &'a Forms,
-    light: &'a Forms,
-    /// If they are closer than the light ones.
-    fine: Option<&'a Forms>,
 }
 
 /// Chains that search side by side. Fixed, so that the result does not depend on the machine.
@@ -103,11 +91,9 @@ const LEADS: u32 = 12;
 
 struct Searcher<'a> {
     instance: &'a Instance,
+    /// As parts are placed.
     forms: &'a Forms,
-    /// As parts are pushed closer.
-    light: &'a Forms,
-    /// As the last gaps between them are closed, if that is closer.
-    fine: Option<&'a Forms>,
+    outlines: &'a Outlines<'a>,
     which: Use,
     least: Cost,
     /// Matched groups on a patterned cloth.
@@ -132,14 +118,14 @@ pub fn lay(instance: &Instance, limits: &Limits) -> Result<Answer, usize> {
 
 /// The same, knowing lays that may serve: what is found buys no more than any of them that does.
 pub fn lay_again(instance: &Instance, limits: &Limits, known: &[&Answer]) -> Result<Answer, usize> {
-    let light = Forms::of(instance, 0, Detail::Light);
-    let most = (MOST_PIECES / light.count.max(1)).clamp(1, 5);
-    let rough = (light.pieces() > MOST_PIECES && !Demands::of(instance).held)
-        .then(|| Forms::of(instance, 0, Detail::Rough(most)));
-    let fine = (!light.is_exact()).then(|| Forms::of(instance, 0, Detail::Fine));
-    let outlines =
-        Outlines { light: &light, rough: rough.as_ref().unwrap_or(&light), fine: fine.as_ref() };
-    let forms = outlines.rough;
+    if sections::takes(instance)
+        && let Ok(answer) = sections::laid(instance, limits)
+    {
+        return Ok(answer);
+    }
+    let outlines = Outlines::of(instance);
+
+    let forms = outlines.placing();
     let new_only = Instance { on_hand: Vec::new(), ..instance.clone() };
     let trials: &[(Use, &Instance)] = if instance.on_hand.is_empty() {
         &[(Use::NewOnly, instance)]
@@ -149,6 +135,7 @@ pub fn lay_again(instance: &Instance, limits: &Limits, known: &[&Answer]) -> Res
     forms.phases.as_ref().map_err(|item| *item)?;
     let closely = limits.work > 0 && limits.closely;
     let mut bound = least(instance, closely);
+
     let mut best: Option<(Found, Use)> = None;
     for &(which, question) in trials {
         let whole = question == instance;
@@ -159,7 +146,7 @@ pub fn lay_again(instance: &Instance, limits: &Limits, known: &[&Answer]) -> Res
             true => known.iter().filter_map(|a| serving(question, &a.lay)).collect(),
             false => Vec::new(),
         };
-        let found = search(question, outlines, (which, before), &least, share, limits);
+        let found = search(question, &outlines, (which, before), &least, share, limits);
         let Some((found, lifted)) = found else { continue };
         // What is shown of new cloth alone says nothing where there is cloth on hand.
         if whole {
@@ -171,11 +158,13 @@ pub fn lay_again(instance: &Instance, limits: &Limits, known: &[&Answer]) -> Res
     }
     let (found, which) = best.ok_or_else(|| misfit(instance, forms))?;
     let proven = found.lay.purchase(&instance.buying) == instance.buying.purchase(bound.length);
+
     let tidying = purse::TIDYING.of(limits.work);
     let laid = (&found.lay, &found.order);
-    let (lay, order) =
-        tidied(instance, &light, which, laid, tidying, limits).unwrap_or((found.lay, found.order));
-    Ok(Answer { lay: in_cutting_order(&light, lay), bound, proven, order, which })
+    let (lay, order) = tidied(instance, outlines.known(), which, laid, tidying, limits)
+        .unwrap_or((found.lay, found.order));
+
+    Ok(Answer { lay: in_cutting_order(outlines.known(), lay), bound, proven, order, which })
 }
 
 fn in_cutting_order(forms: &Forms, mut lay: Lay) -> Lay {
@@ -189,8 +178,8 @@ fn in_cutting_order(forms: &Forms, mut lay: Lay) -> Lay {
 /// The first item that fits no strip on its own.
 fn misfit(instance: &Instance, forms: &Forms) -> usize {
     let alone = |item: usize| {
-        Placer::new(instance, forms, Use::OnHandFirst)
-            .run(&Order { genes: vec![Gene { item, form: None }], ..Order::default() })
+        Placer::new(instance, forms, Use::OnHandFirst, &|| false)
+            .run(&Order { genes: vec![Gene { item, form: None }], ..Order::default() }, true)
     };
     (0..forms.list.len()).find(|&item| alone(item).is_none()).unwrap_or(0)
 }
@@ -208,19 +197,18 @@ fn serving(instance: &Instance, lay: &Lay) -> Option<Lay> {
 
 fn search(
     instance: &Instance,
-    outlines: Outlines,
+    outlines: &Outlines,
     (which, before): (Use, Vec<Lay>),
     bound: &Bound,
     work: u64,
     limits: &Limits,
 ) -> Option<(Found, Bound)> {
     let least = (instance.buying.purchase(bound.length).nm(), bound.length.nm(), 0);
-    let forms = outlines.rough;
+    let forms = outlines.placing();
     let mut searcher = Searcher {
         instance,
         forms,
-        light: outlines.light,
-        fine: outlines.fine,
+        outlines,
         which,
         least,
         groups: phase::of_groups(instance),
@@ -232,6 +220,7 @@ fn search(
         total: work,
     };
     let mut stand = searcher.first_answers(before, bound.clone(), work)?;
+
     for stage in stages() {
         if stand.is_over {
             break;
@@ -284,7 +273,7 @@ impl Searcher<'_> {
             orders.extend(split_orders(instance, forms, &orders, self.limits));
         }
         let mut starts: Vec<Found> =
-            orders.into_par_iter().filter_map(|order| self.lay(order)).map(|laid| laid.0).collect();
+            orders.into_par_iter().filter_map(|order| self.lay(order, true)).map(|l| l.0).collect();
         let known = |lay| self.priced(Order::of(instance, forms, &lay), lay);
         starts.extend(before.into_iter().map(known));
         starts.sort_by_key(|found| found.cost);
@@ -347,7 +336,7 @@ impl Searcher<'_> {
     }
 
     fn prove_what_is_better(&mut self, stand: &mut Stand) {
-        if stand.best.cost.0 < stand.before {
+        if stand.best.cost.0 < stand.before && !(self.limits.stop)() {
             let raised = self.raised(&stand.best, stand.bound.clone()).0;
             stand.bound = self.tried(&stand.best, raised);
         }
@@ -373,8 +362,10 @@ impl Searcher<'_> {
     }
 
     /// An order laid and priced, and the work it took.
-    fn lay(&self, order: Order) -> Option<(Found, u64)> {
-        let (lay, looks) = Placer::new(self.instance, self.forms, self.which).run(&order)?;
+    fn lay(&self, order: Order, must: bool) -> Option<(Found, u64)> {
+        let stop = self.limits.stop;
+        let placer = Placer::new(self.instance, self.forms, self.which, stop);
+        let (lay, looks) = placer.run(&order, must)?;
         Some((self.priced(order, lay), looks))
     }
 
@@ -476,14 +467,15 @@ impl Searcher<'_> {
         planned: u64,
         allowed: u64,
     ) -> Option<Vec<Found>> {
-        let closing = shrink::takes(self.light, &known.first()?.lay);
+        let closing = shrink::takes(self.forms, &known.first()?.lay);
         let climbing = if closing { purse::ORDERS.of(planned) } else { planned };
         let share = climbing.min(allowed) / CHAINS as u64;
+        let end = self.limits.end_of(climbing.min(allowed));
         let ends: Vec<Found> = (0..CHAINS)
             .into_par_iter()
             .map(|i| {
                 let start = known[i % known.len()].clone();
-                self.climb(start, turn * CHAINS as u64 + i as u64, share)
+                self.climb(start, turn * CHAINS as u64 + i as u64, share, end)
             })
             .collect();
         let mut all: Vec<Found> = ends.into_iter().chain(known).collect();
@@ -534,9 +526,14 @@ impl Searcher<'_> {
         };
         let mut lay = None;
         let mut done = 0;
-        let stages =
-            [(self.light, Rounds::Exploring), (self.fine.unwrap_or(self.light), Rounds::Closing)];
-        for (forms, rounds) in stages {
+        for rounds in [Rounds::Exploring, Rounds::Closing] {
+            if (self.limits.stop)() {
+                break;
+            }
+            let forms = match rounds {
+                Rounds::Exploring => self.outlines.light(),
+                Rounds::Closing => self.outlines.fine(),
+            };
             let question = of(forms, rounds, done);
             let closer = shrink::shrink(&question, lay.as_ref().unwrap_or(&best.lay));
             lay = closer.or(lay);
@@ -550,7 +547,7 @@ impl Searcher<'_> {
 
     /// One chain. It ends early on its own success only, so that the result does not depend on
     /// which chain is faster.
-    fn climb(&self, start: Found, chain: u64, share: u64) -> Found {
+    fn climb(&self, start: Found, chain: u64, share: u64, end: u64) -> Found {
         let mut random = fastrand::Rng::with_seed(
             self.limits.seed.wrapping_mul(0x9E37_79B9_7F4A_7C15).wrapping_add(chain),
         );
@@ -559,9 +556,9 @@ impl Searcher<'_> {
         let mut memory = [now.cost; MEMORY];
         let mut spent = 0;
         let mut round = 0;
-        while spent < share && !(self.limits.stop)() {
+        while spent < share && !self.limits.is_over(end) {
             let order = self.changed(&now, &mut random);
-            let Some((next, looks)) = self.lay(order) else {
+            let Some((next, looks)) = self.lay(order, false) else {
                 // Hopeless orders cost something too, or the search would never end.
                 spent += 1000;
                 continue;

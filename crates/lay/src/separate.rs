@@ -17,8 +17,13 @@ const NEAR: usize = 12;
 const ANYWHERE: usize = 24;
 const REFINED: usize = 3;
 
-/// Looks that working out a pair of forms takes for each two of their pieces.
-const FIRST_MET: u64 = 30;
+/// After so many looks a pair of forms is worth keeping; looks that it takes to work it out for each two of
+/// their pieces.
+const WORTH_KEEPING: u16 = 100;
+const WORKED_OUT: u64 = 10;
+
+/// Pairs kept by one separation take no more bytes than this.
+const MOST_KEPT: usize = 150_000_000;
 
 /// Passes without a lower loss before a strike, and strikes before giving up.
 #[derive(Clone, Copy)]
@@ -39,8 +44,10 @@ pub(crate) struct Separation<'a> {
     weights: Vec<f64>,
     pub random: Rng,
     spent: Cell<u64>,
-    /// Pairs of forms met so far, a bit for each.
-    met: Vec<Cell<u64>>,
+    /// Looks at each pair of forms until it was worth keeping.
+    met: Vec<Cell<u16>>,
+    /// Bytes of the pairs kept.
+    kept: Cell<usize>,
     /// All parts.
     all: Vec<usize>,
 }
@@ -64,7 +71,8 @@ impl<'a> Separation<'a> {
             weights: vec![1.0; n * (n + 1)],
             random: Rng::with_seed(seed),
             spent: Cell::new(0),
-            met: vec![Cell::new(0); scene.pairs.count() / 64 + 1],
+            met: vec![Cell::new(0); scene.pairs.count()],
+            kept: Cell::new(0),
             all: (0..n).collect(),
         };
         separation.restore(&poses);
@@ -80,16 +88,25 @@ impl<'a> Separation<'a> {
         self.spent.set(self.spent.get() + looks);
     }
 
-    /// How deep a part of one form lies in one of another. To meet a pair first is counted as what it takes to
-    /// work it out, whoever did.
+    /// How deep a part of one form lies in one of another. What is kept depends on what was asked here alone,
+    /// though others may have worked it out before.
     fn depth(&self, a: &Form, b: &Form) -> Pair<'a> {
-        let number = self.scene.pairs.number(a, b);
-        let (word, bit) = (&self.met[number / 64], 1 << (number % 64));
-        if word.get() & bit == 0 {
-            word.set(word.get() | bit);
-            self.spend(FIRST_MET * (a.pieces.len() * b.pieces.len()) as u64);
+        let pairs = &self.scene.pairs;
+        let met = &self.met[pairs.number(a, b)];
+        let looks = met.get();
+        if looks > WORTH_KEEPING {
+            return pairs.kept(a, b);
         }
-        self.scene.pairs.of_forms(a, b)
+        if looks < WORTH_KEEPING {
+            met.set(looks + 1);
+        } else if self.kept.get() < MOST_KEPT {
+            met.set(looks + 1);
+            let pair = pairs.kept(a, b);
+            self.kept.set(self.kept.get() + pair.bytes());
+            self.spend(WORKED_OUT * (a.pieces.len() * b.pieces.len()) as u64);
+            return pair;
+        }
+        pairs.seen(a, b)
     }
 
     fn width(&self) -> usize {

@@ -126,20 +126,23 @@ pub(crate) fn shrink(question: &Shrink, start: &Lay) -> Option<Lay> {
         .collect();
     let first = chains[0].end;
     let mut best = first;
+    let started = (limits.clock)();
     for round in 0..rounds.count() {
         if planned / rounds.count() * round >= allowed {
             break;
         }
         let share = planned / LOOK / rounds.count() / CHAINS as u64;
+        let end = started.saturating_add((planned / rounds.count() * (round + 1)).max(1));
+        let stop = || limits.is_over(end);
         let ground = Floor { strip, base, least };
         chains.par_iter_mut().for_each(|chain| {
             let before = chain.separation.spent();
             let budget = before + share;
-            while chain.separation.spent() < budget && chain.end > least && !(limits.stop)() {
+            while chain.separation.spent() < budget && chain.end > least && !stop() {
                 if rounds == Rounds::Exploring {
-                    chain.explore(ground, budget, limits.stop);
+                    chain.explore(ground, budget, &stop);
                 } else {
-                    chain.close(ground, budget, limits.stop);
+                    chain.close(ground, budget, &stop);
                 }
             }
             spent.fetch_add((chain.separation.spent() - before) * LOOK, Ordering::Relaxed);
@@ -178,7 +181,13 @@ pub(crate) fn shrink(question: &Shrink, start: &Lay) -> Option<Lay> {
 const TRIAL: u64 = 1_000_000;
 
 /// Whether a lay can take these forms, grown ones, on the cloth bought for it, with a little pushing.
-pub(crate) fn holds(instance: &Instance, forms: &Forms, lay: &Lay, work: u64) -> bool {
+pub(crate) fn holds(
+    instance: &Instance,
+    forms: &Forms,
+    lay: &Lay,
+    work: u64,
+    stop: &(dyn Fn() -> bool + Sync),
+) -> bool {
     if work == 0 || !takes(forms, lay) {
         return false;
     }
@@ -198,7 +207,7 @@ pub(crate) fn holds(instance: &Instance, forms: &Forms, lay: &Lay, work: u64) ->
         }
     }
     separation.settle();
-    separation.run(Patience { passes: 40, strikes: 1 }, work.min(TRIAL), &|| false)
+    separation.run(Patience { passes: 40, strikes: 1 }, work.min(TRIAL), stop)
 }
 
 /// The strip that is shortened, where it starts and where it cannot be shorter.

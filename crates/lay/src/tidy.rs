@@ -43,7 +43,7 @@ pub(crate) fn tidied(
 ) -> Option<(Lay, Order)> {
     let n = instance.copies();
     let loose = n - instance.pins.len();
-    if work == 0 || !(2..=MOST_PARTS).contains(&n) || loose == 0 {
+    if work == 0 || !(2..=MOST_PARTS).contains(&n) || loose == 0 || (limits.stop)() {
         return None;
     }
     let first = merit(instance, lay);
@@ -55,7 +55,9 @@ pub(crate) fn tidied(
     let mut now = (first, order.clone());
     while spent < work && order.genes.len() == loose && !(limits.stop)() {
         let changed = Order { genes: changed(&now.1.genes, &mut random), ..now.1.clone() };
-        let Some((next, looks)) = Placer::new(instance, forms, which).run(&changed) else {
+        let Some((next, looks)) =
+            Placer::new(instance, forms, which, limits.stop).run(&changed, false)
+        else {
             spent += judging;
             continue;
         };
@@ -72,7 +74,7 @@ pub(crate) fn tidied(
             best = (merit, next, changed);
         }
     }
-    let (lined_up, merit) = lined_up(instance, forms, &best.1, best.0);
+    let (lined_up, merit) = lined_up(instance, forms, &best.1, best.0, limits.stop);
     (merit < first).then_some((lined_up, best.2))
 }
 
@@ -103,11 +105,20 @@ fn changed(order: &[Gene], random: &mut fastrand::Rng) -> Vec<Gene> {
 }
 
 /// Parts moved, one at a time, to where their sides line up with others'.
-fn lined_up(instance: &Instance, forms: &Forms, lay: &Lay, merit_so_far: Merit) -> (Lay, Merit) {
+fn lined_up(
+    instance: &Instance,
+    forms: &Forms,
+    lay: &Lay,
+    merit_so_far: Merit,
+    stop: &(dyn Fn() -> bool + Sync),
+) -> (Lay, Merit) {
     let mut lay = lay.clone();
     let mut best = merit_so_far;
     for s in 0..lay.strips.len() {
         for i in 0..lay.strips[s].placements.len() {
+            if stop() {
+                return (lay, best);
+            }
             let p = lay.strips[s].placements[i];
             let ground = Ground::of(instance, lay.strips[s].stock);
             if ground.held(p.item) != Held::Free || instance.pinned(lay.strips[s].stock, &p) {

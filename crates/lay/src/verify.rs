@@ -3,6 +3,7 @@
 
 use crate::{Drop, Instance, Lay, Pattern, Placement, Rule, Stock, Strip};
 use geometry::{Convex, Polygon, Rect, Spot, convex_pieces, interiors_meet};
+use std::rc::Rc;
 
 /// A rule of cloth that a lay breaks.
 #[derive(Clone, Debug, PartialEq)]
@@ -65,7 +66,14 @@ pub enum Breach {
 pub fn verify(instance: &Instance, lay: &Lay) -> Vec<Breach> {
     let seen = instance.items.iter().map(|item| vec![false; item.count]).collect();
     let found = vec![0; instance.items.len()];
-    let mut check = Check { instance, breaches: Vec::new(), seen, found, groups: Vec::new() };
+    let mut check = Check {
+        instance,
+        breaches: Vec::new(),
+        seen,
+        found,
+        groups: Vec::new(),
+        turned: vec![Vec::new(); instance.items.len()],
+    };
     for (s, strip) in lay.strips.iter().enumerate() {
         let twice = lay.strips[..s].iter().any(|other| other.stock == strip.stock);
         let cloth = Cloth::of(instance, strip.stock);
@@ -122,8 +130,16 @@ impl<'a> Cloth<'a> {
 struct Shape {
     item: usize,
     at: Spot,
-    pieces: Vec<Convex>,
+    pieces: Rc<Vec<Convex>>,
     bounds: Rect,
+}
+
+/// An outline in a turn, and what it is cut into.
+#[derive(Clone)]
+struct Turned {
+    turn: f64,
+    polygon: Rc<Polygon>,
+    pieces: Rc<Vec<Convex>>,
 }
 
 /// What was seen so far.
@@ -136,6 +152,8 @@ struct Check<'a> {
     found: Vec<usize>,
     /// Anchor of each matched group relative to its strip's motif.
     groups: Vec<(usize, Spot)>,
+    /// Outlines seen so far, by item.
+    turned: Vec<Vec<Turned>>,
 }
 
 impl Check<'_> {
@@ -164,7 +182,7 @@ impl Check<'_> {
         if !asked.turns.contains(&turn) {
             self.breaches.push(Breach::Turn { item });
         }
-        let polygon = asked.shape.turned(turn);
+        let Turned { polygon, pieces, .. } = self.turned(item, turn);
         let bounds = polygon.bounds().moved(at);
         let (left, right) = cloth.usable;
         let over_an_end = bounds.low.y < 0 || cloth.end.is_some_and(|end| end < bounds.high.y);
@@ -172,14 +190,26 @@ impl Check<'_> {
             self.breaches.push(Breach::Outside { item });
         }
         let face = asked.face.as_ref().map(|face| face.turned(turn));
-        let face = face.as_ref().unwrap_or(&polygon);
+        let face = face.as_ref().unwrap_or(&*polygon);
         if cloth.flaws.iter().any(|flaw| over(face, at, flaw)) {
             self.breaches.push(Breach::Flaw { item });
         }
         if !self.keeps_to_pattern(placement, cloth) {
             self.breaches.push(Breach::Pattern { item });
         }
-        Some(Shape { item, at, pieces: convex_pieces(&polygon), bounds })
+        Some(Shape { item, at, pieces, bounds })
+    }
+
+    /// An item's outline in a turn.
+    fn turned(&mut self, item: usize, turn: f64) -> Turned {
+        if let Some(known) = self.turned[item].iter().find(|known| known.turn == turn) {
+            return known.clone();
+        }
+        let polygon = Rc::new(self.instance.items[item].shape.turned(turn));
+        let pieces = Rc::new(convex_pieces(&polygon));
+        let turned = Turned { turn, polygon, pieces };
+        self.turned[item].push(turned.clone());
+        turned
     }
 
     fn keeps_to_pattern(&mut self, placement: &Placement, cloth: &Cloth) -> bool {

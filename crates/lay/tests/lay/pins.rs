@@ -107,7 +107,7 @@ proptest! {
             return Ok(());
         };
         prop_assert_eq!(lay::verify(&asked, &answer.lay), vec![]);
-        let _ = lay::forgives(&asked, &answer, 100_000);
+        let _ = lay::forgives(&asked, &answer, &Limits::work(1, 100_000));
         if let Some(pin) = asked.pins.first() {
             let mut moved = answer.lay.clone();
             for p in moved.strips.iter_mut().flat_map(|s| &mut s.placements) {

@@ -96,7 +96,7 @@ proptest! {
     #[test]
     fn what_is_forgiven_is_really_forgiven(job in job()) {
         let answer = lay::lay(&job, &Limits::work(1, 300_000)).unwrap();
-        let forgiven = lay::forgives(&job, &answer, 50_000_000);
+        let forgiven = lay::forgives(&job, &answer, &Limits::work(1, 50_000_000));
         prop_assert!(Length::ZERO <= forgiven && forgiven <= mm(25.0));
         // Rectangles truly grown by that much: no bound may then be above the purchase.
         let mut grown = job.clone();

@@ -13,8 +13,8 @@ use geometry::{Length, Spot};
 use lay::{Answer, Instance, Limits, Rule, Stock};
 
 /// By how much every part may grow before what is bought does, by the lays that are needed for it.
-pub(super) fn forgives(needed: &[(Instance, Answer)], work: u64) -> Length {
-    needed.iter().map(|(i, answer)| lay::forgives(i, answer, work)).min().unwrap_or_default()
+pub(super) fn forgives(needed: &[(Instance, Answer)], limits: &Limits) -> Length {
+    needed.iter().map(|(i, answer)| lay::forgives(i, answer, limits)).min().unwrap_or_default()
 }
 
 /// What was found of a cloth whose pattern may start anywhere.

@@ -285,7 +285,7 @@ impl<'a> Standing<'a> {
         }
         // A length that is there already ends where it ends, whatever is bought.
         if limits.work > 0 && best.own.is_none() {
-            best.forgives = starts::forgives(&best.forgiving, limits.work);
+            best.forgives = starts::forgives(&best.forgiving, limits);
         }
         best.compared = if compared.len() > 1 { compared } else { Vec::new() };
         Ok(best)
