@@ -38,7 +38,7 @@ impl Rounds {
 }
 
 /// What a look costs here, in looks of the placing.
-const LOOK: u64 = 8;
+const LOOK: u64 = 5;
 
 /// Length given up at once while exploring, and at first where parts were placed by rough outlines.
 const STEP: f64 = 0.001;
