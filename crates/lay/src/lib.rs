@@ -37,6 +37,7 @@ mod pin;
 mod place;
 mod proof;
 pub mod purse;
+mod rows;
 mod scene;
 mod search;
 mod sections;

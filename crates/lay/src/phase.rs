@@ -117,12 +117,13 @@ pub(crate) fn same(pattern: &Pattern, a: &[Option<Spot>], b: &[Option<Spot>]) ->
 /// A phase for a group at which some part of it would just touch another part, or a selvedge.
 ///
 /// The lowest place of the part that happens to be laid first is seldom the phase at which a whole
-/// group follows on the others with the least cloth lost between.
+/// group follows on the others with the least cloth lost between. `across` has phases across worth a look,
+/// as are the ends of those allowed.
 pub(crate) fn touching(
     instance: &Instance,
     forms: &Forms,
     phases: &[Option<Spot>],
-    group: usize,
+    (group, across): (usize, &[i64]),
     random: &mut fastrand::Rng,
 ) -> Option<Spot> {
     let pattern = instance.pattern.as_ref()?;
@@ -154,6 +155,9 @@ pub(crate) fn touching(
         // From the cut end.
         _ => drop - pattern.origin.y - form.bounds.low.y,
     };
+    if !across.is_empty() && random.bool() {
+        return Some(Spot::new(*random.choice(across)?, y + form.anchor.y));
+    }
     let ends: Vec<i64> = match forms.phases.as_ref().ok()?.get(group)? {
         Some(all) => all.iter().flat_map(|p| [p.0, p.1]).collect(),
         None => vec![0],

@@ -50,6 +50,9 @@ pub(crate) const FILLING_FULL: Share = Share::several(9, 10);
 /// The same elsewhere. Our choice.
 pub(crate) const FILLING: Share = Share::one_of(2);
 
+/// Held parts in rows of motifs: a lay, and as much again for a bound. Our choice.
+pub(crate) const ROWS: Share = Share::one_of(16);
+
 /// Orders of placing before parts are pushed closer: they soon give better lays to start from. Our choice.
 pub(crate) const ORDERS: Share = Share::one_of(10);
 
