@@ -55,7 +55,7 @@ const MOST_KEPT: usize = 200_000_000;
 /// How closely outlines are followed while parts are laid.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Detail {
-    /// So many convex pieces at most, if that can be, so that many parts are laid at once.
+    /// In so many convex pieces at most, where that can be: for first lays of many kinds.
     Rough(usize),
     /// As closely as makes no difference while parts are moved about.
     Light,

@@ -7,6 +7,7 @@
 use crate::depth::{Body, Depth, Push};
 use crate::form::{Form, Forms};
 use crate::no_fit::Piece;
+use std::cell::Cell;
 use std::sync::OnceLock;
 
 /// A form as a quarter turn of another.
@@ -132,6 +133,47 @@ impl Pair<'_> {
             Self::Seen(..) => 0,
             Self::Kept { depth, .. } => depth.bytes(),
         }
+    }
+}
+
+/// After so many looks a pair of forms is worth keeping; looks that it takes to work it out for each two of
+/// their pieces.
+const WORTH_KEEPING: u16 = 100;
+const WORKED_OUT: u64 = 10;
+
+/// Pairs kept for one who looks take no more bytes than this.
+const MOST_KEPT: usize = 150_000_000;
+
+/// Pairs that one who looks has met. What is kept for them depends on what they asked alone, though others
+/// may have worked it out before.
+pub(crate) struct Met {
+    /// Looks at each pair until it was worth keeping.
+    looks: Vec<Cell<u16>>,
+    /// Bytes of the pairs kept.
+    kept: Cell<usize>,
+}
+
+impl Met {
+    pub fn none_of(pairs: &Pairs) -> Self {
+        Self { looks: vec![Cell::new(0); pairs.count()], kept: Cell::new(0) }
+    }
+
+    /// Form `a` in form `b`, and the looks it took to work that out.
+    pub fn look<'a>(&self, pairs: &'a Pairs, a: &Form, b: &Form) -> (Pair<'a>, u64) {
+        let met = &self.looks[pairs.number(a, b)];
+        let looks = met.get();
+        if looks > WORTH_KEEPING {
+            return (pairs.kept(a, b), 0);
+        }
+        if looks < WORTH_KEEPING {
+            met.set(looks + 1);
+        } else if self.kept.get() < MOST_KEPT {
+            met.set(looks + 1);
+            let pair = pairs.kept(a, b);
+            self.kept.set(self.kept.get() + pair.bytes());
+            return (pair, WORKED_OUT * (a.pieces.len() * b.pieces.len()) as u64);
+        }
+        (pairs.seen(a, b), 0)
     }
 }
 

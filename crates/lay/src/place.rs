@@ -191,14 +191,7 @@ impl<'a> Placer<'a> {
     /// Of many lengths the last two take what comes.
     fn first_open(&self) -> usize {
         let new = self.strips.iter().filter(|strip| strip.is_new()).count();
-        let on_hand = self.strips.len() - new;
-        if new > 2 {
-            self.strips.len() - 2
-        } else if on_hand > 4 {
-            on_hand
-        } else {
-            0
-        }
+        if new > 2 { self.strips.len() - 2 } else { 0 }
     }
 
     /// Closes what lies well below the end of each strip.

@@ -40,8 +40,9 @@ const MOST_PIECES: usize = 400;
 /// Ranges of phases looked at for a bound.
 const MOST_RANGES: usize = 400;
 
-/// Phases looked at for a lay, and lays filled up with free parts.
+/// Phases looked at for a lay, those across the cloth, and lays filled up with free parts.
 const MOST_PHASES: usize = 400;
+const MOST_ACROSS: usize = 32;
 const MOST_FILLED: usize = 6;
 
 /// Steps that are always allowed where there is a search at all: about a tenth of a second.
@@ -57,6 +58,10 @@ pub(crate) fn phases_across(instance: &Instance, forms: &Forms, group: usize) ->
     };
     let kinds: Vec<(usize, usize)> =
         (0..instance.items.len()).filter(is_asked).map(|i| (i, instance.items[i].count)).collect();
+    let all: usize = kinds.iter().map(|kind| forms.list[kind.0].len() * motifs.columns()).sum();
+    if all > MOST_SLOTS {
+        return Vec::new();
+    }
     slots::across(instance, forms, &motifs, &kinds)
 }
 
@@ -199,8 +204,7 @@ impl<'a> Rows<'a> {
         most: u64,
     ) -> Option<Option<Climbed>> {
         let counts: Vec<usize> = kinds.iter().map(|kind| kind.1).collect();
-        let ladder = Ladder::new(slots, self.motifs.along, which);
-        ladder.climb(&counts, longest, &self.steps, most, self.limits.stop)
+        self.ladder(slots, which).climb(&counts, longest, &self.steps, most, self.limits.stop)
     }
 
     /// Lays with the held parts as low as they can be, at phases worth a look, best first; none longer than
@@ -266,6 +270,13 @@ impl<'a> Rows<'a> {
         orders.filter_map(|order| Some(placer().run(&order, false)?.0)).collect()
     }
 
+    /// Steps between slots, which are counted as what they take.
+    fn ladder(&self, slots: &Slots, which: Steps) -> Ladder {
+        let pairs = (slots.0.len() * slots.0.len()) as u64;
+        self.steps.set(self.steps.get() + 50 * pairs);
+        Ladder::new(slots, self.motifs.along, which)
+    }
+
     /// Phases at which a member of the group just touches something.
     fn phases(&self) -> Vec<Range> {
         let whole = self.motifs.whole(self.group.is_some());
@@ -273,11 +284,14 @@ impl<'a> Rows<'a> {
             return vec![whole];
         }
         let mut phases = Vec::new();
-        for across in slots::across(self.instance, self.forms, &self.motifs, &self.kinds) {
+        let across = slots::across(self.instance, self.forms, &self.motifs, &self.kinds);
+        for across in across.into_iter().take(MOST_ACROSS) {
+            if (self.limits.stop)() {
+                break;
+            }
             let line = Range { across: (across, across), along: (0, 0) };
             let slots = Slots::of(self.instance, self.forms, &self.motifs, &self.kinds, &line);
-            let ladder = Ladder::new(&slots, self.motifs.along, Steps::Sure);
-            let along = ladder.touching(&slots);
+            let along = self.ladder(&slots, Steps::Sure).touching(&slots);
             phases.extend(along.into_iter().map(|along| Range { along: (along, along), ..line }));
         }
         // Where there are many, some of all sorts.

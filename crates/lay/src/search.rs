@@ -100,7 +100,9 @@ pub fn lay_again(instance: &Instance, limits: &Limits, known: &[&Answer]) -> Res
     if sections::takes(instance)
         && let Ok(answer) = sections::laid(instance, limits)
     {
-        return Ok(answer);
+        let before = known.iter().filter_map(|known| known.serving(instance, &answer.bound));
+        let bought = |answer: &Answer| answer.lay.purchase(&instance.buying);
+        return Ok(before.chain([answer.clone()]).min_by_key(bought).unwrap_or(answer));
     }
     let outlines = Outlines::of(instance);
     let forms = outlines.placing();

@@ -7,7 +7,7 @@
 
 use crate::depth::Push;
 use crate::form::Form;
-use crate::pairs::Pair;
+use crate::pairs::{Met, Pair};
 use crate::scene::{Extent, Pose, Scene};
 use fastrand::Rng;
 use std::cell::Cell;
@@ -16,14 +16,6 @@ use std::cell::Cell;
 const NEAR: usize = 12;
 const ANYWHERE: usize = 24;
 const REFINED: usize = 3;
-
-/// After so many looks a pair of forms is worth keeping; looks that it takes to work it out for each two of
-/// their pieces.
-const WORTH_KEEPING: u16 = 100;
-const WORKED_OUT: u64 = 10;
-
-/// Pairs kept by one separation take no more bytes than this.
-const MOST_KEPT: usize = 150_000_000;
 
 /// Passes without a lower loss before a strike, and strikes before giving up.
 #[derive(Clone, Copy)]
@@ -44,10 +36,8 @@ pub(crate) struct Separation<'a> {
     weights: Vec<f64>,
     pub random: Rng,
     spent: Cell<u64>,
-    /// Looks at each pair of forms until it was worth keeping.
-    met: Vec<Cell<u16>>,
-    /// Bytes of the pairs kept.
-    kept: Cell<usize>,
+    /// Pairs of forms met so far.
+    met: Met,
     /// All parts.
     all: Vec<usize>,
 }
@@ -71,8 +61,7 @@ impl<'a> Separation<'a> {
             weights: vec![1.0; n * (n + 1)],
             random: Rng::with_seed(seed),
             spent: Cell::new(0),
-            met: vec![Cell::new(0); scene.pairs.count()],
-            kept: Cell::new(0),
+            met: Met::none_of(&scene.pairs),
             all: (0..n).collect(),
         };
         separation.restore(&poses);
@@ -88,25 +77,11 @@ impl<'a> Separation<'a> {
         self.spent.set(self.spent.get() + looks);
     }
 
-    /// How deep a part of one form lies in one of another. What is kept depends on what was asked here alone,
-    /// though others may have worked it out before.
+    /// How deep a part of one form lies in one of another.
     fn depth(&self, a: &Form, b: &Form) -> Pair<'a> {
-        let pairs = &self.scene.pairs;
-        let met = &self.met[pairs.number(a, b)];
-        let looks = met.get();
-        if looks > WORTH_KEEPING {
-            return pairs.kept(a, b);
-        }
-        if looks < WORTH_KEEPING {
-            met.set(looks + 1);
-        } else if self.kept.get() < MOST_KEPT {
-            met.set(looks + 1);
-            let pair = pairs.kept(a, b);
-            self.kept.set(self.kept.get() + pair.bytes());
-            self.spend(WORKED_OUT * (a.pieces.len() * b.pieces.len()) as u64);
-            return pair;
-        }
-        pairs.seen(a, b)
+        let (pair, looks) = self.met.look(&self.scene.pairs, a, b);
+        self.spend(looks);
+        pair
     }
 
     fn width(&self) -> usize {

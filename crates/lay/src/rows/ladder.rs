@@ -17,6 +17,9 @@ pub(super) enum Steps {
 /// Rounding of a slice outwards, at each end, in nanometres.
 const ROUNDED: i64 = 2;
 
+/// So many labels fit the memory.
+const MOST_LABELS: usize = 4_000_000;
+
 /// Steps between slots, in rows.
 pub(super) struct Ladder {
     /// Level of the second above that of the first, at least, in nanometres.
@@ -133,9 +136,14 @@ impl Ladder {
                     let is_open = |k: usize| laid(next, k) < counts[k];
                     let rows = self.raised(&from.rows, slot, row, is_open);
                     let new = Label { rows, top, before: label, last: (slot as u16, row) };
+                    if labels.len() == MOST_LABELS {
+                        return None;
+                    }
                     let spent = keep(&mut labels, &mut at[next], new);
                     steps.set(steps.get() + spent * self.slots.len() as u64 + 20);
                 }
+                // The way back needs no rows.
+                labels[label as usize].rows = Vec::new();
             }
         }
         let best = at[states - 1].iter().min_by_key(|&&l| labels[l as usize].top);
@@ -172,7 +180,13 @@ fn keep(labels: &mut Vec<Label>, here: &mut Vec<u32>, new: Label) -> u64 {
     if here.iter().any(|&l| is_under(&labels[l as usize], &new)) {
         return looked;
     }
-    here.retain(|&l| !is_under(&new, &labels[l as usize]));
+    here.retain(|&l| {
+        let is_needless = is_under(&new, &labels[l as usize]);
+        if is_needless {
+            labels[l as usize].rows = Vec::new();
+        }
+        !is_needless
+    });
     here.push(labels.len() as u32);
     labels.push(new);
     looked

@@ -4,6 +4,7 @@ use crate::form::{Form, Forms};
 use crate::ground::Ground;
 use crate::{Instance, Placement, Rule};
 use geometry::Spot;
+use std::collections::BTreeSet;
 
 /// The lattice of motifs.
 pub(super) struct Motifs {
@@ -221,13 +222,8 @@ pub(super) fn across(
             add(other.x.0 + other.form.bounds.low.x - form.bounds.high.x);
         }
     }
-    let mut once = Vec::new();
-    found.retain(|phase| {
-        let is_new = !once.contains(phase);
-        if is_new {
-            once.push(*phase);
-        }
-        is_new
-    });
+    // Selvedges first; each once.
+    let mut seen = BTreeSet::new();
+    found.retain(|phase| seen.insert(*phase));
     found
 }

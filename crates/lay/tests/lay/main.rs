@@ -5,6 +5,7 @@
 mod exhaustive;
 mod follow;
 mod frontier;
+mod many;
 mod odd;
 mod phases;
 mod pins;
