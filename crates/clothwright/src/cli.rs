@@ -9,6 +9,7 @@ use crate::job_file::{self, MOST_BYTES};
 use crate::{DEMO, pack, plan_json, strip_file};
 use clap::{Parser, Subcommand};
 pub(crate) use compare::usual_widths;
+use documents::Paper;
 use indicatif::{ProgressBar, ProgressStyle};
 use lay::{Limits, MOMENT, Progress};
 use say::{put, say, summary};
@@ -33,7 +34,7 @@ struct Args {
 
 #[derive(Subcommand)]
 enum Command {
-    /// Plan a job: summary on screen, plan.json, job-pack.pdf and lays/*.svg in a folder.
+    /// Plan a job: summary on screen; plan.json, papers, lays and parts in a folder.
     Plan {
         /// The job file.
         job: PathBuf,
@@ -48,6 +49,10 @@ enum Command {
         /// Print the papers in another unit than the job's: in, mm or cm.
         #[arg(long, value_parser = papers::unit)]
         unit: Option<geometry::Unit>,
+        /// Write these papers only: quote, workshop, order, office, workings, care, change-note,
+        /// delivery-note, receipt; the first five are the usual ones.
+        #[arg(long, value_delimiter = ',', value_parser = papers::named)]
+        only: Option<Vec<Paper>>,
         /// Print plan.json on standard output too, and nothing else.
         #[arg(long)]
         json: bool,
@@ -219,10 +224,11 @@ pub fn run() -> ExitCode {
 
 fn command(command: Command) -> Result<(), Failure> {
     match command {
-        Command::Plan { job, out, search, page_designs, unit, json } => {
+        Command::Plan { job, out, search, page_designs, unit, only, json } => {
             let text = read_job(&job)?;
             let name = job.display().to_string();
-            plan(&name, &text, &out, search, (page_designs.as_deref(), unit), json)
+            let wanted = Wanted { designs: page_designs.as_deref(), unit, only };
+            plan(&name, &text, &out, search, &wanted, json)
         }
         Command::Check { job, json } => check(&job, json),
         Command::Lay { instance, search, json } => lay_strip(&instance, search, json),
@@ -233,7 +239,7 @@ fn command(command: Command) -> Result<(), Failure> {
             if let Some(path) = job {
                 write_new(&path, DEMO.as_bytes())?;
             }
-            plan("demo.toml", DEMO, &out, search, (None, None), false)
+            plan("demo.toml", DEMO, &out, search, &Wanted::default(), false)
         }
         Command::Templates { job, out, parts, paper, roll } => {
             papers::templates(&job, &out, parts.as_deref(), paper, roll.as_deref())
@@ -328,20 +334,31 @@ fn with_hints(job: &Job, search: Search, limits: &Limits) -> Result<(Plan, Vec<H
     Ok((plan, hints))
 }
 
+/// How the papers of a plan are wanted.
+#[derive(Default)]
+struct Wanted<'a> {
+    /// A folder of page designs.
+    designs: Option<&'a Path>,
+    /// In another unit than the job's.
+    unit: Option<geometry::Unit>,
+    /// These only.
+    only: Option<Vec<Paper>>,
+}
+
 fn plan(
     name: &str,
     text: &str,
     out: &Path,
     search: Search,
-    (designs, unit): (Option<&Path>, Option<geometry::Unit>),
+    wanted: &Wanted,
     json: bool,
 ) -> Result<(), Failure> {
     let mut read = job_file::read(text);
     sound(name, text, &read)?;
-    if let Some(unit) = unit {
+    if let Some(unit) = wanted.unit {
         read.job.style = trade::working::Style::usual(unit);
     }
-    let designs = read_page_designs(designs)?;
+    let designs = read_page_designs(wanted.designs)?;
     pack::writable(out).map_err(|e| Failure::Other(format!("{}: {e}", out.display())))?;
     let bar = bar(search.seconds);
     let planned = with_limits(search, &bar, |limits| with_hints(&read.job, search, limits));
@@ -349,12 +366,9 @@ fn plan(
     let (plan, hints) =
         planned.map_err(|faults| tell(name, text, &job_file::place(text, faults, &read)))?;
     let value = plan_json::write(&plan, &hints);
-    let pdf = documents::job_pack(&plan, &hints, &designs)
-        .map_err(|e| Failure::Other(format!("a page design cannot be set:\n{e}")))?;
-    let mut files = vec![
-        documents::File { path: "plan.json".into(), bytes: value.clone().into_bytes() },
-        documents::File { path: "job-pack.pdf".into(), bytes: pdf },
-    ];
+    let mut files =
+        vec![documents::File { path: "plan.json".into(), bytes: value.clone().into_bytes() }];
+    files.extend(papers::set(&plan, &hints, wanted.only.as_deref(), &designs)?);
     files.extend(documents::lay_files(&plan));
     files.extend(documents::part_files(&plan));
     pack::write(out, &files).map_err(|e| {

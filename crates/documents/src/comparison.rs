@@ -9,7 +9,8 @@ use trade::money;
 
 pub fn view(job: &Job, tables: &[Table]) -> Value {
     json!({
-        "job": { "name": job.name, "number": job.number, "date": job.date, "currency": job.currency,
+        "words": words::of(job).papers(),
+        "job": { "name": job.name, "number": job.number, "currency": job.currency,
             "paper": if job.letter_paper { "us-letter" } else { "a4" } },
         "tables": tables.iter().map(|t| table(job, t)).collect::<Vec<_>>(),
     })

@@ -37,6 +37,8 @@ pub enum Item {
         turn: f64,
         /// Semibold.
         bold: bool,
+        /// 0 black to 1 white.
+        shade: f64,
     },
     /// A drawing in a drawing, cut off at its edges. It is moved but never turned.
     Clipped {
@@ -234,13 +236,14 @@ impl Drawing {
             Item::Shape { steps, ink } => {
                 Item::Shape { steps: steps.iter().map(step).collect(), ink: *ink }
             }
-            Item::Text { at, text, size, anchor, turn, bold } => Item::Text {
+            Item::Text { at, text, size, anchor, turn, bold, shade } => Item::Text {
                 at: to(*at),
                 text: text.clone(),
                 size: *size,
                 anchor: *anchor,
                 turn: turn + degrees,
                 bold: *bold,
+                shade: *shade,
             },
             Item::Clipped { width, height, at, items } => {
                 Item::Clipped { width: *width, height: *height, at: to(*at), items: items.clone() }
@@ -284,12 +287,34 @@ impl Drawing {
 
     /// Writes a line.
     pub fn text(&mut self, at: Point, size: f64, anchor: Anchor, text: impl Into<String>) {
-        self.items.push(Item::Text { at, text: text.into(), size, anchor, turn: 0.0, bold: false });
+        self.items.push(Item::Text {
+            at,
+            text: text.into(),
+            size,
+            anchor,
+            turn: 0.0,
+            bold: false,
+            shade: 0.0,
+        });
     }
 
     /// Writes a bold line.
     pub fn bold(&mut self, at: Point, size: f64, anchor: Anchor, text: impl Into<String>) {
-        self.items.push(Item::Text { at, text: text.into(), size, anchor, turn: 0.0, bold: true });
+        self.items.push(Item::Text {
+            at,
+            text: text.into(),
+            size,
+            anchor,
+            turn: 0.0,
+            bold: true,
+            shade: 0.0,
+        });
+    }
+
+    /// Writes a bold line in white, to stand on black.
+    pub fn white(&mut self, at: Point, size: f64, anchor: Anchor, text: impl Into<String>) {
+        let text = text.into();
+        self.items.push(Item::Text { at, text, size, anchor, turn: 0.0, bold: true, shade: 1.0 });
     }
 
     /// Writes a line upwards.
@@ -301,6 +326,7 @@ impl Drawing {
             anchor,
             turn: -90.0,
             bold: false,
+            shade: 0.0,
         });
     }
 
@@ -334,18 +360,7 @@ impl Drawing {
     }
 }
 
-/// About how wide a text is set, mm: enough to keep labels apart.
+/// How wide a text is set, mm.
 pub fn text_width(text: &str, size: f64) -> f64 {
-    text.chars()
-        .map(|c| {
-            if c.is_ascii_uppercase() || c == 'm' || c == 'w' {
-                0.72
-            } else if ",.:;'ilj| ".contains(c) {
-                0.3
-            } else {
-                0.58
-            }
-        })
-        .sum::<f64>()
-        * size
+    crate::letters::width(text, size, false)
 }

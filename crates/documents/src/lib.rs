@@ -8,12 +8,18 @@ mod cloth_view;
 mod comparison;
 pub mod drawing;
 mod dxf;
+mod edge;
 mod figure;
 pub mod full_size;
+mod label;
 mod lay_drawing;
+mod lay_labels;
+mod letters;
+mod papers;
 mod part_drawing;
 pub mod pdf;
 pub mod screen;
+mod sections;
 mod sheet_drawing;
 mod sketch;
 mod solid;
@@ -22,7 +28,9 @@ pub mod svg;
 mod view;
 
 pub use cloth_view::{CutRow, cut_rows, way};
+pub use papers::{Paper, Papers};
 
+use pdf::Matter;
 use std::collections::BTreeMap;
 use trade::compare::Table;
 use trade::hints::Hint;
@@ -38,7 +46,7 @@ pub struct File {
     pub bytes: Vec<u8>,
 }
 
-/// The job pack as one PDF. `templates` replaces built-in templates by file name.
+/// The workshop's papers, from the front sheet to the glossary, as one PDF; nothing of costs.
 ///
 /// # Errors
 /// A template that cannot be set, with its name, line and what is wrong; never for built-in ones.
@@ -47,8 +55,7 @@ pub fn job_pack(
     hints: &[Hint],
     templates: &BTreeMap<String, String>,
 ) -> Result<Vec<u8>, pdf::TemplateError> {
-    let (data, drawings) = view::view(plan, hints);
-    pdf::set("pack.typ", &data, &drawings, templates)
+    Papers::of(plan, hints).set(Paper::Workshop, templates)?.pdf()
 }
 
 /// Cloths, widths and directions compared, as a PDF with a table and a plot for each cloth.
@@ -60,7 +67,8 @@ pub fn comparison(
     tables: &[Table],
     templates: &BTreeMap<String, String>,
 ) -> Result<Vec<u8>, pdf::TemplateError> {
-    pdf::set("comparison.typ", &comparison::view(job, tables), &BTreeMap::new(), templates)
+    let data = comparison::view(job, tables);
+    pdf::set("comparison.typ", &Matter { data, ..Matter::default() }, templates)?.pdf()
 }
 
 /// Every cloth lay at true scale in millimetres: drawn for people, and in layers for a cutter, as SVG and
@@ -115,8 +123,7 @@ pub fn template_sheets(
 /// # Errors
 /// A template that cannot be set; never for the built-in one.
 pub fn survey(job: &Job) -> Result<File, pdf::TemplateError> {
-    let (data, drawings) = survey::view(job);
-    let bytes = pdf::set("survey.typ", &data, &drawings, &BTreeMap::new())?;
+    let bytes = pdf::set("survey.typ", &survey::view(job), &BTreeMap::new())?.pdf()?;
     Ok(File { path: "survey.pdf".into(), bytes })
 }
 
@@ -128,7 +135,40 @@ pub fn paged(pages: Vec<drawing::Drawing>) -> Result<Vec<u8>, pdf::TemplateError
     let mut sheets = view::Sheets::default();
     let pages: Vec<serde_json::Value> = pages.iter().map(|d| sheets.add(d)).collect();
     let data = serde_json::json!({ "pages": pages });
-    pdf::set("pages.typ", &data, &sheets.files, &BTreeMap::new())
+    pdf::set("pages.typ", &sheets.matter(data), &BTreeMap::new())?.pdf()
+}
+
+/// What is written on the plan of a length of cloth, for a check of it.
+pub fn plan_texts(plan: &Plan, lay: &trade::lays::ClothLay, strip: &lay::Strip) -> Vec<String> {
+    let sections = sections::sections(plan, lay, strip);
+    let (_, rows) = lay_drawing::rows(plan, lay, strip, &sections);
+    let texts = rows.into_iter().flat_map(|row| row.drawing.items);
+    texts
+        .filter_map(|item| match item {
+            drawing::Item::Text { text, .. } => Some(text),
+            _ => None,
+        })
+        .collect()
+}
+
+/// The box round a line of writing in a drawing: upper left and lower right corner, mm.
+pub fn written(
+    at: geometry::Point,
+    size: f64,
+    anchor: drawing::Anchor,
+    turn: f64,
+    bold: bool,
+    text: &str,
+) -> (geometry::Point, geometry::Point) {
+    use geometry::Point;
+    let (low, high) = label::text_frame(at, size, anchor, text, bold);
+    // Upright, or turned a quarter to the left.
+    let turned = |p: Point| match turn == 0.0 {
+        true => p,
+        false => Point::new(at.x + (p.y - at.y), at.y - (p.x - at.x)),
+    };
+    let (a, b) = (turned(low), turned(high));
+    (Point::new(a.x.min(b.x), a.y.min(b.y)), Point::new(a.x.max(b.x), a.y.max(b.y)))
 }
 
 /// The longest name of a file, in letters.

@@ -37,7 +37,7 @@ pub fn draw(style: &Style, part: &Part, width: f64, height: f64) -> (f64, Drawin
         drawing.shape(steps, ink(mark.meaning));
     }
     up_arrow(&mut drawing, &view, part, low, high);
-    let size = 2.9;
+    let size = 11.0 * crate::label::PT;
     let p = |x: f64, y: f64| view.at(Point::new(x, y));
     let sized = |outline: &Path| Outline::solid(outline.clone()).size();
     let (cut_w, cut_h) = part.size();
@@ -139,16 +139,16 @@ const fn ink(meaning: Meaning) -> Ink {
 /// What each line means, for the legend under a drawing: only those that occur.
 pub fn legend(part: &Part) -> Vec<(&'static str, Drawing)> {
     let words = [
-        (Meaning::BoardEdge, "board's edge"),
-        (Meaning::FoamEdge, "foam's edge"),
-        (Meaning::Staples, "staple line"),
-        (Meaning::Slit, "cut"),
-        (Meaning::CutAway, "cut away"),
-        (Meaning::Fold, "fold"),
-        (Meaning::Stitch, "stitch line"),
-        (Meaning::Pleat, "pleat"),
-        (Meaning::Notch, "notch"),
-        (Meaning::Button, "button"),
+        (Meaning::BoardEdge, "legend-board"),
+        (Meaning::FoamEdge, "legend-foam"),
+        (Meaning::Staples, "legend-staples"),
+        (Meaning::Slit, "legend-cut"),
+        (Meaning::CutAway, "legend-cut-away"),
+        (Meaning::Fold, "legend-fold"),
+        (Meaning::Stitch, "legend-stitch"),
+        (Meaning::Pleat, "legend-pleat"),
+        (Meaning::Notch, "legend-notch"),
+        (Meaning::Button, "legend-button"),
     ];
     words
         .into_iter()
@@ -203,7 +203,7 @@ fn up_arrow(drawing: &mut Drawing, view: &View, part: &Part, low: Point, high: P
         ],
         ink,
     );
-    let size = 2.8;
+    let size = 9.0 * crate::label::PT;
     if length > 3.0 * size {
         let width = text_width("top", size);
         drawing.rect(

@@ -9,13 +9,12 @@ use trade::part::{CornerHow, Developed};
 use trade::piece::Piece;
 use trade::working::Style;
 
+/// Type beside the steps: 9 pt, mm.
+const SMALL: f64 = 9.0 * crate::label::PT;
+
 /// The sketches of a piece, each with its title.
 pub fn sketches(style: &Style, about: &Piece, made: &Developed) -> Vec<(String, Drawing)> {
     let mut all = Vec::new();
-    if made.quantities.staple_line > Length::ZERO && !matches!(about.kind, Kind::CutPieces(_)) {
-        let order = staple_order(made, about.kind.of().is_round());
-        all.push(("Staple order, from behind".to_string(), order));
-    }
     if made.corners.iter().any(|c| c.how == CornerHow::Square) {
         let stop = style.show(about.allowances.slit_stop);
         all.push(("Square corner, from behind".into(), square_corner(&stop)));
@@ -43,6 +42,10 @@ pub fn sketches(style: &Style, about: &Piece, made: &Developed) -> Vec<(String, 
         }
         _ => {}
     }
+    if made.quantities.staple_line > Length::ZERO && !matches!(about.kind, Kind::CutPieces(_)) {
+        let order = staple_order(made, about.kind.of().is_round());
+        all.push(("Staple order, from behind".to_string(), order));
+    }
     all
 }
 
@@ -56,7 +59,7 @@ fn arrow(drawing: &mut Drawing, from: Point, to: Point) {
 }
 
 fn numbered(drawing: &mut Drawing, at: Point, number: usize) {
-    let r = 2.1;
+    let r = 2.3;
     drawing.shape(
         vec![
             Step::Move(at + Vector::new(-r, 0.0)),
@@ -66,7 +69,7 @@ fn numbered(drawing: &mut Drawing, at: Point, number: usize) {
         ],
         Ink::line(0.2).filled(1.0),
     );
-    drawing.bold(at + Vector::new(0.0, 0.95), 2.6, Anchor::Middle, number.to_string());
+    drawing.bold(at + Vector::new(0.0, 1.15), SMALL, Anchor::Middle, number.to_string());
 }
 
 /// Middles of opposite sides first, then outwards in turns, corners last.
@@ -153,12 +156,12 @@ fn square_corner(stop: &str) -> Drawing {
         ],
         Ink::line(0.2).filled(0.86),
     );
-    d.text(Point::new(30.0, 28.2), 2.3, Anchor::Start, "flap");
+    d.text(Point::new(30.0, 28.2), SMALL, Anchor::Start, "flap");
     arrow(&mut d, Point::new(13.0, 29.0), Point::new(13.0, 19.0));
     arrow(&mut d, Point::new(35.0, 10.0), Point::new(22.0, 10.0));
     numbered(&mut d, Point::new(13.0, 15.5), 1);
     numbered(&mut d, Point::new(18.5, 10.0), 2);
-    d.text(Point::new(37.0, 21.2), 2.3, Anchor::Start, stop);
+    d.text(Point::new(37.0, 21.2), SMALL, Anchor::Start, stop);
     d
 }
 
@@ -191,9 +194,9 @@ fn pleat_fan(pleats: i64) -> Drawing {
 
 /// The end of a pad: long edge down, relief square out, end up like a parcel.
 fn folded_end() -> Drawing {
-    let mut d = Drawing::new(62.0, 30.0);
+    let mut d = Drawing::new(86.0, 30.0);
     for (i, word) in ["relief square out", "sides in", "end up and over"].into_iter().enumerate() {
-        let x = 1.0 + 21.0 * i as f64;
+        let x = 1.0 + 28.5 * i as f64;
         let p = |a: f64, b: f64| Point::new(x + a, b);
         d.rect(p(2.0, 4.0), p(12.0, 20.0), Ink::line(0.35).filled(0.96));
         d.rect(p(12.0, 4.0), p(18.0, 20.0), Ink::dashed(0.25, 1.6, 0.6));
@@ -210,7 +213,7 @@ fn folded_end() -> Drawing {
             _ => arrow(&mut d, p(17.5, 12.0), p(8.0, 12.0)),
         }
         numbered(&mut d, p(7.0, 24.5), i + 1);
-        d.text(p(0.0, 29.3), 2.0, Anchor::Start, word);
+        d.text(p(0.0, 29.3), SMALL, Anchor::Start, word);
     }
     d
 }
@@ -228,13 +231,13 @@ fn channel_spacing(style: &Style, board: Length, cloth: Length) -> Drawing {
             d.stroke(Point::new(x, y), Point::new(x, y + 5.0), Ink::line(0.35));
         }
         let (from, to) = (Point::new(16.0, y + 2.5), Point::new(16.0 + one, y + 2.5));
-        d.dimension(from, to, 0.0, 2.4, &style.chalk_number(length));
+        d.dimension(from, to, 0.0, SMALL, &style.chalk_number(length));
         d.stroke(
             Point::new(16.0 + one, y + 2.5),
             Point::new(16.0 + one * f64::from(n), y + 2.5),
             Ink::line(0.15).grey(0.4),
         );
-        d.text(Point::new(1.0, y + 3.4), 2.6, Anchor::Start, word);
+        d.text(Point::new(1.0, y + 3.4), SMALL, Anchor::Start, word);
     }
     d
 }
@@ -290,8 +293,8 @@ fn button_grids(style: &Style, back: &ButtonedBack) -> Vec<(String, Drawing)> {
                 Ink::line(0.2).filled(0.3),
             );
         }
-        d.dimension(at(0.0, 0.0), at(1.0, 0.0), -5.5, 2.6, &style.chalk_number(dx));
-        d.dimension(at(0.0, 0.0), at(0.0, 1.0), 5.5, 2.6, &style.chalk_number(dy));
+        d.dimension(at(0.0, 0.0), at(1.0, 0.0), -5.5, SMALL, &style.chalk_number(dx));
+        d.dimension(at(0.0, 0.0), at(0.0, 1.0), 5.5, SMALL, &style.chalk_number(dy));
         d
     };
     vec![

@@ -28,6 +28,8 @@ pub struct Solid {
 pub struct Scene {
     solids: Vec<Solid>,
     measures: Vec<(String, Place, Place, f64)>,
+    /// Nothing is written round it.
+    is_bare: bool,
 }
 
 impl Solid {
@@ -101,6 +103,12 @@ impl Scene {
         self.measures.push((label.into(), from, to, off));
     }
 
+    /// The same without its measures.
+    #[must_use]
+    pub fn bare(self) -> Self {
+        Self { measures: Vec::new(), is_bare: true, ..self }
+    }
+
     /// Drawn to fit a box; nothing if there is nothing to draw.
     pub fn draw(&self, width: f64, height: f64) -> Option<Drawing> {
         let all = self.solids.iter().flat_map(|s| s.near.iter().chain(&s.far));
@@ -113,7 +121,7 @@ impl Scene {
         };
         let low = Point::new(fold(|p| p.x, f64::min, f64::MAX), fold(|p| p.y, f64::min, f64::MAX));
         let high = Point::new(fold(|p| p.x, f64::max, f64::MIN), fold(|p| p.y, f64::max, f64::MIN));
-        let edge = 12.5;
+        let edge = if self.is_bare { 0.6 } else { 12.5 };
         let (w, h) = ((high.x - low.x).max(1.0), (high.y - low.y).max(1.0));
         let scale = ((width - 2.0 * edge) / w).min((height - 2.0 * edge) / h);
         let mut drawing = Drawing::new(w * scale + 2.0 * edge, h * scale + 2.0 * edge);
@@ -233,7 +241,7 @@ fn letter(drawing: &mut Drawing, from: Point, to: Point, off: f64, label: &str) 
         drawing.stroke(p + tick * -1.0, p + tick, ink);
     }
     let middle = a.middle(b);
-    let r = 2.0;
+    let r = 2.4;
     let disc = vec![
         Step::Move(middle + Vector::new(-r, 0.0)),
         Step::Arc(r, true, middle + Vector::new(r, 0.0)),
@@ -241,5 +249,5 @@ fn letter(drawing: &mut Drawing, from: Point, to: Point, off: f64, label: &str) 
         Step::Close,
     ];
     drawing.shape(disc, Ink::line(0.18).filled(1.0));
-    drawing.bold(middle + Vector::new(0.0, 0.95), 2.6, Anchor::Middle, label);
+    drawing.bold(middle + Vector::new(0.0, 1.15), 9.0 * crate::label::PT, Anchor::Middle, label);
 }

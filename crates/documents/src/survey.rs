@@ -1,15 +1,18 @@
 //! What the survey sheets show: a block for each kind of piece.
 
 use crate::figure;
+use crate::pdf::Matter;
 use crate::view::Sheets;
 use geometry::Length;
 use serde_json::{Value, json};
-use std::collections::BTreeMap;
 use trade::job::Job;
 
 /// A block for each piece of a job of examples, drawn with its measures.
-pub fn view(job: &Job) -> (Value, BTreeMap<String, String>) {
+pub fn view(job: &Job) -> Matter {
     let mut sheets = Sheets::default();
+    let voice = words::of(job);
+    let covered = [voice.word("survey-bare-board"), voice.word("survey-old-cover")];
+    let sewn = [voice.word("survey-filling"), voice.word("survey-old-cover")];
     let kinds: Vec<Value> = job
         .pieces
         .iter()
@@ -23,14 +26,19 @@ pub fn view(job: &Job) -> (Value, BTreeMap<String, String>) {
                 .kind
                 .letters()
                 .into_iter()
-                .map(|(letter, key)| json!([letter, key.name.replace('_', " "), key.how]))
+                .map(|(letter, key)| {
+                    // The radius of each of four corners.
+                    let cells = if key.name == "radius" { 4 } else { 1 };
+                    json!([letter, key.name.replace('_', " "), key.how, cells])
+                })
                 .collect();
             json!({
-                "kind": piece.kind.name(), "example": piece.name, "measures": measures,
+                "title": piece.name, "measures": measures,
+                "measured_on": if piece.kind.is_sewn() { sewn.clone() } else { covered.clone() },
                 "drawing": drawing.map(|d| sheets.add(&d)),
             })
         })
         .collect();
     let paper = if job.letter_paper { "us-letter" } else { "a4" };
-    (json!({ "kinds": kinds, "paper": paper }), sheets.files)
+    sheets.matter(json!({ "words": voice.papers(), "kinds": kinds, "job": { "name": voice.word("survey-sheets"), "number": "", "paper": paper } }))
 }

@@ -92,7 +92,7 @@ fn write_item(item: &Item, out: &mut String) {
             }
             out.push_str("</svg>\n");
         }
-        Item::Text { at, text, size, anchor, turn, bold } => {
+        Item::Text { at, text, size, anchor, turn, bold, shade } => {
             let (x, y) = (number(at.x), number(at.y));
             let anchor = match anchor {
                 Anchor::Start => "start",
@@ -106,6 +106,9 @@ fn write_item(item: &Item, out: &mut String) {
             );
             if *bold {
                 out.push_str(" font-weight=\"600\"");
+            }
+            if *shade > 0.0 {
+                let _ = write!(out, " fill=\"{}\"", grey(*shade));
             }
             if *turn != 0.0 {
                 let _ = write!(out, " transform=\"rotate({} {x} {y})\"", number(*turn));

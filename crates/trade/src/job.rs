@@ -97,8 +97,16 @@ pub struct Shop {
     pub name: String,
     /// Address, phone.
     pub address: String,
+    /// Telephone.
+    pub phone: String,
+    /// Mail.
+    pub mail: String,
+    /// Number at the tax office.
+    pub tax_number: String,
     /// Printed under every quote.
     pub terms: String,
+    /// Terms in full, on a page of their own.
+    pub conditions: String,
 }
 
 /// A job.

@@ -104,7 +104,7 @@ fn fix(job: &Job, about: &Piece, piece: &Developed) -> Option<Step> {
         Fixing::Cleat => message("step-fix-cleat"),
         Fixing::Loose => return None,
     };
-    let mut step = Step::new(text.text("piece", &piece.label), &[]);
+    let mut step = Step::new(text, &[]);
     if on_wall {
         step.cautions.push(message(OVERHEAD));
     }

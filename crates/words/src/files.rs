@@ -8,7 +8,18 @@ pub fn of(_language: &str) -> Vec<&'static str> {
     ENGLISH.to_vec()
 }
 
-const ENGLISH: [&str; 6] = [
+/// What stands printed on the papers, whatever the job.
+const PAPERS: &str = include_str!("../messages/en/papers.ftl");
+
+/// Names of the messages of the papers.
+pub fn paper_words() -> Vec<String> {
+    let names = PAPERS.lines().filter(|line| line.starts_with(|c: char| c.is_ascii_lowercase()));
+    names.filter_map(|line| Some(line.split_once(" =")?.0.to_string())).collect()
+}
+
+const ENGLISH: [&str; 8] = [
+    PAPERS,
+    include_str!("../messages/en/sheets.ftl"),
     include_str!("../messages/en/bench.ftl"),
     include_str!("../messages/en/parts.ftl"),
     include_str!("../messages/en/workings.ftl"),

@@ -4,6 +4,7 @@ use crate::files;
 use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
 use geometry::Length;
+use std::collections::BTreeMap;
 use std::sync::OnceLock;
 use trade::job::Job;
 use trade::message::{Arg, Between, Message};
@@ -15,6 +16,10 @@ use unic_langid::LanguageIdentifier;
 pub struct Words {
     bundle: FluentBundle<FluentResource>,
     has_comma: bool,
+    /// The language's tag.
+    tag: String,
+    /// Names of the messages that templates of papers ask for.
+    papers: Vec<String>,
 }
 
 impl Words {
@@ -30,7 +35,7 @@ impl Words {
             let resource = FluentResource::try_new(text.into()).unwrap_or_else(|(part, _)| part);
             bundle.add_resource_overriding(resource);
         }
-        Self { bundle, has_comma }
+        Self { bundle, has_comma, tag: language.to_string(), papers: files::paper_words() }
     }
 
     /// Speaks, with lengths in a style.
@@ -129,6 +134,16 @@ impl Voice<'_> {
 
     fn joined(&self, all: &[Message], between: &str) -> String {
         all.iter().map(|one| self.say(one)).collect::<Vec<_>>().join(between)
+    }
+
+    /// The language's tag: `en`.
+    pub fn tag(&self) -> &str {
+        self.words.tag.split('-').next().unwrap_or("en")
+    }
+
+    /// All that stands printed on the papers, by name.
+    pub fn papers(&self) -> BTreeMap<&str, String> {
+        self.words.papers.iter().map(|id| (id.as_str(), self.word(id))).collect()
     }
 
     /// A length with its unit.

@@ -48,6 +48,7 @@ fn in_sources() -> (BTreeSet<String>, BTreeSet<String>) {
     for krate in ["trade", "words", "documents", "clothwright"] {
         below(&crates().join(krate).join("src"), "rs", &mut files);
     }
+    below(&crates().join("documents/templates"), "typ", &mut files);
     let (mut quoted, mut asked) = (BTreeSet::new(), BTreeSet::new());
     for path in files {
         let text = std::fs::read_to_string(&path).unwrap();
@@ -60,7 +61,10 @@ fn in_sources() -> (BTreeSet<String>, BTreeSet<String>) {
             if is_name(word) {
                 quoted.insert((*word).to_string());
                 let before = parts[i - 1].trim_end();
-                if before.ends_with("message(") || before.ends_with(".word(") {
+                if [" t(", "(t(", "[t(", "#t(", "message(", ".word("]
+                    .iter()
+                    .any(|ask| before.ends_with(ask))
+                {
                     asked.insert((*word).to_string());
                 }
             }

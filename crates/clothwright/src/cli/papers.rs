@@ -7,7 +7,10 @@ use documents::File;
 use documents::full_size::{self, Paper};
 use geometry::{Length, Unit, read_length};
 use lay::Limits;
+use std::collections::BTreeMap;
 use std::path::Path;
+use trade::hints::Hint;
+use trade::plan::Plan;
 
 /// `A4` or `Letter`.
 pub(super) fn paper(text: &str) -> Result<Paper, String> {
@@ -26,6 +29,30 @@ pub(super) fn unit(text: &str) -> Result<Unit, String> {
         "cm" => Ok(Unit::Centimetre),
         _ => Err("say in, mm or cm".into()),
     }
+}
+
+/// A paper by its name.
+pub(super) fn named(text: &str) -> Result<documents::Paper, String> {
+    let names: Vec<&str> = documents::Paper::ALL.iter().map(|paper| paper.name()).collect();
+    documents::Paper::named(text.trim()).ok_or_else(|| format!("say one of {}", names.join(", ")))
+}
+
+/// The papers of a plan as files: those wanted, or the usual ones. What the workshop prints is there under
+/// the pack's old name too.
+pub(super) fn set(
+    plan: &Plan,
+    hints: &[Hint],
+    only: Option<&[documents::Paper]>,
+    designs: &BTreeMap<String, String>,
+) -> Result<Vec<File>, Failure> {
+    let usual = || documents::Paper::ALL.into_iter().filter(|paper| paper.is_usual()).collect();
+    let wanted: Vec<documents::Paper> = only.map_or_else(usual, <[_]>::to_vec);
+    let mut files = documents::Papers::of(plan, hints)
+        .files(&wanted, designs)
+        .map_err(|e| Failure::Other(format!("a page design cannot be set:\n{e}")))?;
+    let pack = files.iter().find(|f| f.path == "workshop.pdf").map(|f| f.bytes.clone());
+    files.extend(pack.map(|bytes| File { path: "job-pack.pdf".into(), bytes }));
+    Ok(files)
 }
 
 fn wrong(what: &str, remedy: &str) -> Failure {
@@ -112,6 +139,6 @@ pub(super) fn survey(out: &Path) -> Result<(), Failure> {
     let File { bytes, .. } = documents::survey(&read.job)
         .map_err(|e| Failure::Other(format!("a page design cannot be set:\n{e}")))?;
     write_new(out, &bytes)?;
-    say(&format!("{}: one block for each kind of piece", out.display()));
+    say(&format!("{}: one sheet for each kind of piece", out.display()));
     Ok(())
 }

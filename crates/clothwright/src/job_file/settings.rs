@@ -76,7 +76,11 @@ pub fn job(mut root: Table) -> (Job, Vec<usize>) {
         job.shop = Shop {
             name: t.text_or_empty("name"),
             address: t.text_or_empty("address"),
+            phone: t.text_or_empty("phone"),
+            mail: t.text_or_empty("mail"),
+            tax_number: t.text_or_empty("tax_number"),
             terms: t.text_or_empty("terms"),
+            conditions: t.text_or_empty("conditions"),
         };
         t.finish();
     }

@@ -108,8 +108,7 @@ fn a_failure_leaves_the_old_pack_whole() {
     let folder = tempfile::tempdir().unwrap();
     let before = demo(folder.path(), &[]);
     let templates = tempfile::tempdir().unwrap();
-    std::fs::write(templates.path().join("quote.typ"), "#let quote-sheet() = [#no-such-thing]")
-        .unwrap();
+    std::fs::write(templates.path().join("quote.typ"), "#no-such-thing").unwrap();
     let job = folder.path().join("job.toml");
     std::fs::write(&job, clothwright::DEMO.replace("Lakeside tea room", "Another")).unwrap();
     let output = Command::new(env!("CARGO_BIN_EXE_clothwright"))
@@ -129,8 +128,7 @@ fn a_failure_leaves_the_old_pack_whole() {
 fn a_shop_can_replace_a_template() {
     let folder = tempfile::tempdir().unwrap();
     let templates = tempfile::tempdir().unwrap();
-    std::fs::write(templates.path().join("quote.typ"), "#let quote-sheet() = [Our own quote]")
-        .unwrap();
+    std::fs::write(templates.path().join("quote.typ"), "Our own quote").unwrap();
     let job = folder.path().join("job.toml");
     std::fs::write(&job, clothwright::DEMO).unwrap();
     let output = Command::new(env!("CARGO_BIN_EXE_clothwright"))

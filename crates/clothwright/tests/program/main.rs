@@ -14,6 +14,7 @@ mod kind_rules;
 mod kinds;
 mod more_work;
 mod pages;
+mod papers;
 mod pins;
 mod random_jobs;
 mod scenarios;

@@ -31,13 +31,27 @@ use trade::kinds::Kind;
 use trade::kinds::table::Key;
 use trade::working::Style;
 
-/// The piece and its measures: letter, key, how it is taken.
+/// The piece with its measures lettered.
 pub fn draw(
     kind: &Kind,
-    (foam, board): (Length, Length),
+    thickness: (Length, Length),
     style: &Style,
     (width, height): (f64, f64),
 ) -> Option<Drawing> {
+    scene(kind, thickness, style).draw(width, height)
+}
+
+/// The piece alone.
+pub fn bare(
+    kind: &Kind,
+    thickness: (Length, Length),
+    style: &Style,
+    (width, height): (f64, f64),
+) -> Option<Drawing> {
+    scene(kind, thickness, style).bare().draw(width, height)
+}
+
+fn scene(kind: &Kind, (foam, board): (Length, Length), style: &Style) -> Scene {
     let mut figure = Figure {
         scene: Scene::default(),
         letters: kind.letters(),
@@ -68,7 +82,7 @@ pub fn draw(
         Kind::WallGrid(kind) => wall_grid::draw(&mut figure, kind),
         Kind::Measured(kind) => measured::draw(&mut figure, kind),
     }
-    figure.scene.draw(width, height)
+    figure.scene
 }
 
 /// A piece being drawn.

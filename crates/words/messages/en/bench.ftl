@@ -2,17 +2,17 @@
 
 ## What can hurt
 
-caution-eyes = Wear eye protection: staples and tacks fly.
-caution-hands = Keep the free hand behind the blade or lifter; collect staples in a tin.
-caution-dust = Wear a dust mask for old filling. Bag mouldy or vermin-ridden filling and bin it; never reuse it.
-caution-paint = Old paint may hold lead: do not sand it dry.
-caution-saw = Guard on, eyes, ears and dust mask; clamp the board.
-caution-blade = Cut away from the body; put the knife down closed.
-caution-glue = Ventilate, no flame or spark in the room, follow the adhesive's data sheet and its open time.
-caution-stapler = Air off before clearing or loading; try the pressure on scrap; keep the other hand clear of the nose.
+caution-eyes = Eyes covered to strip, saw and staple.
+caution-hands = Free hand behind the blade or lifter.
+caution-dust = Dust mask for old filling; bag and bin what is mouldy.
+caution-paint = Old paint may hold lead: no dry sanding.
+caution-saw = Saw: guard on, ears and mask, board clamped.
+caution-blade = Blade away from you, closed when put down.
+caution-glue = Glue: air moving, no flame; follow its data sheet.
+caution-stapler = Air off to clear or load; other hand away from the gun's nose.
 caution-needle = Fingers clear of the needle; power off to thread.
-caution-overhead = Overhead and wall panels: two people, and a fixing that carries the weight.
-caution-power = Sockets and switches: power off, and a licensed electrician where the law asks for one.
+caution-overhead = On the wall or overhead: two people, and a fixing that carries the weight.
+caution-power = Sockets and switches: power off; a licensed electrician where the law asks for one.
 caution-lift = Long pieces: two people.
 caution-cord = Button cord cuts: wear gloves, pull straight, nobody opposite the needle.
 
@@ -20,7 +20,7 @@ caution-cord = Button cord cuts: wear gloves, pull straight, nobody opposite the
 
 list = {$list}
 size = {$width} × {$height}
-size-outline = {$width} × {$height} over all, cut to its outline (full-size template {$tag})
+size-outline = {$width} × {$height}, by template {$tag}
 size-circle = a circle {$across} across
 size-ring = a circle {$across} across with a hole {$hole} across in the middle
 cut-one = {$count} × {$tag} {$name}, {$size}
@@ -31,80 +31,80 @@ cut-cloth-other = {$count} × {$tag} {$name} ({$size}, of {$cloth})
 
 ## Steps that several kinds share
 
-step-cloth = From the cutting plan: {$list}.{ $pattern ->
-    [centred] {" "}A motif stands on the middle of each seen part: the crosses of the cutting plan show where.
-    [matched] {" "}The pattern runs on from piece to piece: cut where the crosses of the cutting plan show it, not by eye.
+step-cloth = {$list}. { $pattern ->
+    [centred] Middle of each seen part on a motif.{" "}
+    [matched] Pattern in line: cut by the motifs, not by eye.{" "}
    *[free] {""}
   }{ $joined ->
-    [yes] {" "}Join the widths in the order of their numbers, from the left, seam {$seam}, before anything else; press the seam open and lay the join where the drawing has it, pattern on pattern.
+    [yes] Join the widths first, from the left, seam {$seam}, pattern on pattern; press open.{" "}
    *[no] {""}
-  } Check arrow and face before the first cut; mark name and up arrow on the back.
+  }Check arrow and face; mark name and top on the back.
     .title = Cloth
-opening-by-x = cut an X from the middle, stopping {$stop} short of each corner; flaps are {$flap} long; { $short ->
-    [yes] the flaps are too short to be stapled behind: glue them to the inside of the hole
-   *[no] turn in and staple or glue behind
+opening-by-x = cut an X, stopping {$stop} short of each corner; { $short ->
+    [yes] flaps of {$flap} are too short to staple: glue them inside the hole
+   *[no] turn the {$flap} flaps in, staple or glue behind
   }
-opening-by-nicks = cut {$count} nicks all round, stopping {$stop} short of the edge; turn in and staple or glue behind
-step-cut-out = For {$what}: opening { $round ->
+opening-by-nicks = cut {$count} nicks, stopping {$stop} short of the edge; turn in, staple or glue behind
+step-cut-out = {$what}: { $round ->
     [yes] {$across} across
    *[no] {$width} × {$height}
-  }, middle {$x} from the left and {$y} from the bottom of the board, seen from the face (mirrored when it lies face down). With the cover tight, {$how}.
+  }, middle {$x} from left, {$y} from bottom, from the face. Cover tight first, then {$how}.
     .title = Cut-out
-step-trim = Drive proud staples home. Trim the cloth beyond the staples to about {$beyond}.{ $dust ->
-    [yes] {" "}Dust cover on, turned in, over the raw edges; open the screw holes through it.
+step-trim = Trim to {$beyond} past the staples. Hammer down any that stand up.{ $dust ->
+    [yes] {" "}Dust cover on, turned in.
    *[no] {""}
   }
     .title = Trim
-staples = Staples {$inset} from the edge, at most {$apart} apart, {$corners} at corners.
-staples-with-legs = Staples {$inset} from the edge, at most {$apart} apart, {$corners} at corners. Staples: {$legs}.
-step-edges = Face down, marks on marks. One staple in the middle of each of two opposite sides, then of the other two; look at the face. Then outwards from the middles in turns towards the corners, corners last. {$staples}
-    .title = Centre and edges
-step-board-mend = Mend the board: glue and clamp, fill old holes where staples must hold. Mark the middle of every side.
+staples = Staples {$inset} from the edge, {$apart} apart, {$corners} at corners.
+staples-with-legs = Staples {$inset} from the edge, {$apart} apart, {$corners} at corners; {$legs}.
+step-edges = Face down, marks in line. One staple in the middle of opposite sides, then the other two; look at the face. Work outwards, corners last. {$staples}
+    .title = Edges
+step-board-mend = Glue and clamp; fill old holes. Mark the middle of every side.
     .title = Board
-step-board-keep = Keep the board: pull what is left of old staples, ease the edges, mark the middle of every side on face and back.
+step-board-keep = Pull old staples, ease the edges. Mark the middle of every side, front and back.
     .title = Board
-step-board-new = {$shape} Ease the edges so that they do not cut the cloth.{ $openings ->
+step-board-new = {$shape} Ease the edges.{ $openings ->
     [0] {""}
-   *[other] {" "}Openings in the board, larger by two thicknesses of cloth all round: {$opening-list}.
+   *[other] {" "}Openings, larger for the cloth: {$opening-list}.
   }{ $holes ->
     [0] {""}
-   *[other] {" "}Drill for the screws, from the left and bottom edges in the face view: {$hole-list}.
-  } Mark the middle of every side on face and back.
+   *[other] {" "}Drill, from left and bottom: {$hole-list}.
+  } Mark the middle of every side, front and back.
     .title = Board
-board-from = {$name} ({$thickness} thick)
-board-several = Cut from {$from}: {$list}. Check the diagonals.
-board-plain = Cut {$size} from {$from}; check the diagonals.
-board-round = Cut {$size} from {$from}.
-board-outline = Cut from {$from} to its outline: {$outline}; {$width} × {$height} over all (full-size template {$tag}).
+board-from = {$name}
+board-several = {$from}: {$list}. Check the diagonals.
+board-plain = {$from}, {$size}; check the diagonals.
+board-round = {$from}, {$size}.
+board-outline = {$from} by template {$tag}: {$outline}; {$width} × {$height} over all.
 board-opening = {$what} { $round ->
     [yes] {$across} across
    *[no] {$width} × {$height}
   }
 board-hole = {$x}, {$y}
-step-foam-new = Cut the foam ({$name}): {$list}{ $openings ->
-    [yes] , with the same openings as the board
+step-foam-new = {$name}: {$list}{ $openings ->
+    [yes] , same openings
    *[no] {""}
-  }. Write on its back edge only. Spread glue on both surfaces, foam and board, wait until dry to the touch, set it down square: there is no second try.{ $wrapped ->
-    [yes] {" "}Wrap it in polyester, no glue on the face.
+  }. Glue foam and board, wait till touch-dry, set down square: it will not shift. { $wrapped ->
+    [yes] Wrap in polyester, no glue on the face.{" "}
    *[no] {""}
   }{ $crowned ->
-    [yes] {" "}Build the middle up by {$crown} with smaller pieces of foam or wadding under the top, feathered out to the edges.
+    [yes] Build the middle up by {$crown}, feathered to the edges.
    *[no] {""}
   }
     .title = Foam
-step-foam-mend = Patch the foam {$name} with the same grade, level.{ $wrapped ->
-    [yes] {" "}Wrap it in polyester, no glue on the face.
+step-foam-mend = Patch {$name} with the same grade, level. { $wrapped ->
+    [yes] Wrap in polyester, no glue on the face.{" "}
    *[no] {""}
   }{ $crowned ->
-    [yes] {" "}Build the middle up by {$crown} with smaller pieces of foam or wadding under the top, feathered out to the edges.
+    [yes] Build the middle up by {$crown}, feathered to the edges.
    *[no] {""}
   }
     .title = Foam
-step-foam-keep = Keep the foam if it springs back and does not crumble.{ $wrapped ->
-    [yes] {" "}Wrap it in polyester, no glue on the face.
+step-foam-keep = Keep it if it springs back and does not crumble. { $wrapped ->
+    [yes] Wrap in polyester, no glue on the face.{" "}
    *[no] {""}
   }{ $crowned ->
-    [yes] {" "}Build the middle up by {$crown} with smaller pieces of foam or wadding under the top, feathered out to the edges.
+    [yes] Build the middle up by {$crown}, feathered to the edges.
    *[no] {""}
   }
     .title = Foam
@@ -112,27 +112,27 @@ step-corners = {$list}
     .title = Corners
 step-bottom-corners = {$list}
     .title = Bottom corners
-corners-square = {$count} square: pull the corner's point over and staple it; cut both slits in line with the board's edges, stopping short of the corner as drawn, where board and foam are thick behind the back edge, so that none shows down the side; fold one side flat, lay the other over it in a line at the corner, staple.
-corners-wide = {$count} wide-angled: no slit; {$excess} to lose in { $pleats ->
+corners-square = {$count} square: point over, staple; cut both slits in line with the board, stopping short as drawn; side flat, other over it, staple.
+corners-wide = {$count} wide: no slit; lose {$excess} in { $pleats ->
     [one] {$pleats} pleat
    *[other] {$pleats} pleats
-  } at the corner.
-corners-rounded = {$count} rounded, radius {$radius}: {$excess} to lose in {$pleats} even pleats, fanned from the middle of the corner outwards; cut away the bulk as drawn.{ $crowded ->
-    [yes] {" "}On the back they crowd to a point: lay them over one another towards the middle, two deep ones do as well.
+  }.
+corners-rounded = {$count} rounded, radius {$radius}: lose {$excess} in {$pleats} even pleats, from the middle outwards; cut away the bulk.{ $crowded ->
+    [yes] {" "}Or make two deep pleats.
    *[no] {""}
   }
-corners-inside = {$count} inside: glue the facing in first, one slit towards the corner, never to it in one go, turn both sides in.
-step-welt-top = Join the strips on the slant; {$length} of covered cord. Sew it round the top along the stitch line, start away from the front, clip at corners.
+corners-inside = {$count} inside: glue the facing in, slit towards the corner in stages, turn both sides in.
+step-welt-top = Join strips on the slant; {$length} of covered cord. Sew round the top on the stitch line, start away from the front, clip at corners.
     .title = Welt
-step-welt-seam = Join the strips on the slant; {$length} of covered cord for each piece, in { $runs ->
+step-welt-seam = Join strips on the slant; {$length} of covered cord each, in { $runs ->
     [one] {$runs} run
    *[other] {$runs} runs
-  }. Sew it to the face along the stitch line, start away from the front, { $round ->
-    [yes] clip its allowance all round
+  }. Sew to the face on the stitch line; { $round ->
+    [yes] clip all round
    *[no] clip at corners
   }.
     .title = Welt
-step-zip-halves = Turn each half of the zip strip under, sew the halves to a zip of {$length}; pull hidden at one end.
+step-zip-halves = Turn each half of the zip strip under; sew to a zip of {$length}. Hide the pull at one end.
     .title = Zip
 step-zip-body = Leave the seam along the body open from end to end, so that the form goes in; sew in a zip of {$length}; pull hidden at one end.
     .title = Zip
@@ -143,7 +143,7 @@ step-sew = Seams {$seam}. {$order}
 step-close = {$filling}{ $wrapped ->
     [yes] Wrap in polyester.{" "}
    *[no] {""}
-  }Fold it in, work it into the corners, close, and look at it from where it will be seen.
+  }Fold it in, work it into the corners, close. Stand back and look at it.
     .title = Fill and close
 fill-foam-cut = Cut the foam ({$foam}): {$size}.{" "}
 fill-foam-kept = Foam is kept.{" "}
@@ -165,9 +165,9 @@ ring-foam = Slit the foam ring once, thread it round, glue the slit when it lies
 
 ## Steps of one kind
 
-step-pad-long-edges = Face down, cloth centred on the block by its marks. Middle of one long edge, then the other, outwards in turns to {$short} short of the ends. {$staples} Turn it over and look before going on.
+step-pad-long-edges = Face down, cloth centred by its marks. Middle of one long edge, then the other, outwards to {$short} short of the ends. {$staples} Turn over and look.
     .title = Long edges first
-step-pad-ends = Cut the relief squares as drawn: {$relief} out from the board and stopping {$relief} short of the block's top. Fold each end like a parcel, the fold away from where it is looked at, pull square, staple.
+step-pad-ends = Cut the relief squares {$relief} out from the board, stopping {$relief} short of the top. Fold each end like a parcel, fold away from view, pull square, staple.
     .title = Fold the ends
 sew-knife-edge = Faces together, tapering the corners in a little so that they do not make ears; zip open.
 sew-bolster = Body to a tube, clip its ends, sew in the discs with quarter marks on quarter marks.
@@ -292,38 +292,38 @@ step-welt-single = Join the strips on the slant, seams opened. Wrap the cord {$c
 
 ## Before and after
 
-step-strip-sewn = Photograph the piece. Unpick the old cover at its seams, mark each part with name, up arrow and notches, and keep it for the shape. Look the filling over.{ $is-found ->
-    [yes] {" "}Found at the survey: {$found}.
+step-strip-sewn = Photograph. Unpick the seams; mark name, top and notches on each part and keep it. Check the filling.{ $is-found ->
+    [yes] {" "}Found: {$found}.
    *[no] {""}
-  } If more is wrong than the quote says: stop, photograph, ask.
-    .title = Strip and inspect
-step-strip-stapled = Photograph the piece and every layer as it comes off. Mark the old cover with name, up arrow and fold lines and keep it. Draw every staple; board that holds them with grip is sound.{ $is-found ->
-    [yes] {" "}Found at the survey: {$found}.
+  } Worse than quoted: stop and ask.
+    .title = Strip
+step-strip-stapled = Photograph each layer. Mark top and folds on the old cover; keep it. Pull every staple: if they come hard, the board is good.{ $is-found ->
+    [yes] {" "}Found: {$found}.
    *[no] {""}
-  } If more is wrong than the quote says: stop, photograph, ask.
-    .title = Strip and inspect
+  } Worse than quoted: stop and ask.
+    .title = Strip
 step-plain-buttons = {$count} of {$ligne} lignes ({$across} across): cut each disc twice as wide, press, and tie them through with button cord; through a cushion each needs a plain one on the other side.
     .title = Cover buttons
 step-drop-in = Drop it into its rails: it must go in by hand and sit level, with room for the cloth all round.
     .title = Fit
-step-fix-screws = {$piece} — {$count} screws No. {$gauge} × {$length} {$way}.{$pierce} Try one against the stack first: over {$most} it comes through.
+step-fix-screws = {$count} screws No. {$gauge} × {$length} {$way}.{$pierce} Longest safe: {$most}; check one first.
     .title = Fix
-step-fix-screws-long = {$piece} — {$count} screws No. {$gauge} {$way}. NOT the {$length} ones of the job: they come through, or all but. Use {$advice}.{$pierce}
+step-fix-screws-long = {$count} screws No. {$gauge} {$way}. NOT the {$length} ones: they come through. Use {$advice}.{$pierce}
     .title = Fix
-step-fix-screws-short = {$piece} — {$count} screws No. {$gauge} {$way}. The {$length} ones of the job hardly bite. Use {$advice}.{$pierce}
+step-fix-screws-short = {$count} screws No. {$gauge} {$way}. The {$length} ones are too short. Use {$advice}.{$pierce}
     .title = Fix
 screws-through-face = through the face, each with a cap
 screws-from-behind = from behind
-screws-pierce = {" "}Pierce the cloth with an awl at each hole first, or the screw winds it up.
-step-fix-clips = {$piece} — {$count} clips; push home with the flat of both hands.
+screws-pierce = {" "}Awl through the cloth first.
+step-fix-clips = {$count} clips; push home with both hands flat.
     .title = Fix
-step-fix-cleat = {$piece} — Hang it on its cleat; see that it sits home along the whole length.
+step-fix-cleat = Hang on its cleat. It must sit home all along.
     .title = Fix
 legs = {$legs} legs
 legs-none = no staple that is sold holds in so thin a board without coming through: glue, or choose a thicker board
-legs-everywhere = {$legs} legs, at the corners too
-legs-corners = {$edges}; at the corners, through {$layers} layers, {$corners}, or cut the bulk away first
-legs-corners-none = {$edges}; at the corners cut the bulk away first
+legs-everywhere = {$legs} legs
+legs-corners = {$edges}; at corners, through {$layers} layers, {$corners}, or cut the bulk away first
+legs-corners-none = {$edges}; at corners cut the bulk away first
 sold-one = {$only}
 sold-two = {$first} or {$last}
 screws-none-sold = another way of fixing: no screw that is sold bites there without coming through

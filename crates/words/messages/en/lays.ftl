@@ -43,3 +43,38 @@ hint-railroad = plain cloth laid whichever way buys less
 hint-hidden-seam = the cover of {$piece} joined down the middle
 hint-swap = {$one} and {$other} change places
 hint-size = {$piece} {$key} {$by} less
+
+## Cutting plan
+
+plan-selvedge = { $side ->
+    [left] left
+   *[right] right
+  }
+plan-keep = keep {$name}
+plan-group = {$first}–{$last}: {$count} of {$tag}, {$along} × {$across} each
+plan-new-cloth = new cloth
+plan-new-length = new cloth, length {$number}
+plan-on-hand = {$name}, on hand ({$length})
+plan-start = Square the end {$ahead} below the first motifs{ $columns ->
+    [odd] {" "}of columns 1, 3, 5 and so on
+    [even] {" "}of columns 2, 4, 6 and so on
+   *[all] {""}
+  }.
+plan-on-motif = column {$column}, motif {$nth}
+plan-on-row = motif {$nth}
+plan-from-cut = {$along} from the cut, {$across} from the side
+plan-end = end of the cloth
+plan-cut-past = {$past} past motifs{ $columns ->
+    [odd] {" "}in odd columns
+    [even] {" "}in even columns
+   *[all] {""}
+  }
+plan-section = {$long} long, cut across
+plan-rest = the rest, {$long} long
+plan-new-zero = new zero at {$at}: mark both selvedges
+sits-on-motif = middle on the motif
+sits-off-motif = middle {$list} of it
+sits-right = {$by} right
+sits-left = {$by} left
+sits-beyond = {$by} beyond
+sits-short = {$by} short

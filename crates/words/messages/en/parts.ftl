@@ -90,4 +90,4 @@ part-slanted = left edge {$left}, right edge {$right}, its lower end {$rise} { $
     [yes] above the left one's
    *[no] below the left one's
   }
-part-to-template = cut to its outline: full-size template {$tag}
+part-to-template = by template {$tag}

@@ -8,9 +8,23 @@ use crate::serve::text::Parsed;
 use crate::serve::{Answer, App, Trouble, Visit, now, page};
 use axum::extract::{Extension, Form, Path, State};
 use axum::response::{IntoResponse, Redirect};
+use documents::Paper;
 use maud::{Markup, html};
 use serde::Deserialize;
 use std::sync::Arc;
+
+/// Papers that the page offers, each by its own link: what it is called, and what is in it.
+const PAPERS: [(Paper, (&str, &str)); 9] = [
+    (Paper::Quote, ("Quote", "for the customer")),
+    (Paper::Workshop, ("Workshop", "front sheet, cutting plans, bench sheets, fitting, tags")),
+    (Paper::Order, ("Orders", "a sheet for each supplier")),
+    (Paper::Office, ("Office", "costs, hours, margin")),
+    (Paper::Workings, ("Workings", "how every size came about")),
+    (Paper::Care, ("Care", "goes with the finished work")),
+    (Paper::ChangeNote, ("Change note", "what is found later, to be agreed")),
+    (Paper::Delivery, ("Delivery note", "what is handed over")),
+    (Paper::Receipt, ("Receipt", "what was collected")),
+];
 
 pub async fn show(
     State(app): State<Arc<App>>,
@@ -61,7 +75,9 @@ pub async fn show(
             section #papers {
                 h2 { "Papers" }
                 ul.papers {
-                    li { a href=(format!("/job/{id}/papers/job-pack.pdf")) { "The whole pack" } " — quote, shopping list, cutting plan, bench sheets, tags" }
+                    @for (paper, what) in PAPERS {
+                        li { a href=(format!("/job/{id}/papers/{}.pdf", paper.name())) { (what.0) } " — " (what.1) }
+                    }
                     li { a href=(format!("/job/{id}/papers/templates.pdf")) { "Full-size templates" } }
                     li { a href=(format!("/job/{id}/papers/comparison.pdf")) { "Widths and cloths compared" } }
                     li { a href=(format!("/job/{id}/papers/job.toml")) { "The job file" } " — to keep, to send, to plan on the command line" }

@@ -17,7 +17,9 @@ pub async fn file(State(app): State<Arc<App>>, Path((id, name)): Path<(i64, Stri
         ];
         return Ok((headers, newest.text).into_response());
     }
-    if !["job-pack.pdf", "templates.pdf", "comparison.pdf"].contains(&name.as_str()) {
+    let paper = name.strip_suffix(".pdf").and_then(documents::Paper::named);
+    let others = ["job-pack.pdf", "templates.pdf", "comparison.pdf"];
+    if paper.is_none() && !others.contains(&name.as_str()) {
         return Err(Trouble::Missing);
     }
     if !sheet.faults.is_empty() {
@@ -35,6 +37,9 @@ pub async fn file(State(app): State<Arc<App>>, Path((id, name)): Path<(i64, Stri
     })?;
     let pdf = tokio::task::spawn_blocking(move || {
         let none = BTreeMap::new();
+        if let Some(paper) = paper {
+            return documents::Papers::of(&plan, &[]).set(paper, &none)?.pdf();
+        }
         match name.as_str() {
             "job-pack.pdf" => documents::job_pack(&plan, &[], &none),
             "templates.pdf" => {

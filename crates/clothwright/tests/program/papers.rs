@@ -1,0 +1,146 @@
+//! The papers looked at by machine: no text on another or off its page, none too small to read, every part
+//! on a cutting plan with its number, nothing of costs where the customer or the bench reads.
+
+use documents::drawing::Item;
+use documents::pdf::{Run, Sheet};
+use documents::{Paper, Papers};
+use std::collections::BTreeMap;
+use trade::plan::Plan;
+
+/// A text on a page, mm, and its type in points.
+struct Text {
+    text: String,
+    size: f64,
+    low: (f64, f64),
+    high: (f64, f64),
+}
+
+/// Everything written on a page: by the type-setter, and in its drawings.
+fn texts(page: &Sheet, papers: &Papers) -> Vec<Text> {
+    let mut all: Vec<Text> = page
+        .texts
+        .iter()
+        .map(|Run { text, size, low, high }| Text {
+            text: text.clone(),
+            size: *size,
+            low: *low,
+            high: *high,
+        })
+        .collect();
+    for (name, at, width) in &page.drawings {
+        let Some(drawing) = papers.drawings().get(name) else { continue };
+        let scale = width / drawing.width;
+        for item in &drawing.items {
+            let Item::Text { at: place, text, size, anchor, turn, bold, .. } = item else {
+                continue;
+            };
+            let (low, high) = documents::written(*place, *size, *anchor, *turn, *bold, text);
+            let on = |x: f64, y: f64| (at.0 + x * scale, at.1 + y * scale);
+            let points = size * scale / 25.4 * 72.0;
+            all.push(Text {
+                text: text.clone(),
+                size: points,
+                low: on(low.x, low.y),
+                high: on(high.x, high.y),
+            });
+        }
+    }
+    all
+}
+
+/// Two inked boxes lie on each other by more than a hair.
+fn overlap(a: &Text, b: &Text) -> bool {
+    let over = |a: (f64, f64), b: (f64, f64)| a.1.min(b.1) - a.0.max(b.0);
+    let x = over((a.low.0, a.high.0), (b.low.0, b.high.0));
+    let y = over((a.low.1, a.high.1), (b.low.1, b.high.1));
+    x > 0.35 && y > 0.35
+}
+
+/// Holds the papers of a plan; gives the number of the workshop's pages.
+fn hold(name: &str, plan: &Plan) -> usize {
+    let papers = Papers::of(plan, &[]);
+    let mut pages_of_workshop = 0;
+    let mut wrong = Vec::new();
+    for paper in Paper::ALL {
+        let document = papers.set(paper, &BTreeMap::new()).unwrap();
+        let least = if paper == Paper::Office { 7.9 } else { 8.9 };
+        let pages = document.pages();
+        if paper == Paper::Workshop {
+            pages_of_workshop = pages.len();
+        }
+        for (n, page) in pages.iter().enumerate() {
+            let at = format!("{name}: {} page {}", paper.name(), n + 1);
+            let texts = texts(page, &papers);
+            for (i, a) in texts.iter().enumerate() {
+                if a.size < least {
+                    wrong.push(format!("{at}: `{}` in {:.1} pt", a.text, a.size));
+                }
+                let off = a.low.0 < 4.0
+                    || a.low.1 < 4.0
+                    || a.high.0 > page.width - 4.0
+                    || a.high.1 > page.height - 4.0;
+                if off {
+                    wrong.push(format!("{at}: `{}` runs off the page", a.text));
+                }
+                for b in &texts[i + 1..] {
+                    if overlap(a, b) {
+                        wrong
+                            .push(format!("{at}: `{}` and `{}` lie on each other", a.text, b.text));
+                    }
+                }
+            }
+        }
+        let all: String = pages.iter().flat_map(|p| &p.texts).map(|t| t.text.as_str()).collect();
+        if matches!(paper, Paper::Quote | Paper::Workshop | Paper::Order | Paper::Delivery) {
+            for word in ["Margin", "markup", "Materials cost"] {
+                assert!(!all.contains(word), "{name}: {} says {word}", paper.name());
+            }
+        }
+    }
+    assert!(
+        wrong.is_empty(),
+        "{} faults:\n{}",
+        wrong.len(),
+        wrong[..wrong.len().min(40)].join("\n")
+    );
+    pages_of_workshop
+}
+
+/// Every part of every length has its number on the plan: in it, at a leader, or in a group.
+fn hold_numbers(name: &str, plan: &Plan) {
+    for lay in &plan.lays.cloths {
+        for strip in &lay.answer.lay.strips {
+            let mut seen = vec![false; strip.placements.len() + 1];
+            for text in documents::plan_texts(plan, lay, strip) {
+                let head = text.split([':', ' ']).next().unwrap_or("");
+                let range = head.split_once('–').unwrap_or((head, head));
+                if let (Ok(a), Ok(b)) = (range.0.parse::<usize>(), range.1.parse::<usize>()) {
+                    (a..=b.min(strip.placements.len())).for_each(|n| seen[n] = true);
+                }
+            }
+            let missing: Vec<usize> = (1..seen.len()).filter(|n| !seen[*n]).collect();
+            assert!(missing.is_empty(), "{name}: no number for {missing:?}");
+        }
+    }
+}
+
+fn planned(text: &str) -> Plan {
+    let read = clothwright::job_file::read(text);
+    assert!(read.faults.is_empty());
+    trade::plan::plan(&read.job, &lay::Limits::quick(1)).unwrap()
+}
+
+#[test]
+fn the_demos_papers_are_clean_and_few() {
+    let plan = planned(clothwright::DEMO);
+    hold_numbers("demo", &plan);
+    let pages = hold("demo", &plan);
+    assert!(pages <= 24, "{pages} pages");
+}
+
+#[test]
+fn papers_of_every_kind_are_clean() {
+    let plan = planned(clothwright::KINDS);
+    hold_numbers("kinds", &plan);
+    hold("kinds", &plan);
+}
