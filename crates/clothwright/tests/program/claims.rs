@@ -11,7 +11,7 @@ use trade::part::Stuff;
 use trade::plan::{Plan, plan};
 
 /// The built-in examples and every job of the tests' folders.
-fn jobs() -> Vec<(String, String)> {
+pub fn jobs() -> Vec<(String, String)> {
     let mut all = vec![
         ("demo".to_string(), clothwright::DEMO.to_string()),
         ("kinds".to_string(), clothwright::KINDS.to_string()),

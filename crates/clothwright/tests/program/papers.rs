@@ -144,3 +144,14 @@ fn papers_of_every_kind_are_clean() {
     hold_numbers("kinds", &plan);
     hold("kinds", &plan);
 }
+
+/// The practice jobs, those with a number of pages that a shop would still print.
+#[test]
+fn papers_of_the_practice_jobs_are_clean() {
+    for (name, text) in crate::claims::jobs() {
+        let read = clothwright::job_file::read(&text);
+        let plan = trade::plan::plan(&read.job, &lay::Limits::quick(1)).unwrap();
+        hold_numbers(&name, &plan);
+        hold(&name, &plan);
+    }
+}
