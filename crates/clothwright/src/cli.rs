@@ -197,6 +197,9 @@ enum Failure {
 /// Set by Ctrl-C: the search stops and keeps its best.
 static STOPPED: AtomicBool = AtomicBool::new(false);
 
+/// Set once there is something to keep when Ctrl-C comes: a search under way, or pages being served.
+static KEEPS: AtomicBool = AtomicBool::new(false);
+
 /// Runs the command line of this process.
 pub fn run() -> ExitCode {
     let args = match Args::try_parse() {
@@ -206,9 +209,9 @@ pub fn run() -> ExitCode {
             return if error.use_stderr() { ExitCode::from(2) } else { ExitCode::SUCCESS };
         }
     };
-    // A second Ctrl-C ends the program in the usual way.
+    // Where there is nothing to keep, and at the second time, the program ends at once.
     let _ = ctrlc::set_handler(|| {
-        if STOPPED.swap(true, Ordering::SeqCst) {
+        if STOPPED.swap(true, Ordering::SeqCst) || !KEEPS.load(Ordering::SeqCst) {
             std::process::exit(130);
         }
     });
@@ -245,7 +248,10 @@ fn command(command: Command) -> Result<(), Failure> {
             papers::templates(&job, &out, parts.as_deref(), paper, roll.as_deref())
         }
         Command::Survey { out } => papers::survey(&out),
-        Command::Serve { addr, data, share } => page::serve(addr, &data, share),
+        Command::Serve { addr, data, share } => {
+            KEEPS.store(true, Ordering::SeqCst);
+            page::serve(addr, &data, share)
+        }
         Command::Backup { data, out } => {
             crate::serve::backup(&data, &out).map_err(Failure::Other)?;
             say(&format!("{}: the whole store", out.display()));
@@ -479,6 +485,7 @@ fn within<T>(
     bar: &ProgressBar,
     run: impl FnOnce(&Limits) -> T,
 ) -> T {
+    KEEPS.store(true, Ordering::SeqCst);
     let work = search.seconds.map_or(MOMENT, |s| (s * per_second as f64) as u64);
     // Without --seconds the clock only guards against a job that takes minutes.
     let allowed = Duration::from_secs_f64(search.seconds.unwrap_or(60.0));

@@ -1,7 +1,7 @@
 //! Parts at full size: on the sheets of an office printer, with register marks, or on one long sheet
 //! for a plotter.
 
-use crate::drawing::{Anchor, Drawing, Ink, Step, text_width};
+use crate::drawing::{Anchor, Drawing, Ink, Item, Step, text_width};
 use crate::part_drawing;
 use geometry::{Length, Point, Unit, Vector};
 use trade::part::{Developed, Part, Stuff};
@@ -25,22 +25,29 @@ pub struct Wanted<'a> {
     pub part: &'a Part,
     /// Its piece.
     pub piece: &'a Developed,
+    /// Tags of other parts with the same outline: one template does for all.
+    pub also: Vec<&'a str>,
 }
 
-/// Parts whose shape a rectangle does not tell, or those named; of a mirrored pair the left one.
+/// Parts whose shape a rectangle does not tell, or those named; of a mirrored pair the left one, and of
+/// parts with equal outlines the first.
 pub fn wanted<'a>(plan: &'a Plan, ids: &[String]) -> Vec<Wanted<'a>> {
-    plan.developed
-        .iter()
-        .flat_map(|piece| piece.parts.iter().map(move |part| Wanted { part, piece }))
-        .filter(|w| {
-            if !ids.is_empty() {
-                return ids.contains(&w.part.id);
-            }
-            let plain = w.part.outline.holes.is_empty()
-                && w.part.outline.outer.flatten().is_upright_rectangle();
-            !plain && !w.piece.is_twin(w.part)
-        })
-        .collect()
+    let mut all: Vec<Wanted<'a>> = Vec::new();
+    let parts = plan.developed.iter().flat_map(|d| d.parts.iter().map(move |part| (d, part)));
+    for (piece, part) in parts {
+        let is_named = ids.contains(&part.id);
+        let plain =
+            part.outline.holes.is_empty() && part.outline.outer.flatten().is_upright_rectangle();
+        if !is_named && (!ids.is_empty() || plain || piece.is_twin(part)) {
+            continue;
+        }
+        let alike = |w: &&mut Wanted| w.part.outline == part.outline && w.part.hand == part.hand;
+        match all.iter_mut().find(alike).filter(|_| !is_named) {
+            Some(first) => first.also.push(&part.id),
+            None => all.push(Wanted { part, piece, also: Vec::new() }),
+        }
+    }
+    all
 }
 
 /// A part at full size, its label in the middle; the origin of its box is at `AROUND` from the edges.
@@ -92,6 +99,9 @@ fn label(plan: &Plan, wanted: &Wanted) -> Vec<String> {
         format!("cut {} of {}", part.count, part.material),
         format!("{} {}", part.printed(&plan.job.style), plan.job.style.unit.sign()),
     ];
+    if !wanted.also.is_empty() {
+        lines.push(format!("the same outline: {}", wanted.also.join(", ")));
+    }
     if paired {
         lines.push(format!("left; turn over for {} right", part.count));
     }
@@ -148,13 +158,53 @@ fn sheet_name(column: usize, row: usize) -> String {
 pub fn sheets(plan: &Plan, wanted: &Wanted, paper: Paper) -> Vec<Drawing> {
     let whole = drawn(plan, wanted);
     let grid = grid(&whole, paper);
-    let mut pages = vec![first_sheet(plan, wanted, &grid, paper)];
+    let mut pages = vec![first_sheet((plan, wanted), &whole, &grid, paper)];
     for row in 0..grid.rows {
         for column in 0..grid.columns {
-            pages.push(sheet((plan, wanted), &whole, &grid, paper, (column, row)));
+            if grid.shows(&whole, (column, row)) {
+                pages.push(sheet((plan, wanted), &whole, &grid, paper, (column, row)));
+            }
         }
     }
     pages
+}
+
+impl Grid {
+    /// Whether a line of the drawing runs over a sheet; one without is not printed.
+    fn shows(&self, whole: &Drawing, (column, row): (usize, usize)) -> bool {
+        let low = Point::new(column as f64 * self.step.0, row as f64 * self.step.1);
+        let high = low + Vector::new(self.shown.0, self.shown.1);
+        let on = |a: Point, b: Point, bow: f64| {
+            let more = Vector::new(bow, bow);
+            crate::label::crosses(a, b, low + -more, high + more)
+        };
+        whole.items.iter().any(|item| {
+            let Item::Shape { steps, .. } = item else { return false };
+            let (mut first, mut last) = (Point::new(0.0, 0.0), Point::new(0.0, 0.0));
+            steps.iter().any(|step| {
+                let from = last;
+                match *step {
+                    Step::Move(p) => {
+                        (first, last) = (p, p);
+                        false
+                    }
+                    Step::Line(p) => {
+                        last = p;
+                        on(from, p, 0.0)
+                    }
+                    // An arc of at most half a circle stays within half its chord's length of the chord.
+                    Step::Arc(_, _, p) => {
+                        last = p;
+                        on(from, p, (p - from).length() / 2.0)
+                    }
+                    Step::Close => {
+                        last = first;
+                        on(from, first, 0.0)
+                    }
+                }
+            })
+        })
+    }
 }
 
 fn sheet(
@@ -192,7 +242,7 @@ fn sheet(
         grid.columns,
         grid.rows
     );
-    out.text(Point::new(left, MARGIN + 3.4), 3.2, Anchor::Start, words);
+    out.text(Point::new(left + 8.0, top + 5.0), 3.2, Anchor::Start, words);
     out
 }
 
@@ -204,8 +254,15 @@ fn cross(drawing: &mut Drawing, at: Point) {
 }
 
 /// How the sheets go together, and the squares by which the print is checked.
-fn first_sheet(plan: &Plan, wanted: &Wanted, grid: &Grid, paper: Paper) -> Drawing {
+fn first_sheet(
+    (plan, wanted): (&Plan, &Wanted),
+    whole: &Drawing,
+    grid: &Grid,
+    paper: Paper,
+) -> Drawing {
     let mut page = Drawing::new(paper.width, paper.height);
+    let tiles = (0..grid.rows).flat_map(|row| (0..grid.columns).map(move |column| (column, row)));
+    let shown = tiles.filter(|tile| grid.shows(whole, *tile)).count();
     let left = 15.0;
     page.bold(
         Point::new(left, 24.0),
@@ -217,11 +274,7 @@ fn first_sheet(plan: &Plan, wanted: &Wanted, grid: &Grid, paper: Paper) -> Drawi
         Point::new(left, 31.0),
         4.0,
         Anchor::Start,
-        format!(
-            "{} — full-size template on {} sheets",
-            wanted.piece.label,
-            grid.columns * grid.rows
-        ),
+        format!("{} — full-size template on {} sheets", wanted.piece.label, shown),
     );
     for (i, line) in [
         "Print at 100 %: no fitting to the page, no scaling.",
@@ -235,17 +288,15 @@ fn first_sheet(plan: &Plan, wanted: &Wanted, grid: &Grid, paper: Paper) -> Drawi
         page.text(Point::new(left, 40.0 + 5.5 * i as f64), 3.4, Anchor::Start, line);
     }
     let top = 66.0;
+    let is_inch = plan.job.style.unit == Unit::Inch;
     let square = |page: &mut Drawing, at: Point, side: f64, word: &str| {
         page.rect(at, Point::new(at.x + side, at.y + side), Ink::line(0.25));
         page.text(Point::new(at.x + 3.0, at.y + side - 3.0), 3.4, Anchor::Start, word);
     };
-    square(&mut page, Point::new(left, top), SQUARE, "100 mm each way");
-    if plan.job.style.unit == Unit::Inch {
-        let side = Length::from_inches(4.0).mm();
-        // Their left and upper edges lie on each other.
-        square(&mut page, Point::new(left, top), side, "");
-        let word = "the larger square is 4 in each way";
-        page.text(Point::new(left + 3.0, top + 6.0), 3.4, Anchor::Start, word);
+    if is_inch {
+        square(&mut page, Point::new(left, top), Length::from_inches(4.0).mm(), "4 in each way");
+    } else {
+        square(&mut page, Point::new(left, top), SQUARE, "100 mm each way");
     }
     // The map: the part small, over the grid of sheets.
     let room = (paper.width - 2.0 * left, paper.height - top - SQUARE - 30.0);
@@ -274,6 +325,9 @@ fn first_sheet(plan: &Plan, wanted: &Wanted, grid: &Grid, paper: Paper) -> Drawi
             );
             let far = Point::new(at.x + grid.shown.0 * scale, at.y + grid.shown.1 * scale);
             page.rect(at, far, Ink::line(0.15).grey(0.4));
+            if !grid.shows(whole, (column, row)) {
+                continue;
+            }
             let type_size = (grid.step.1 * scale * 0.3).clamp(2.0, 5.0);
             page.bold(
                 at.middle(far) + Vector::new(0.0, type_size * 0.36),

@@ -117,7 +117,7 @@ impl Area {
 /// Whether a straight line has a point in a rectangle.
 ///
 /// Source: clipping of a line to a rectangle side by side (Liang and Barsky 1984, ACM TOG 3(1)).
-fn crosses(a: Point, b: Point, low: Point, high: Point) -> bool {
+pub fn crosses(a: Point, b: Point, low: Point, high: Point) -> bool {
     let d = b - a;
     let (mut from, mut to) = (0.0_f64, 1.0_f64);
     for (p, q) in

@@ -119,6 +119,9 @@ pub(super) fn templates(
     } else {
         let usual = if read.job.letter_paper { Paper::LETTER } else { Paper::A4 };
         let paper = paper.unwrap_or(usual);
+        let sheets: usize = wanted.iter().map(|w| full_size::sheets(&plan, w, paper).len()).sum();
+        let parts = wanted.len();
+        say(&format!("{parts} templates on {sheets} sheets; --parts 1A,2B prints those only"));
         let pdf = documents::template_sheets(&plan, &wanted, paper).map_err(failed)?;
         vec![("templates.pdf", pdf)]
     };

@@ -155,3 +155,40 @@ fn papers_of_the_practice_jobs_are_clean() {
         hold(&name, &plan);
     }
 }
+
+/// The words of a paper, a line for each run of text, page by page.
+fn words_of(papers: &Papers, paper: Paper) -> String {
+    let document = papers.set(paper, &BTreeMap::new()).unwrap();
+    let mut all = String::new();
+    for (n, page) in document.pages().iter().enumerate() {
+        all += &format!("== page {}\n", n + 1);
+        for run in &page.texts {
+            all += run.text.trim();
+            all.push('\n');
+        }
+    }
+    all
+}
+
+/// What each paper says of the demo, word for word; `CLOTHWRIGHT_WRITE_GOLDEN=1` writes it anew.
+#[test]
+fn papers_say_what_they_said() {
+    let plan = planned(clothwright::DEMO);
+    let papers = Papers::of(&plan, &[]);
+    let folder = format!("{}/tests/golden", env!("CARGO_MANIFEST_DIR"));
+    let mut other = Vec::new();
+    for paper in Paper::ALL {
+        let path = format!("{folder}/{}.txt", paper.name());
+        let now = words_of(&papers, paper);
+        if std::env::var_os("CLOTHWRIGHT_WRITE_GOLDEN").is_some() {
+            std::fs::create_dir_all(&folder).unwrap();
+            std::fs::write(&path, &now).unwrap();
+        }
+        let was = std::fs::read_to_string(&path).unwrap_or_default();
+        let line = was.lines().zip(now.lines()).position(|(a, b)| a != b);
+        if was != now {
+            other.push(format!("{path}:{}", line.map_or(0, |n| n + 1)));
+        }
+    }
+    assert!(other.is_empty(), "other words than before: {other:?}");
+}
