@@ -41,7 +41,10 @@ pub fn lays(plan: &Plan, lay: &ClothLay) -> Vec<String> {
                     }
                 }
                 let (low, high) = place(&part.outline.outer).bounds();
-                file.text(low.middle(high), 15.0, &part.id);
+                let middle = low.middle(high);
+                file.arrow(middle, placement.turn, part);
+                let piece = &plan.developed[lay.parts[placement.item].developed].label;
+                file.text(middle, 15.0, &plain(&format!("{} {piece}", part.id)));
             }
             file.finish()
         })
@@ -62,9 +65,20 @@ pub fn part(part: &Part) -> String {
     }
     let (low, high) = part.outline.outer.bounds();
     let middle = low.middle(high);
-    file.open("mark", &[middle, middle + Vector::new(0.0, 20.0)]);
-    file.text(middle, 10.0, &part.id);
+    file.arrow(middle, 0.0, part);
+    let told = format!("{} x {} {}", part.id, part.count, part.material);
+    file.text(middle, 10.0, &plain(&told));
     file.finish()
+}
+
+/// A text as the format takes it: letters beyond ASCII by their number, no control characters.
+fn plain(text: &str) -> String {
+    let one = |c: char| match c {
+        ' '..='~' => c.to_string(),
+        c if c.is_control() => " ".into(),
+        c => format!("\\U+{:04X}", u32::from(c)),
+    };
+    text.chars().map(one).collect()
 }
 
 struct Dxf {
@@ -91,8 +105,9 @@ impl Dxf {
             (2, "LAYER"),
             (70, "3"),
         ]);
-        for layer in ["cut", "mark", "text"] {
-            dxf.pairs(&[(0, "LAYER"), (2, layer), (70, "0"), (62, "7"), (6, "CONTINUOUS")]);
+        // Colours by their numbers in the format's reference: red, blue, green.
+        for (layer, colour) in [("cut", "1"), ("mark", "5"), ("text", "3")] {
+            dxf.pairs(&[(0, "LAYER"), (2, layer), (70, "0"), (62, colour), (6, "CONTINUOUS")]);
         }
         dxf.pairs(&[(0, "ENDTAB"), (0, "ENDSEC"), (0, "SECTION"), (2, "ENTITIES")]);
         dxf
@@ -114,6 +129,21 @@ impl Dxf {
         self.number(10, p.x);
         self.number(20, p.y);
         self.number(30, 0.0);
+    }
+
+    /// From a part's middle towards its top, inside it; degrees to the left from straight along the roll.
+    fn arrow(&mut self, middle: Point, turn: f64, part: &Part) {
+        if !crate::lay_labels::has_top(part) {
+            return;
+        }
+        let (w, h) = part.size();
+        let room = w.mm().min(h.mm()).min(150.0);
+        let at = |x: f64, y: f64| {
+            let p = Point::new(x * room, y * room).turned(turn);
+            middle + Vector::new(p.x, p.y)
+        };
+        self.open("mark", &[at(0.0, 0.12), at(0.0, 0.4)]);
+        self.open("mark", &[at(-0.04, 0.32), at(0.0, 0.4), at(0.04, 0.32)]);
     }
 
     fn path(&mut self, layer: &str, path: &Path) {
