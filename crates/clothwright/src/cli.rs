@@ -362,7 +362,9 @@ fn plan(
     let mut read = job_file::read(text);
     sound(name, text, &read)?;
     if let Some(unit) = wanted.unit {
-        read.job.style = trade::working::Style::usual(unit);
+        let is_converted = unit != read.job.style.unit;
+        read.job.style =
+            trade::working::Style { is_converted, ..trade::working::Style::usual(unit) };
     }
     let designs = read_page_designs(wanted.designs)?;
     pack::writable(out).map_err(|e| Failure::Other(format!("{}: {e}", out.display())))?;

@@ -14,23 +14,37 @@ pub struct Style {
     pub unit: Unit,
     /// The finest mark used at the bench: 1/16 in, 1 mm.
     pub mark: Length,
+    /// The papers are in another unit than the job: what was round there is told to the mark here.
+    pub is_converted: bool,
 }
 
 impl Style {
     /// A unit with the mark usual for it: 1/16 in, 1 mm. Common practice, no source.
     pub fn usual(unit: Unit) -> Self {
         let mark = if unit.is_binary() { Length::from_inch_64ths(4) } else { Length::from_mm(1.0) };
-        Self { unit, mark }
+        Self { unit, mark, is_converted: false }
+    }
+
+    /// A length as it is told: exact, or to the mark where the unit is not the one it was given in; small
+    /// ones to a tenth of the mark.
+    fn told(&self, length: Length) -> Length {
+        if !self.is_converted {
+            length
+        } else if length.abs() < self.mark * 10 {
+            length.round_even(self.mark.share(10))
+        } else {
+            length.round_even(self.mark)
+        }
     }
 
     /// Exact, without the unit's sign.
     pub fn number(&self, length: Length) -> String {
-        length.number(self.unit)
+        self.told(length).number(self.unit)
     }
 
     /// Exact, with the sign.
     pub fn show(&self, length: Length) -> String {
-        length.show(self.unit)
+        self.told(length).show(self.unit)
     }
 
     /// To the nearest bench mark, with the sign: what a person can chalk.
@@ -441,7 +455,7 @@ mod tests {
     fn a_cover_explains_itself() {
         let working =
             Working::grown(Message::nothing(), mm(450.0), &[mm(100.0), mm(18.0), mm(50.0)]);
-        let style = Style { unit: Unit::Millimetre, mark: mm(1.0) };
+        let style = Style { unit: Unit::Millimetre, mark: mm(1.0), is_converted: false };
         assert_eq!(working.sentence(&style), "450 + 2 × (100 + 18 + 50) = 786");
         let bare = Working::grown(Message::nothing(), mm(450.0), &[mm(0.0), mm(50.0)]);
         assert_eq!(bare.sentence(&style), "450 + 2 × 50 = 550");
@@ -449,7 +463,7 @@ mod tests {
 
     #[test]
     fn signs_hold_together_as_in_arithmetic() {
-        let style = Style { unit: Unit::Millimetre, mark: mm(1.0) };
+        let style = Style { unit: Unit::Millimetre, mark: mm(1.0), is_converted: false };
         let [a, b, c] = [12.0, 5.0, 2.0].map(|x| of(mm(x)));
         for (formula, text, value) in [
             (a.clone() - (b.clone() - c.clone()), "12 - (5 - 2)", 9.0),

@@ -158,6 +158,8 @@ impl Voice<'_> {
 
     /// How a number came about, written out.
     pub fn working(&self, working: &Working) -> String {
-        self.decimal(working.sentence(&self.style))
+        // A sum is written out exactly, whatever the unit.
+        let exact = Style { is_converted: false, ..self.style };
+        self.decimal(working.sentence(&exact))
     }
 }

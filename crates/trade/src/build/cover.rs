@@ -311,7 +311,7 @@ mod tests {
     }
 
     fn build(allowances: &Allowances) -> Build<'_> {
-        let style = Style { unit: Unit::Millimetre, mark: mm(1.0) };
+        let style = Style { unit: Unit::Millimetre, mark: mm(1.0), is_converted: false };
         Build {
             foam: mm(40.0),
             board: mm(12.0),

@@ -62,7 +62,7 @@ mod tests {
     fn only_what_is_sold_is_named() {
         // A 1/4 in board under 1/16 in of cloth: from 5/16 to 1/4, so there is no such leg.
         let inch = Length::from_inches;
-        let style = Style { unit: Unit::Inch, mark: inch(0.125) };
+        let style = Style { unit: Unit::Inch, mark: inch(0.125), is_converted: false };
         assert_eq!(named(Sold::Staples, &style, inch(0.3125), inch(0.25)), None);
         let three_eighths = named(Sold::Staples, &style, inch(0.3125), inch(0.375));
         let two = message("sold-two").number("first", inch(0.3125)).length("last", inch(0.375));
