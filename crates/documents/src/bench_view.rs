@@ -236,7 +236,7 @@ fn one(plan: &Plan, index: usize, sheets: &mut Sheets) -> Value {
         plan.labour.iter().filter(|t| t.developed == Some(index)).map(|t| t.minutes).sum();
     // Which staples and screws hold stands in the steps.
     let told = |w: &&trade::fault::Fault| {
-        w.about == made.label && !["staple", "screw"].iter().any(|s| w.code.starts_with(s))
+        w.about == made.label && !["staple-too-short", "screw-too-short"].contains(&w.code)
     };
     let own = plan.take_off.warnings.iter().filter(told);
     let warnings: Vec<Value> = made

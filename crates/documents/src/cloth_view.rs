@@ -252,9 +252,10 @@ impl<'a> Table<'a> {
             let part = self.part(group[0]);
             let n = numbers(order, group.len());
             order += group.len();
-            let at = match lay_labels::held_place(placement, part) {
-                Some(place) => {
-                    let told = motifs.tell(section, place, motifs.nearest(place));
+            let place = lay_labels::held_place(placement, part);
+            let at = match place.and_then(|place| Some((place, motifs.by(place, section)?))) {
+                Some((place, motif)) => {
+                    let told = motifs.tell(section, place, motif);
                     let id = if told.column == 0 { "plan-on-row" } else { "plan-on-motif" };
                     message(id).count("column", told.column).count("nth", told.nth)
                 }
@@ -322,11 +323,12 @@ impl<'a> Table<'a> {
         let style = &self.plan.job.style;
         let mut told: Vec<(usize, String, Value)> = Vec::new();
         let mut rows: Vec<Value> = Vec::new();
-        for placement in &self.strip.placements {
+        for (index, placement) in self.strip.placements.iter().enumerate() {
             let laid = &self.lay.parts[placement.item];
             let on = self.motifs.as_ref().and_then(|motifs| {
                 let place = lay_labels::held_place(placement, &laid.part)?;
-                let motif = motifs.nearest(place);
+                let section = self.sections.iter().find(|s| s.parts().any(|i| i == index))?;
+                let motif = motifs.by(place, section)?;
                 let at = |mm: i64| style.place(Length::from_nm(mm.abs()));
                 Some(self.voice.say(&sits(place, motif, &at)))
             });

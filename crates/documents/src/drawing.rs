@@ -287,47 +287,33 @@ impl Drawing {
 
     /// Writes a line.
     pub fn text(&mut self, at: Point, size: f64, anchor: Anchor, text: impl Into<String>) {
-        self.items.push(Item::Text {
-            at,
-            text: text.into(),
-            size,
-            anchor,
-            turn: 0.0,
-            bold: false,
-            shade: 0.0,
-        });
+        self.write(at, size, anchor, (0.0, false, 0.0), text.into());
     }
 
     /// Writes a bold line.
     pub fn bold(&mut self, at: Point, size: f64, anchor: Anchor, text: impl Into<String>) {
-        self.items.push(Item::Text {
-            at,
-            text: text.into(),
-            size,
-            anchor,
-            turn: 0.0,
-            bold: true,
-            shade: 0.0,
-        });
+        self.write(at, size, anchor, (0.0, true, 0.0), text.into());
     }
 
     /// Writes a bold line in white, to stand on black.
     pub fn white(&mut self, at: Point, size: f64, anchor: Anchor, text: impl Into<String>) {
-        let text = text.into();
-        self.items.push(Item::Text { at, text, size, anchor, turn: 0.0, bold: true, shade: 1.0 });
+        self.write(at, size, anchor, (0.0, true, 1.0), text.into());
     }
 
     /// Writes a line upwards.
     pub fn upwards(&mut self, at: Point, size: f64, anchor: Anchor, text: impl Into<String>) {
-        self.items.push(Item::Text {
-            at,
-            text: text.into(),
-            size,
-            anchor,
-            turn: -90.0,
-            bold: false,
-            shade: 0.0,
-        });
+        self.write(at, size, anchor, (-90.0, false, 0.0), text.into());
+    }
+
+    fn write(
+        &mut self,
+        at: Point,
+        size: f64,
+        anchor: Anchor,
+        (turn, bold, shade): (f64, bool, f64),
+        text: String,
+    ) {
+        self.items.push(Item::Text { at, text, size, anchor, turn, bold, shade });
     }
 
     /// A dimension along a straight distance on paper, `off` to the right of the way from one end

@@ -327,7 +327,7 @@ fn draw(
     for y in [low.y, high.y] {
         drawing.stroke(Point::new(low.x, y), Point::new(high.x, y), Ink::line(1.6 * pt));
     }
-    labels.draw(&mut drawing, &sheet, &view);
+    labels.draw(&mut drawing);
     drawing
 }
 

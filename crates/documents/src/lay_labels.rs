@@ -47,6 +47,8 @@ struct Desk<'a> {
     /// Leaders: none of a later note's text stands on them, and no two start at one place of an edge.
     crossed: Taken,
     lines: Vec<(f64, bool)>,
+    /// Labels in the parts, which no leader may cross.
+    labels: Taken,
     over: Drawing,
     highest: f64,
     lowest: f64,
@@ -65,6 +67,7 @@ impl Labels {
             taken: Taken::default(),
             crossed: Taken::default(),
             lines: Vec::new(),
+            labels: Taken::default(),
             over: Drawing::new(0.0, 0.0),
             highest: -4.0 * pt,
             lowest: tall + 4.0 * pt,
@@ -102,7 +105,7 @@ impl Labels {
     }
 
     /// Written over the lay.
-    pub fn draw(&self, drawing: &mut Drawing, _sheet: &Sheet, _view: &View) {
+    pub fn draw(&self, drawing: &mut Drawing) {
         drawing.items.extend(self.over.moved(Vector::new(0.0, self.above)).items);
     }
 }
@@ -204,9 +207,11 @@ impl Desk<'_> {
     }
 
     /// Where on paper the motif is that a part lies on, if that is drawn.
-    fn motif_of(&self, placement: &Placement, part: &Part) -> Option<Point> {
+    fn motif_of(&self, index: usize, part: &Part) -> Option<Point> {
         let motifs = lay_drawing::motifs(self.sheet)?;
-        let at = motifs.nearest(held_place(placement, part)?).point();
+        let place = held_place(&self.sheet.strip.placements[index], part)?;
+        let section = self.sheet.sections.iter().find(|s| s.parts().any(|i| i == index))?;
+        let at = motifs.by(place, section)?.point();
         (at.y >= self.sheet.part.0 && at.y <= self.sheet.part.1).then(|| self.view.at(at))
     }
 
@@ -310,6 +315,7 @@ impl Desk<'_> {
         if let Some((block, middle)) = placed {
             block.draw(&mut self.over, middle, self.pt);
             self.taken.take(block.frame(middle, 2.0 * self.pt));
+            self.labels.take(block.frame(middle, 0.0));
             return None;
         }
         let from = area.starts(1.5 * self.pt);
@@ -337,7 +343,7 @@ impl Desk<'_> {
             tag: part.id.clone(),
             hand: part.hand.map(|hand| if hand == "left" { "L" } else { "R" }),
             top: has_top(part).then_some(turn),
-            motif: self.motif_of(placement, part),
+            motif: self.motif_of(index, part),
             size: (style.number(along), style.number(across)),
         }
     }
@@ -378,9 +384,12 @@ impl Desk<'_> {
 
     /// A note in the margin: its text as near as there is room, a line from the part to it.
     fn note(&mut self, note: &Note) {
-        let found = (0..14).find_map(|row| self.spot(note, row, true));
-        // Where lines must cross, the text at least stands free.
-        let found = found.or_else(|| (0..60).find_map(|row| self.spot(note, row, false)));
+        let rows = |strict: bool, over_labels: bool, most: usize| {
+            (0..most).find_map(|row| self.spot(note, row, (strict, over_labels)))
+        };
+        // Where lines must cross, the text at least stands free; a label is crossed only if nothing else is left.
+        let found = rows(true, false, 14).or_else(|| rows(false, false, 30));
+        let found = found.or_else(|| rows(false, true, 60));
         let Some((from, edge, at, frame, reach)) = found else { return };
         let end = if edge > 0.0 { frame.0.y } else { frame.1.y };
         self.leader(note, from, Point::new(from.x, edge), Point::new(reach, end));
@@ -399,7 +408,7 @@ impl Desk<'_> {
         &self,
         note: &Note,
         row: usize,
-        strict: bool,
+        (strict, over_labels): (bool, bool),
     ) -> Option<(Point, f64, Point, Frame, f64)> {
         let pt = self.pt;
         let size = NOTE * pt;
@@ -416,6 +425,10 @@ impl Desk<'_> {
             let edge = if low { self.tall } else { 0.0 };
             for from in &note.from {
                 let x = from.x;
+                let inside = (Point::new(x, from.y.min(edge)), Point::new(x, from.y.max(edge)));
+                if !over_labels && !self.labels.is_free(grown(inside, 0.6 * pt)) {
+                    continue;
+                }
                 if strict
                     && self.lines.iter().any(|(other, l)| *l == low && (other - x).abs() < 1.4 * pt)
                 {

@@ -29,6 +29,7 @@ mod view;
 
 pub use cloth_view::{CutRow, cut_rows, way};
 pub use papers::{Paper, Papers};
+pub use sections::{OnMotif, Section, on_motif, sections};
 
 use pdf::Matter;
 use std::collections::BTreeMap;

@@ -4,6 +4,7 @@
 //! falls within reach a new zero is marked on both selvedges.
 
 use crate::lay_drawing::{cloth_width, shown_length};
+use crate::lay_labels::held_place;
 use geometry::{Length, Rect, Spot};
 use lay::{Drop, Strip};
 use trade::lays::ClothLay;
@@ -62,15 +63,15 @@ pub fn sections(plan: &Plan, lay: &ClothLay, strip: &Strip) -> Vec<Section> {
     let here = || kept.iter().filter(|k| lay.answer.lay.strips[k.strip].stock == strip.stock);
     // A cut right across must not go through what is to be kept.
     let through = |y: i64| here().any(|k| k.place.low.y < y && y < k.place.high.y);
-    let cuts: Vec<i64> = lay::cross_cuts(&lay.instance, strip)
+    let cuts: Vec<Length> = lay::cross_cuts(&lay.instance, strip)
         .into_iter()
-        .map(Length::nm)
-        .filter(|y| !through(*y))
+        .filter(|y| !through(y.nm()))
+        .map(|y| cut_mark(style, y, &boxes))
         .collect();
     let end = shown_length(lay, strip);
     let mut all: Vec<Section> = Vec::new();
     let mut from = Length::ZERO;
-    for to in cuts.iter().map(|y| style.place(Length::from_nm(*y))).chain([end]) {
+    for to in cuts.into_iter().chain([end]) {
         if to <= from {
             continue;
         }
@@ -91,6 +92,14 @@ pub fn sections(plan: &Plan, lay: &ClothLay, strip: &Strip) -> Vec<Section> {
         section.groups = grouped(lay, strip, section, &boxes);
     }
     all
+}
+
+/// The mark at which a cut is made: beyond the parts before it, if the next parts leave room for that;
+/// else the mark nearest to it.
+fn cut_mark(style: &trade::working::Style, cut: Length, boxes: &[Rect]) -> Length {
+    let next = boxes.iter().map(|b| b.low.y).filter(|low| *low >= cut.nm()).min();
+    let beyond = style.up(cut);
+    if next.is_some_and(|low| beyond.nm() <= low) { beyond } else { style.place(cut) }
 }
 
 /// Short ones side by side made one; what holds nothing goes to the one before it.
@@ -241,36 +250,39 @@ impl Motifs {
         all
     }
 
-    /// The motif nearest to a place.
-    pub fn nearest(&self, place: Spot) -> Spot {
-        let x = match self.across {
-            None => place.x,
-            Some(across) => {
-                self.first.x + (place.x - self.first.x + across / 2).div_euclid(across) * across
-            }
-        };
-        let sides = self.across.map_or(vec![x], |across| vec![x, x - across, x + across]);
-        let of = |x: i64| {
-            let phase = self.first.y + self.shift(x);
-            Spot::new(
-                x,
-                phase + (place.y - phase + self.along / 2).div_euclid(self.along) * self.along,
-            )
-        };
+    /// The motif by which a part's place is told: of the columns that are counted and not before the
+    /// section's cut, the nearest; none where no column lies on the cloth.
+    pub fn by(&self, place: Spot, section: &Section) -> Option<Spot> {
+        if self.across.is_none() {
+            return Some(Spot::new(place.x, self.nearest_along(place.x, place.y, section)));
+        }
         let far = |s: &Spot| {
             let (dx, dy) = ((s.x - place.x) as f64, (s.y - place.y) as f64);
             dx * dx + dy * dy
         };
-        sides.into_iter().map(of).min_by(|a, b| far(a).total_cmp(&far(b))).unwrap_or(place)
+        let columns = self.columns().into_iter();
+        let motifs =
+            columns.map(|x| Spot::new(x.nm(), self.nearest_along(x.nm(), place.y, section)));
+        motifs.min_by(|a, b| far(a).total_cmp(&far(b)))
+    }
+
+    /// The motif of a column nearest to a place along the roll, not before a section's cut.
+    fn nearest_along(&self, x: i64, y: i64, section: &Section) -> i64 {
+        let first = self.first_of(x, section);
+        first + ((y - first + self.along / 2).div_euclid(self.along)).max(0) * self.along
+    }
+
+    /// The first motif of a column past a section's cut.
+    fn first_of(&self, x: i64, section: &Section) -> i64 {
+        let phase = self.first.y + self.shift(x);
+        section.from.nm() + (phase - section.from.nm()).rem_euclid(self.along)
     }
 
     /// How a place is told from the motifs of a section.
     pub fn tell(&self, section: &Section, place: Spot, motif: Spot) -> OnMotif {
         let columns = self.columns();
         let column = columns.iter().position(|x| x.nm() == motif.x).map_or(0, |i| i + 1);
-        let phase = self.first.y + self.shift(motif.x);
-        // Counted from the section's cut.
-        let first = section.from.nm() + (phase - section.from.nm()).rem_euclid(self.along);
+        let first = self.first_of(motif.x, section);
         let nth = (motif.y - first).div_euclid(self.along) + 1;
         OnMotif {
             column: if self.across.is_some() { column } else { 0 },
@@ -305,6 +317,15 @@ impl Motifs {
         let (a, b) = (past(self.first.y + odd), past(self.first.y + even));
         if a <= b { (Length::from_nm(a), Some(true)) } else { (Length::from_nm(b), Some(false)) }
     }
+}
+
+/// How the place of a part held to the pattern is told on the cutting plan: by its section and its index
+/// among the strip's placements.
+pub fn on_motif(lay: &ClothLay, strip: &Strip, section: &Section, index: usize) -> Option<OnMotif> {
+    let placement = &strip.placements[index];
+    let place = held_place(placement, &lay.parts[placement.item].part)?;
+    let motifs = Motifs::of(lay, strip)?;
+    Some(motifs.tell(section, place, motifs.by(place, section)?))
 }
 
 /// Face down the right selvedge is counted from.
