@@ -8,10 +8,11 @@
 
 #[path = "../tests/page/http.rs"]
 mod http;
+#[allow(dead_code)]
 #[path = "../tests/page/served.rs"]
 mod served;
 
-use served::{Served, Visitor, between};
+use served::{Served, Visitor};
 use std::time::{Duration, Instant};
 
 const STORED: usize = 10_000;
@@ -66,16 +67,17 @@ fn main() {
     println!("{STORED} jobs stored in {:.1} s", begun.elapsed().as_secs_f64());
     let job = visitor.job(&forty_pieces());
     println!("\n| what | times | each second | median ms | 99 % ms |\n|---|---|---|---|---|");
-    let mut base = visitor.base(&job);
     let mut changes = Vec::new();
     for i in 0..300 {
         let value = format!("{} 1/{}", 20 + i % 9, if i % 2 == 0 { 2 } else { 4 });
-        let path = format!("piece.{}.width", i % 40);
+        let path = format!("piece.@p{}.width", 1 + i % 40);
+        let sheet = visitor.sheet(&job);
+        let was = sheet["values"]["piece"][i % 40]["width"].as_str().unwrap_or_default();
+        let change = served::put(&path, was, &value);
         let begun = Instant::now();
-        let answer = visitor.set(&job, &base, &path, &value);
+        let answer = visitor.try_change(&job, &[change]).unwrap();
         changes.push(begun.elapsed());
         assert_eq!(answer.code, 200, "{}", answer.text());
-        base = between(&answer.text(), "name=\"base\" value=\"", "\"").unwrap().to_string();
     }
     report("a measure changed, forty pieces", changes);
     let timed = |what: &str, path: &str, n: usize| {
@@ -88,7 +90,7 @@ fn main() {
     };
     timed("the list, 10,000 stored", "/", 200);
     timed("the list, found by name", "/?words=stored%209999", 200);
-    timed("the whole sheet, forty pieces", &job, 60);
+    timed("the whole sheet, forty pieces", &format!("{job}/sheet"), 60);
     page.kill();
     let _ = std::fs::remove_dir_all(&folder);
 }

@@ -346,6 +346,20 @@ impl Drawing {
     }
 }
 
+/// A course so many times as large, to a tenth.
+pub fn scaled(steps: &[Step], by: f64) -> Vec<Step> {
+    // A screen shows no tenth of a unit.
+    let tenth = |x: f64| (x * by * 10.0).round() / 10.0;
+    let at = |p: Point| Point::new(tenth(p.x), tenth(p.y));
+    let step = |step: &Step| match *step {
+        Step::Move(p) => Step::Move(at(p)),
+        Step::Line(p) => Step::Line(at(p)),
+        Step::Arc(r, clockwise, p) => Step::Arc(tenth(r), clockwise, at(p)),
+        Step::Close => Step::Close,
+    };
+    steps.iter().map(step).collect()
+}
+
 /// How wide a text is set, mm.
 pub fn text_width(text: &str, size: f64) -> f64 {
     crate::letters::width(text, size, false)

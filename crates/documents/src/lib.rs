@@ -25,6 +25,7 @@ mod sketch;
 mod solid;
 mod survey;
 pub mod svg;
+mod touched;
 mod view;
 
 pub use cloth_view::{CutRow, cut_rows, way};

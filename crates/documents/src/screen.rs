@@ -22,6 +22,29 @@ pub fn piece(job: &Job, piece: &Piece) -> String {
     drawing.map(|d| svg::inline(&d, &label)).unwrap_or_default()
 }
 
+/// The finished piece in the page's colours, each measure a group of its own; see [`crate::touched`].
+/// Empty if there is nothing to draw.
+pub fn touched(job: &Job, piece: &Piece, label: &str) -> String {
+    let thickness = (
+        job.foam_of(piece).map_or(Length::ZERO, |f| f.thickness),
+        job.board_of(piece).map_or(Length::ZERO, |b| b.thickness),
+    );
+    let kind = trade::develop::with_its_width(piece);
+    let drawn = figure::apart(&kind, thickness, &job.style, (96.0, 62.0));
+    drawn.map(|(d, arrows)| crate::touched::picture(&d, &arrows, label)).unwrap_or_default()
+}
+
+/// A kind's small picture without its measures, for a row of a list.
+pub fn icon(job: &Job, piece: &Piece) -> String {
+    let thickness = (
+        job.foam_of(piece).map_or(Length::ZERO, |f| f.thickness),
+        job.board_of(piece).map_or(Length::ZERO, |b| b.thickness),
+    );
+    let kind = trade::develop::with_its_width(piece);
+    let drawn = figure::bare(&kind, thickness, &job.style, (20.0, 16.0));
+    drawn.map(|d| crate::touched::picture(&d, &[], "")).unwrap_or_default()
+}
+
 /// Every strip of a lay, drawn in one row each, as SVG files.
 pub fn lay(plan: &Plan, lay: &ClothLay) -> Vec<String> {
     lay_drawing::screen(plan, lay).iter().map(svg::write).collect()

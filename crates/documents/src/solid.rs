@@ -23,11 +23,37 @@ pub struct Solid {
     hole: Vec<Place>,
 }
 
+/// A measure between two places.
+#[derive(Clone, Debug)]
+struct Measure {
+    /// Its letter or number.
+    label: String,
+    /// Its key in the job file; one of a list has its place behind it, from 0.
+    key: String,
+    from: Place,
+    to: Place,
+    /// So many paper mm to the right of the way.
+    off: f64,
+}
+
+/// A measure as it lies on paper.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Arrow {
+    /// Its letter or number.
+    pub label: String,
+    /// See [`Measure`].
+    pub key: String,
+    /// Ends of what is measured.
+    pub of: (Point, Point),
+    /// Ends of its line.
+    pub line: (Point, Point),
+}
+
 /// A picture in the making.
 #[derive(Clone, Debug, Default)]
 pub struct Scene {
     solids: Vec<Solid>,
-    measures: Vec<(String, Place, Place, f64)>,
+    measures: Vec<Measure>,
     /// Nothing is written round it.
     is_bare: bool,
 }
@@ -99,8 +125,8 @@ impl Scene {
     }
 
     /// A measure between two places, its line set off to the right of the way by `off` paper mm.
-    pub fn measure(&mut self, label: impl Into<String>, from: Place, to: Place, off: f64) {
-        self.measures.push((label.into(), from, to, off));
+    pub fn measure(&mut self, (label, key): (String, String), from: Place, to: Place, off: f64) {
+        self.measures.push(Measure { label, key, from, to, off });
     }
 
     /// The same without its measures.
@@ -111,6 +137,15 @@ impl Scene {
 
     /// Drawn to fit a box; nothing if there is nothing to draw.
     pub fn draw(&self, width: f64, height: f64) -> Option<Drawing> {
+        let (mut drawing, arrows) = self.apart(width, height)?;
+        for arrow in &arrows {
+            letter(&mut drawing, arrow);
+        }
+        Some(drawing)
+    }
+
+    /// The solids drawn to fit a box, and where the measures lie over them.
+    pub fn apart(&self, width: f64, height: f64) -> Option<(Drawing, Vec<Arrow>)> {
         let all = self.solids.iter().flat_map(|s| s.near.iter().chain(&s.far));
         let points: Vec<Point> = all.map(|p| seen(*p).0).collect();
         if points.len() < 3 {
@@ -134,10 +169,14 @@ impl Scene {
         for solid in order {
             draw_solid(&mut drawing, solid, &paper);
         }
-        for (label, from, to, off) in &self.measures {
-            letter(&mut drawing, paper(*from), paper(*to), *off, label);
-        }
-        Some(drawing)
+        let arrow = |m: &Measure| {
+            let (from, to) = (paper(m.from), paper(m.to));
+            // Paper's y runs down.
+            let side = (to - from).unit().right() * -m.off;
+            let (label, key) = (m.label.clone(), m.key.clone());
+            Arrow { label, key, of: (from, to), line: (from + side, to + side) }
+        };
+        Some((drawing, self.measures.iter().map(arrow).collect()))
     }
 }
 
@@ -226,11 +265,9 @@ fn shade(quad: &[Place; 4]) -> f64 {
 }
 
 /// A measure's line with ticks, its letter in a ring.
-fn letter(drawing: &mut Drawing, from: Point, to: Point, off: f64, label: &str) {
+fn letter(drawing: &mut Drawing, arrow: &Arrow) {
+    let ((from, to), (a, b)) = (arrow.of, arrow.line);
     let along = (to - from).unit();
-    // Paper's y runs down.
-    let side = along.right() * -off;
-    let (a, b) = (from + side, to + side);
     let ink = Ink::line(0.16);
     for (p, q) in [(from, a), (to, b)] {
         drawing.stroke(p, q, Ink::line(0.1).grey(0.45));
@@ -249,5 +286,10 @@ fn letter(drawing: &mut Drawing, from: Point, to: Point, off: f64, label: &str) 
         Step::Close,
     ];
     drawing.shape(disc, Ink::line(0.18).filled(1.0));
-    drawing.bold(middle + Vector::new(0.0, 1.15), 9.0 * crate::label::PT, Anchor::Middle, label);
+    drawing.bold(
+        middle + Vector::new(0.0, 1.15),
+        9.0 * crate::label::PT,
+        Anchor::Middle,
+        &arrow.label,
+    );
 }

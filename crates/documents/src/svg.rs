@@ -118,7 +118,7 @@ fn write_item(item: &Item, out: &mut String) {
     }
 }
 
-fn course(steps: &[Step]) -> String {
+pub(crate) fn course(steps: &[Step]) -> String {
     let mut d = String::new();
     for step in steps {
         if !d.is_empty() {
@@ -143,12 +143,12 @@ fn grey(shade: f64) -> String {
 }
 
 /// To a ten-thousandth, without idle zeros.
-fn number(x: f64) -> String {
+pub(crate) fn number(x: f64) -> String {
     let text = format!("{x:.4}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
     if text == "-0" { "0".into() } else { text.into() }
 }
 
-fn escape(text: &str) -> String {
+pub(crate) fn escape(text: &str) -> String {
     text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
 }

@@ -66,12 +66,38 @@ pub fn show(amount: Decimal) -> String {
     format!("{:.2}", cents(amount))
 }
 
+/// A sum for a screen, with its currency and commas between thousands: `£1,530.98`, `USD 1,530.98`.
+pub fn sum(currency: &str, amount: Decimal) -> String {
+    let text = show(amount);
+    let (sign, text) = text.strip_prefix('-').map_or(("", text.as_str()), |rest| ("−", rest));
+    let (whole, cents) = text.split_once('.').unwrap_or((text, "00"));
+    let first = whole.len() % 3;
+    let mut out = whole[..first].to_string();
+    for at in (first..whole.len()).step_by(3) {
+        if !out.is_empty() {
+            out.push(',');
+        }
+        out.push_str(&whole[at..at + 3]);
+    }
+    let space =
+        if currency.chars().all(char::is_alphabetic) && !currency.is_empty() { " " } else { "" };
+    format!("{sign}{currency}{space}{out}.{cents}")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
 
     fn d(text: &str) -> Decimal {
         text.parse().unwrap()
+    }
+
+    #[test]
+    fn sums_have_commas_between_thousands() {
+        assert_eq!(sum("£", d("1530.98")), "£1,530.98");
+        assert_eq!(sum("USD", d("1234567.5")), "USD 1,234,567.50");
+        assert_eq!(sum("€", d("-12")), "−€12.00");
+        assert_eq!(sum("", d("999.999")), "1,000.00");
     }
 
     #[test]

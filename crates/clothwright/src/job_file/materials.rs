@@ -69,6 +69,7 @@ pub fn cloth(mut t: Table, unit: Unit) -> Cloth {
             "the least amount the cloth is sold in, such as \"0.5 m\"",
         );
     }
+    let _ = t.opt_text("id");
     let cloth = Cloth {
         name,
         supplier: t.text_or_empty("supplier"),
@@ -236,6 +237,7 @@ pub fn sheet_goods(mut t: Table, unit: Unit, board: bool) -> SheetGoods {
             "add [[foam.sheet]] or [[board.sheet]] with length, width and price, or by_volume = { price = 2.40 } for foam cut to size",
         );
     }
+    let _ = t.opt_text("id");
     let goods = SheetGoods {
         supplier: t.text_or_empty("supplier"),
         thickness,

@@ -55,6 +55,7 @@ pub fn all(
 fn image(mut t: Table, read: &[Option<Piece>], faulty: &[String]) -> Option<Piece> {
     let before = t.faults();
     let name = t.text("name");
+    let _ = t.opt_text("id");
     let of = t.text("mirror_of");
     let place = t.opt_text("place");
     let count = t.count("count", 1, MOST);
@@ -114,6 +115,8 @@ fn image(mut t: Table, read: &[Option<Piece>], faulty: &[String]) -> Option<Piec
 /// A `[[piece]]`, and how many faults the file has after it.
 fn piece(mut t: Table, unit: Unit, usual: &Allowances) -> (Piece, usize) {
     let name = t.text("name");
+    // Tells the page which piece is which; nothing is worked out from it.
+    let _ = t.opt_text("id");
     let words: Vec<(&'static str, &'static table::Table)> =
         TABLES.into_iter().map(|table| (table.name, table)).collect();
     let of = t.choice("kind", &words);

@@ -7,8 +7,9 @@ use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard};
 use std::time::{Duration, Instant};
-use tokio::sync::watch;
+use tokio::sync::{broadcast, watch};
 use trade::fault::Fault;
+use trade::job::Job;
 use trade::plan::Plan;
 
 /// Jobs kept ready; the longest unused is let go.
@@ -27,10 +28,6 @@ pub struct Standing {
     pub done: f64,
     /// The search is over: the plan is the best there is.
     pub over: bool,
-    /// Best length so far, millimetres, and what no lay can beat.
-    pub best_mm: f64,
-    /// See above.
-    pub least_mm: f64,
 }
 
 /// A job's text, read and planned.
@@ -41,6 +38,8 @@ pub struct Sheet {
     pub read: Read,
     /// All faults, each with its key in the file.
     pub faults: Vec<(String, Fault)>,
+    /// What is planned: without pieces that do not fit, and materials nobody uses yet.
+    whole: Job,
     plan: Mutex<Option<Arc<Plan>>>,
     /// Told whenever the search finds something.
     pub standing: watch::Sender<Standing>,
@@ -59,22 +58,16 @@ impl Sheet {
         let read = job_file::read(text);
         let mut faults: Vec<(String, Fault)> =
             read.faults.iter().map(|p| (p.fault.at.clone(), p.fault.clone())).collect();
-        let mut job = read.job.clone();
-        job.choices.clear();
-        let plan = match trade::plan::plan_again(&job, &Limits::quick(1), earlier) {
-            Ok(plan) => Some(Arc::new(plan)),
-            Err(found) => {
-                // Of a job just begun nothing is wrong yet.
-                let found = found.into_iter().filter(|f| f.code != "no-pieces");
-                faults.extend(found.map(|f| (in_file(&f.at, &read.numbers), f)));
-                None
-            }
-        };
+        let mut whole = read.job.clone();
+        drop_unused(&mut whole, &faults);
+        let (plan, found) = planned(&mut whole, &mut read.numbers.clone(), earlier);
+        faults.extend(found);
         Self {
             revision,
             read,
             faults,
-            plan: Mutex::new(plan),
+            whole,
+            plan: Mutex::new(plan.map(Arc::new)),
             standing: watch::channel(Standing::default()).0,
             stop: AtomicBool::new(false),
         }
@@ -94,16 +87,67 @@ impl Sheet {
         self.plan()
     }
 
-    /// Faults at or below a key such as `piece.2`.
-    pub fn faults_at(&self, key: &str) -> Vec<&Fault> {
-        let within =
-            |at: &str| at == key || at.strip_prefix(key).is_some_and(|rest| rest.starts_with('.'));
-        self.faults.iter().filter(|(at, _)| within(at)).map(|(_, fault)| fault).collect()
-    }
-
     /// Where piece `index` of the file stands among those that could be read.
     pub fn position(&self, index: usize) -> Option<usize> {
         self.read.numbers.iter().position(|n| *n == index)
+    }
+}
+
+/// Materials that are not filled in and that no piece uses take no price from the rest.
+fn drop_unused(job: &mut Job, faults: &[(String, Fault)]) {
+    let is_faulty = |list: &str| faults.iter().any(|(at, _)| at.starts_with(list));
+    let pieces = &job.pieces;
+    let used = |name: &str| {
+        pieces.iter().any(|piece| {
+            [&piece.cloth, &piece.under_cloth, &piece.foam, &piece.board, &piece.dust_cloth]
+                .iter()
+                .any(|of| of.as_deref() == Some(name))
+        })
+    };
+    if is_faulty("cloth.") {
+        job.cloths.retain(|cloth| used(&cloth.name));
+    }
+    if is_faulty("foam.") {
+        job.foams.retain(|foam| used(&foam.name));
+    }
+    if is_faulty("board.") {
+        job.boards.retain(|board| used(&board.name));
+    }
+}
+
+/// First lays of a job; a piece that cannot be planned is left out of it and told, so that the rest has
+/// its plan and its price. `numbers` are the places of the pieces in the file.
+fn planned(
+    job: &mut Job,
+    numbers: &mut Vec<usize>,
+    earlier: Option<&Plan>,
+) -> (Option<Plan>, Vec<(String, Fault)>) {
+    let mut told = Vec::new();
+    loop {
+        let mut alone = job.clone();
+        alone.choices.clear();
+        let found = match trade::plan::plan_again(&alone, &Limits::quick(1), earlier) {
+            Ok(plan) => return (Some(plan), told),
+            Err(found) => found,
+        };
+        // Of a job just begun nothing is wrong yet.
+        let found = found.into_iter().filter(|f| f.code != "no-pieces");
+        let mut out: Vec<usize> = Vec::new();
+        for fault in found {
+            let index = fault.at.strip_prefix("piece.").and_then(|rest| rest.split('.').next());
+            out.extend(index.and_then(|i| i.parse::<usize>().ok()));
+            told.push((in_file(&fault.at, numbers), fault));
+        }
+        out.sort_unstable();
+        out.dedup();
+        out.retain(|i| *i < job.pieces.len());
+        if out.is_empty() || out.len() == job.pieces.len() {
+            return (None, told);
+        }
+        for i in out.into_iter().rev() {
+            job.pieces.remove(i);
+            numbers.remove(i);
+        }
     }
 }
 
@@ -124,12 +168,24 @@ fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
 }
 
 /// All jobs that are worked on.
-#[derive(Default)]
 pub struct Engine {
     ready: Mutex<BTreeMap<i64, (Arc<Sheet>, Instant)>>,
+    /// Rings for every newer text: job and revision.
+    rings: broadcast::Sender<(i64, i64)>,
+}
+
+impl Default for Engine {
+    fn default() -> Self {
+        Self { ready: Mutex::default(), rings: broadcast::channel(256).0 }
+    }
 }
 
 impl Engine {
+    /// Hears of newer texts: job and revision.
+    pub fn bell(&self) -> broadcast::Receiver<(i64, i64)> {
+        self.rings.subscribe()
+    }
+
     /// The sheet of a job's newest text; a new one starts its search and ends the older one's.
     pub fn sheet(&self, job: i64, revision: i64, text: &str) -> Arc<Sheet> {
         if let Some((sheet, used)) = lock(&self.ready).get_mut(&job)
@@ -154,6 +210,7 @@ impl Engine {
             }
         }
         drop(ready);
+        let _ = self.rings.send((job, revision));
         search(sheet.clone(), searched, MOMENT, LONGEST);
         sheet
     }
@@ -162,7 +219,7 @@ impl Engine {
 /// Searches in a thread of its own; the sheet's plan becomes what it finds.
 pub fn search(sheet: Arc<Sheet>, earlier: Option<Arc<Plan>>, work: u64, longest: Duration) {
     if sheet.plan().is_none() {
-        sheet.standing.send_replace(Standing { over: true, done: 1.0, ..Standing::default() });
+        sheet.standing.send_replace(Standing { over: true, done: 1.0 });
         return;
     }
     std::thread::spawn(move || {
@@ -173,17 +230,12 @@ pub fn search(sheet: Arc<Sheet>, earlier: Option<Arc<Plan>>, work: u64, longest:
             return;
         }
         let progress = |p: Progress| {
-            sheet.standing.send_replace(Standing {
-                done: p.done,
-                over: false,
-                best_mm: p.length.mm(),
-                least_mm: p.least.mm(),
-            });
+            sheet.standing.send_replace(Standing { done: p.done, over: false });
         };
         let limits = Limits { stop: &stop, progress: &progress, ..Limits::work(1, work) };
         // Lays that were searched before are not searched again.
-        let earlier = earlier.filter(|_| sheet.read.job.choices.is_empty());
-        let found = trade::plan::plan_again(&sheet.read.job, &limits, earlier.as_deref());
+        let earlier = earlier.filter(|_| sheet.whole.choices.is_empty());
+        let found = trade::plan::plan_again(&sheet.whole, &limits, earlier.as_deref());
         if sheet.stop.load(Ordering::Relaxed) {
             return;
         }

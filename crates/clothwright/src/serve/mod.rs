@@ -2,12 +2,14 @@
 //! command line.
 
 mod access;
+mod changes;
 mod engine;
 mod fields;
 mod opened;
 mod pages;
 mod store;
 mod text;
+mod values;
 
 use access::{Guesses, Visit};
 use axum::Router;
@@ -201,17 +203,53 @@ fn router(app: Arc<App>) -> Router {
         .route("/job/{id}/photo", post(pages::photo::add))
         .layer(DefaultBodyLimit::max(16 * MEGABYTE));
     Router::new()
+        .merge(shop_routes())
+        .merge(job_routes())
+        .fallback(|| async { Trouble::Missing })
+        .layer(DefaultBodyLimit::max(5 * MEGABYTE))
+        .merge(photos)
+        .layer(axum::middleware::from_fn_with_state(app.clone(), access::guard))
+        .with_state(app)
+}
+
+fn shop_routes() -> Router<Arc<App>> {
+    Router::new()
         .route("/", get(pages::list::show))
+        .route("/away", get(pages::job::screens))
         .route("/customers", get(pages::list::customers))
+        .route("/customers/known", get(pages::list::known_customers))
         .route("/jobs", post(pages::list::add))
+        .route("/jobs/begin", post(pages::data::begin))
         .route("/jobs/read", post(pages::list::read))
-        .route("/job/{id}", get(pages::job::show))
-        .route("/job/{id}/set", post(pages::change::set))
-        .route("/job/{id}/add", post(pages::change::add))
-        .route("/job/{id}/list", post(pages::change::list))
-        .route("/job/{id}/full", post(pages::change::full))
+        .route("/jobs/import", post(pages::list::import))
+        .route("/jobs/example", post(pages::list::example))
+        .route("/start", get(pages::data::start))
+        .route("/token", get(pages::data::token))
+        .route("/kinds", get(pages::kinds::show))
+        .route("/photo/{id}", get(pages::photo::show))
+        .route("/photo/{id}/remove", post(pages::photo::remove))
+        .route("/shop", get(pages::shop::show).post(pages::shop::save))
+        .route("/shop/text", post(pages::shop::save_text))
+        .route("/shop/end/{mark}", post(pages::shop::end))
+        .route("/enter", get(pages::enter::show).post(pages::enter::enter))
+        .route("/leave", post(pages::enter::leave))
+        .route("/worker.js", get(pages::assets::worker))
+        .route("/assets/{file}", get(pages::assets::file))
+}
+
+fn job_routes() -> Router<Arc<App>> {
+    let mut routes = Router::new()
+        .route("/job/{id}", get(pages::job::open))
+        .route("/job/{id}/sheet", get(pages::data::sheet))
+        .route("/job/{id}/changes", post(pages::data::change))
+        .route("/job/{id}/lines", get(pages::data::lines))
         .route("/job/{id}/stage", post(pages::job::stage))
-        .route("/job/{id}/plan", get(pages::plan::part))
+        .route("/job/{id}/duplicate", post(pages::list::duplicate))
+        .route("/job/{id}/archive", post(pages::list::archive))
+        .route("/job/{id}/delete", post(pages::list::delete))
+        .route("/job/{id}/plan", get(pages::plan::show))
+        .route("/job/{id}/plan/part", get(pages::plan::part))
+        .route("/job/{id}/send", get(pages::send::show))
         .route("/job/{id}/live", get(pages::plan::live))
         .route("/job/{id}/lay/{cloth}/{strip}", get(pages::plan::lay))
         .route("/job/{id}/by-hand/{cloth}", get(pages::by_hand::show))
@@ -222,28 +260,20 @@ fn router(app: Arc<App>) -> Router {
         .route("/job/{id}/compare/rows", get(pages::plan::compared_rows))
         .route("/job/{id}/misses/found", get(pages::misses::found))
         .route("/job/{id}/misses", get(pages::misses::show).post(pages::misses::take))
-        .route("/job/{id}/hand", post(pages::change::hand))
         .route("/job/{id}/option", post(pages::change::option))
-        .route("/job/{id}/cut-out", post(pages::change::cut_out))
-        .route(
-            "/job/{id}/measure/{piece}/{step}",
-            get(pages::measure::show).post(pages::measure::set),
-        )
+        .route("/job/{id}/option/remove", post(pages::change::option_out))
         .route("/job/{id}/versions", get(pages::versions::show))
         .route("/job/{id}/versions/{a}/{b}", get(pages::versions::compare))
         .route("/job/{id}/back/{number}", post(pages::versions::back))
+        .route("/job/{id}/undo", post(pages::versions::undo))
         .route("/job/{id}/bench", get(pages::bench::list))
         .route("/job/{id}/bench/{piece}/{step}", get(pages::bench::step).post(pages::bench::tick))
-        .route("/job/{id}/papers/{file}", get(pages::papers::file))
-        .route("/photo/{id}", get(pages::photo::show))
-        .route("/shop", get(pages::shop::show).post(pages::shop::save))
-        .route("/shop/end/{mark}", post(pages::shop::end))
-        .route("/enter", get(pages::enter::show).post(pages::enter::enter))
-        .route("/leave", post(pages::enter::leave))
-        .route("/assets/{file}", get(pages::assets::file))
-        .fallback(|| async { Trouble::Missing })
-        .layer(DefaultBodyLimit::max(5 * MEGABYTE))
-        .merge(photos)
-        .layer(axum::middleware::from_fn_with_state(app.clone(), access::guard))
-        .with_state(app)
+        .route("/job/{id}/papers/{file}", get(pages::papers::file));
+    // Drawn by the page's own scripts; what follows in the address is theirs.
+    for step in ["details", "materials", "pieces", "add", "measure", "shape"] {
+        for rest in ["", "/{mark}", "/{mark}/{more}"] {
+            routes = routes.route(&format!("/job/{{id}}/{step}{rest}"), get(pages::job::screens));
+        }
+    }
+    routes
 }

@@ -40,7 +40,7 @@ pub const FIRST: &str = "
 ";
 
 /// Steps that bring an older file up to date; each is applied once, in order, whole or not at all.
-const MIGRATIONS: [fn(&Transaction) -> Result<()>; 3] = [
+const MIGRATIONS: [fn(&Transaction) -> Result<()>; 5] = [
     |to| to.execute_batch(FIRST),
     |to| {
         to.execute_batch(
@@ -49,6 +49,30 @@ const MIGRATIONS: [fn(&Transaction) -> Result<()>; 3] = [
         )
     },
     know_customers,
+    |to| {
+        // Changes by the names that the pages gave them, so that none is made twice; jobs begun away
+        // from the workroom by theirs; photographs at pieces.
+        to.execute_batch(
+            "CREATE TABLE taken (
+                 name TEXT PRIMARY KEY, job INTEGER NOT NULL REFERENCES job(id),
+                 answer TEXT NOT NULL, at TEXT NOT NULL
+             ) STRICT;
+             ALTER TABLE job ADD COLUMN mark TEXT;
+             CREATE UNIQUE INDEX marks ON job(mark);
+             ALTER TABLE photo ADD COLUMN piece TEXT NOT NULL DEFAULT '';",
+        )
+    },
+    |to| {
+        // What the list of jobs shows and finds without reading every text.
+        to.execute_batch(
+            "ALTER TABLE job ADD COLUMN due TEXT NOT NULL DEFAULT '';
+             ALTER TABLE job ADD COLUMN words TEXT NOT NULL DEFAULT '';
+             ALTER TABLE job ADD COLUMN price TEXT NOT NULL DEFAULT '';
+             ALTER TABLE job ADD COLUMN picture TEXT NOT NULL DEFAULT '';
+             ALTER TABLE job ADD COLUMN archived INTEGER NOT NULL DEFAULT 0;",
+        )?;
+        know_words(to)
+    },
 ];
 
 /// Reads whom the jobs of an older file are for from their newest texts.
@@ -64,6 +88,24 @@ fn know_customers(transaction: &Transaction) -> Result<()> {
         let customer = customer.trim();
         transaction
             .execute("UPDATE job SET customer = ?2 WHERE id = ?1", params![job, customer])?;
+    }
+    Ok(())
+}
+
+/// Reads what jobs of an older file are found by.
+fn know_words(transaction: &Transaction) -> Result<()> {
+    let newest = "SELECT job, text FROM revision r WHERE aside = 0 AND number =
+        (SELECT MAX(number) FROM revision WHERE job = r.job AND aside = 0)";
+    let mut asked = transaction.prepare(newest)?;
+    let texts = asked
+        .query_map([], |r| Ok((r.get::<_, i64>(0)?, r.get::<_, String>(1)?)))?
+        .collect::<Result<Vec<_>>>()?;
+    for (job, text) in texts {
+        let titled = super::pages::job::titled(&text);
+        transaction.execute(
+            "UPDATE job SET due = ?2, words = ?3 WHERE id = ?1",
+            params![job, titled.due, titled.words],
+        )?;
     }
     Ok(())
 }
@@ -296,7 +338,13 @@ mod tests {
     use crate::serve::store::{Store, Titled};
 
     fn sofa(text: &str) -> Titled<'_> {
-        Titled { text, name: "Sofa".into(), customer: String::new() }
+        Titled {
+            text,
+            name: "Sofa".into(),
+            customer: String::new(),
+            due: String::new(),
+            words: String::new(),
+        }
     }
 
     fn why(folder: &Path) -> String {

@@ -27,6 +27,33 @@ pub struct Entry {
     pub stage: String,
     /// When it was last changed.
     pub changed: String,
+    /// Who it is for; may be empty.
+    pub customer: String,
+    /// When it is due, as 2026-12-20; may be empty.
+    pub due: String,
+    /// What it came to when it was last planned; may be empty.
+    pub price: String,
+    /// A small picture of its first piece; may be empty.
+    pub picture: String,
+    /// Put away.
+    pub archived: bool,
+}
+
+/// Columns of an [`Entry`].
+const ENTRY: &str = "id, name, stage, changed, customer, due, price, picture, archived";
+
+fn entry(r: &rusqlite::Row) -> Result<Entry> {
+    Ok(Entry {
+        id: r.get(0)?,
+        name: r.get(1)?,
+        stage: r.get(2)?,
+        changed: r.get(3)?,
+        customer: r.get(4)?,
+        due: r.get(5)?,
+        price: r.get(6)?,
+        picture: r.get(7)?,
+        archived: r.get(8)?,
+    })
 }
 
 /// A job's text to keep, with what lists show of it.
@@ -38,6 +65,10 @@ pub struct Titled<'a> {
     pub name: String,
     /// Who it is for; may be empty.
     pub customer: String,
+    /// When it is due; may be empty.
+    pub due: String,
+    /// What it is found by.
+    pub words: String,
 }
 
 /// A customer with jobs.
@@ -66,6 +97,19 @@ pub struct Revision {
     pub note: String,
     /// Kept beside the others: it was made on an older text.
     pub aside: bool,
+}
+
+/// A photograph without its picture.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct Photo {
+    /// Its number; 0 for one that is not kept yet.
+    pub id: i64,
+    /// What it shows.
+    pub words: String,
+    /// When.
+    pub at: String,
+    /// Mark of the piece it shows; empty for the whole job.
+    pub piece: String,
 }
 
 /// What became of a save.
@@ -116,8 +160,8 @@ impl Store {
         let mut connection = self.writing()?;
         let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
         transaction.execute(
-            "INSERT INTO job (name, stage, changed, customer) VALUES (?1, ?2, ?3, ?4)",
-            params![job.name, stage, now, job.customer],
+            "INSERT INTO job (name, stage, changed, customer, due, words) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+            params![job.name, stage, now, job.customer, job.due, job.words],
         )?;
         let id = transaction.last_insert_rowid();
         transaction.execute(
@@ -128,18 +172,88 @@ impl Store {
         Ok(id)
     }
 
-    /// Jobs, the last changed first; those whose name or customer holds some words.
-    pub fn jobs(&self, words: &str, most: usize) -> Result<Vec<Entry>> {
+    /// A job begun on a page, by the mark that the page gave it: a second time it is the same job.
+    pub fn begin(
+        &self,
+        mark: &str,
+        job: &Titled,
+        stage: &str,
+        who: &str,
+        now: &str,
+    ) -> Result<i64> {
+        let known = |on: &Connection| {
+            on.query_row("SELECT id FROM job WHERE mark = ?1", [mark], |r| r.get(0)).optional()
+        };
+        if let Some(id) = known(&self.lock())? {
+            return Ok(id);
+        }
+        let id = self.add(job, stage, who, now)?;
+        // Two at once: the second leaves the mark to the first and its own job goes.
+        let given =
+            self.writing()?.execute("UPDATE job SET mark = ?2 WHERE id = ?1", params![id, mark]);
+        match given {
+            Ok(_) => Ok(id),
+            Err(e) => {
+                let connection = self.writing()?;
+                connection.execute("DELETE FROM revision WHERE job = ?1", [id])?;
+                connection.execute("DELETE FROM job WHERE id = ?1", [id])?;
+                known(&connection)?.ok_or(e)
+            }
+        }
+    }
+
+    /// Jobs, the last changed first: all that hold every one of some words in name, customer, address,
+    /// telephone, number or place, in whatever order; put away or not.
+    pub fn jobs(&self, words: &str, archived: bool, most: usize) -> Result<Vec<Entry>> {
         let connection = self.lock();
-        let mut statement = connection.prepare_cached(
-            "SELECT id, name, stage, changed FROM job
-             WHERE instr(lower(name), lower(?1)) > 0 OR instr(lower(customer), lower(?1)) > 0
-             ORDER BY changed DESC, id DESC LIMIT ?2",
+        let all: Vec<String> = words.split_whitespace().take(8).map(|w| w.to_lowercase()).collect();
+        let found = (0..all.len())
+            .map(|i| format!(" AND instr(lower(words), ?{}) > 0", i + 3))
+            .collect::<String>();
+        let mut statement = connection.prepare_cached(&format!(
+            "SELECT {ENTRY} FROM job WHERE archived = ?1{found} ORDER BY changed DESC, id DESC LIMIT ?2"
+        ))?;
+        let most = most as i64;
+        let mut values: Vec<&dyn rusqlite::ToSql> = vec![&archived, &most];
+        values.extend(all.iter().map(|word| word as &dyn rusqlite::ToSql));
+        statement.query_map(&values[..], entry)?.collect()
+    }
+
+    /// How many jobs there are.
+    pub fn count(&self) -> Result<i64> {
+        self.lock().query_row("SELECT count(*) FROM job WHERE archived < 2", [], |r| r.get(0))
+    }
+
+    /// Puts a job away, or takes it back.
+    pub fn archive(&self, id: i64, archived: bool) -> Result<()> {
+        self.writing()?
+            .execute("UPDATE job SET archived = ?2 WHERE id = ?1", params![id, archived])?;
+        Ok(())
+    }
+
+    /// Deletes a job for good, with its history and photographs: a right of the person it concerns.
+    pub fn delete(&self, id: i64) -> Result<()> {
+        let mut connection = self.writing()?;
+        let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        for table in ["taken", "tick", "photo", "revision"] {
+            transaction.execute(&format!("DELETE FROM {table} WHERE job = ?1"), [id])?;
+        }
+        // Its number stays taken: what a device still has of it never reaches another job.
+        transaction.execute(
+            "UPDATE job SET name = '', customer = '', due = '', words = '', price = '', picture = '',
+             mark = NULL, archived = 2 WHERE id = ?1",
+            [id],
         )?;
-        let rows = statement.query_map(params![words, most as i64], |r| {
-            Ok(Entry { id: r.get(0)?, name: r.get(1)?, stage: r.get(2)?, changed: r.get(3)? })
-        })?;
-        rows.collect()
+        transaction.commit()
+    }
+
+    /// What the list shows of a job once it has been planned.
+    pub fn show(&self, id: i64, price: &str, picture: &str) -> Result<()> {
+        self.writing()?.execute(
+            "UPDATE job SET price = ?2, picture = ?3 WHERE id = ?1 AND (price <> ?2 OR picture <> ?3)",
+            params![id, price, picture],
+        )?;
+        Ok(())
     }
 
     /// Customers with jobs, by name; those whose name holds some words.
@@ -160,9 +274,11 @@ impl Store {
     /// One job.
     pub fn job(&self, id: i64) -> Result<Option<Entry>> {
         self.lock()
-            .query_row("SELECT id, name, stage, changed FROM job WHERE id = ?1", [id], |r| {
-                Ok(Entry { id: r.get(0)?, name: r.get(1)?, stage: r.get(2)?, changed: r.get(3)? })
-            })
+            .query_row(
+                &format!("SELECT {ENTRY} FROM job WHERE id = ?1 AND archived < 2"),
+                [id],
+                entry,
+            )
             .optional()
     }
 
@@ -208,36 +324,52 @@ impl Store {
         statement.query_map([id, most as i64], revision)?.collect()
     }
 
+    /// What became of a change with a name of its own, if it was made before.
+    pub fn answer(&self, name: &str) -> Result<Option<String>> {
+        self.lock()
+            .query_row("SELECT answer FROM taken WHERE name = ?1", [name], |r| r.get(0))
+            .optional()
+    }
+
+    /// Keeps a text made on revision `base` as the newest, with the name and the answer of the change
+    /// that made it; nothing at all is kept if something newer was saved meanwhile.
+    pub fn save_once(
+        &self,
+        id: i64,
+        base: i64,
+        job: &Titled,
+        told: (&str, &str, &str),
+        (name, answer): (&str, &str),
+    ) -> Result<Option<Saved>> {
+        let mut connection = self.writing()?;
+        let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let fresh = transaction.execute(
+            "INSERT OR IGNORE INTO taken VALUES (?1, ?2, ?3, ?4)",
+            params![name, id, answer, told.2],
+        )?;
+        let saved = keep(&transaction, id, base, job, told)?;
+        // What is not the newest, or was made before, is given up with everything else.
+        if fresh == 0 || matches!(saved, Saved::Aside(_)) {
+            return Ok(None);
+        }
+        transaction.commit()?;
+        Ok(Some(saved))
+    }
+
     /// Keeps a text made on revision `base`: as the newest if nothing newer was saved meanwhile, else aside.
     pub fn save(
         &self,
         id: i64,
         base: i64,
         job: &Titled,
-        (who, note, now): (&str, &str, &str),
+        told: (&str, &str, &str),
     ) -> Result<Saved> {
         let mut connection = self.writing()?;
         let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
-        let (newest, last): (i64, i64) = transaction.query_row(
-            "SELECT max(CASE aside WHEN 0 THEN number ELSE 0 END), max(number) FROM revision WHERE job = ?1",
-            [id],
-            |r| Ok((r.get(0)?, r.get(1)?)),
-        )?;
-        let aside = newest != base;
-        transaction.execute(
-            "INSERT INTO revision VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
-            params![id, last + 1, job.text, now, who, note, aside],
-        )?;
-        if !aside {
-            transaction.execute(
-                "UPDATE job SET name = ?2, changed = ?3, customer = ?4 WHERE id = ?1",
-                params![id, job.name, now, job.customer],
-            )?;
-        }
+        let saved = keep(&transaction, id, base, job, told)?;
         transaction.commit()?;
-        Ok(if aside { Saved::Aside(last + 1) } else { Saved::Newest(last + 1) })
+        Ok(saved)
     }
-
     /// A step at the bench done, or not done after all.
     pub fn tick(&self, id: i64, piece: &str, step: i64, done: Option<&str>) -> Result<()> {
         let connection = self.writing()?;
@@ -272,21 +404,38 @@ impl Store {
     }
 
     /// Keeps a photograph.
-    pub fn add_photo(&self, id: i64, words: &str, now: &str, jpeg: &[u8]) -> Result<i64> {
-        let connection = self.writing()?;
-        connection.execute(
-            "INSERT INTO photo (job, words, at, jpeg) VALUES (?1, ?2, ?3, ?4)",
-            params![id, words, now, jpeg],
+    pub fn add_photo(&self, id: i64, photo: &Photo, name: &str, jpeg: &[u8]) -> Result<()> {
+        let mut connection = self.writing()?;
+        let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let fresh = transaction.execute(
+            "INSERT OR IGNORE INTO taken VALUES (?1, ?2, 'photo', ?3)",
+            params![name, id, photo.at],
         )?;
-        Ok(connection.last_insert_rowid())
+        // Sent a second time it is there already.
+        if fresh == 1 {
+            transaction.execute(
+                "INSERT INTO photo (job, words, at, jpeg, piece) VALUES (?1, ?2, ?3, ?4, ?5)",
+                params![id, photo.words, photo.at, jpeg, photo.piece],
+            )?;
+        }
+        transaction.commit()
     }
 
-    /// Photographs of a job: number, words, when.
-    pub fn photos(&self, id: i64) -> Result<Vec<(i64, String, String)>> {
+    /// Photographs of a job.
+    pub fn photos(&self, id: i64) -> Result<Vec<Photo>> {
         let connection = self.lock();
         let mut statement = connection
-            .prepare_cached("SELECT id, words, at FROM photo WHERE job = ?1 ORDER BY id")?;
-        statement.query_map([id], |r| Ok((r.get(0)?, r.get(1)?, r.get(2)?)))?.collect()
+            .prepare_cached("SELECT id, words, at, piece FROM photo WHERE job = ?1 ORDER BY id")?;
+        let photo = |r: &rusqlite::Row| {
+            Ok(Photo { id: r.get(0)?, words: r.get(1)?, at: r.get(2)?, piece: r.get(3)? })
+        };
+        statement.query_map([id], photo)?.collect()
+    }
+
+    /// Removes a photograph for good.
+    pub fn remove_photo(&self, id: i64) -> Result<()> {
+        self.writing()?.execute("DELETE FROM photo WHERE id = ?1", [id])?;
+        Ok(())
     }
 
     /// A photograph.
@@ -349,6 +498,33 @@ impl Store {
     }
 }
 
+/// Keeps a text within a transaction; see [`Store::save`].
+fn keep(
+    transaction: &rusqlite::Transaction,
+    id: i64,
+    base: i64,
+    job: &Titled,
+    (who, note, now): (&str, &str, &str),
+) -> Result<Saved> {
+    let (newest, last): (i64, i64) = transaction.query_row(
+        "SELECT max(CASE aside WHEN 0 THEN number ELSE 0 END), max(number) FROM revision WHERE job = ?1",
+        [id],
+        |r| Ok((r.get(0)?, r.get(1)?)),
+    )?;
+    let aside = newest != base;
+    transaction.execute(
+        "INSERT INTO revision VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
+        params![id, last + 1, job.text, now, who, note, aside],
+    )?;
+    if !aside {
+        transaction.execute(
+            "UPDATE job SET name = ?2, changed = ?3, customer = ?4, due = ?5, words = ?6 WHERE id = ?1",
+            params![id, job.name, now, job.customer, job.due, job.words],
+        )?;
+    }
+    Ok(if aside { Saved::Aside(last + 1) } else { Saved::Newest(last + 1) })
+}
+
 fn revision(r: &rusqlite::Row) -> Result<Revision> {
     Ok(Revision {
         number: r.get(0)?,
@@ -365,7 +541,13 @@ mod tests {
     use super::*;
 
     fn sofa(text: &str) -> Titled<'_> {
-        Titled { text, name: "Sofa".into(), customer: "Mill House".into() }
+        Titled {
+            text,
+            name: "Sofa".into(),
+            customer: "Mill House".into(),
+            due: String::new(),
+            words: "Sofa Mill House, 3 Quay 07700 900".into(),
+        }
     }
 
     fn store() -> Store {
@@ -410,7 +592,14 @@ name = \"Old Mill\"', 't', 'a', '', 0);
         store.save(1, 1, &sofa("two"), ("a", "", "t")).unwrap();
         let known = Customer { name: "Mill House".into(), newest: 1, jobs: 1 };
         assert_eq!(store.customers("mill h", 9).unwrap(), [known]);
-        assert_eq!(store.jobs("mill h", 9).unwrap().len(), 1);
+        // Words in any order, in any of the places.
+        assert_eq!(store.jobs("quay MILL 07700", false, 9).unwrap().len(), 1);
+        assert_eq!(store.jobs("quay elsewhere", false, 9).unwrap().len(), 0);
+        store.archive(1, true).unwrap();
+        assert_eq!(store.jobs("sofa", false, 9).unwrap().len(), 0);
+        assert_eq!(store.jobs("sofa", true, 9).unwrap().len(), 1);
+        store.delete(1).unwrap();
+        assert!(store.job(1).unwrap().is_none() && store.newest(1).unwrap().is_none());
     }
 
     #[test]
@@ -418,7 +607,11 @@ name = \"Old Mill\"', 't', 'a', '', 0);
         let folder = tempfile::tempdir().unwrap();
         let store = Store::open(folder.path()).unwrap();
         let id = store.add(&sofa("text"), "measured", "a", "t").unwrap();
-        store.add_photo(id, "front", "t", &[1, 2, 3]).unwrap();
+        let front = Photo { id: 0, words: "front".into(), at: "t".into(), piece: "p1".into() };
+        // Sent twice, kept once.
+        store.add_photo(id, &front, "a", &[1, 2, 3]).unwrap();
+        store.add_photo(id, &front, "a", &[1, 2, 3]).unwrap();
+        assert_eq!(store.photos(id).unwrap(), [Photo { id: 1, ..front }]);
         store.tick(id, "Seat", 2, Some("t")).unwrap();
         let other = tempfile::tempdir().unwrap();
         store.backup(&other.path().join("clothwright.sqlite")).unwrap();

@@ -6,3 +6,4 @@ mod browser;
 mod http;
 mod served;
 mod server;
+mod walks;

@@ -1,10 +1,12 @@
 //! The program serving a page from a folder of its own, and a visitor.
 
 use crate::http::{Answer, form, send};
+use serde_json::{Value, json};
 use std::io::{BufRead, BufReader};
 use std::net::SocketAddr;
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// A running page; ended with the value.
 pub struct Served {
@@ -21,8 +23,17 @@ impl Served {
 
     /// Shared with a pass phrase, if one is given.
     pub fn with(data: &Path, pass_phrase: Option<&str>) -> Self {
+        Self::at(data, pass_phrase, "127.0.0.1:0")
+    }
+
+    /// Started anew where it listened before.
+    pub fn again(data: &Path, address: SocketAddr) -> Self {
+        Self::at(data, None, &address.to_string())
+    }
+
+    fn at(data: &Path, pass_phrase: Option<&str>, address: &str) -> Self {
         let mut command = Command::new(env!("CARGO_BIN_EXE_clothwright"));
-        command.args(["serve", "--addr", "127.0.0.1:0", "--data"]).arg(data).stdout(Stdio::piped());
+        command.args(["serve", "--addr", address, "--data"]).arg(data).stdout(Stdio::piped());
         if let Some(phrase) = pass_phrase {
             command.arg("--share").env("CLOTHWRIGHT_PASS_PHRASE", phrase);
         }
@@ -105,16 +116,49 @@ impl Visitor {
         answer.header("location").unwrap().to_string()
     }
 
-    /// The revision a job's screen stands on.
-    pub fn base(&self, job: &str) -> String {
-        between(&self.get(job).text(), "name=\"base\" value=\"", "\"").unwrap().to_string()
+    /// A job as the page's scripts read it.
+    pub fn sheet(&self, job: &str) -> Value {
+        serde_json::from_slice(&self.get(&format!("{job}/sheet")).body).unwrap()
     }
 
-    /// Sets one value on a revision.
-    pub fn set(&self, job: &str, base: &str, path: &str, value: &str) -> Answer {
-        self.post(
-            &format!("{job}/set"),
-            &[("base", base), ("path", path), ("sort", "text"), ("value", value)],
-        )
+    /// The revision a job stands on.
+    pub fn base(&self, job: &str) -> String {
+        self.sheet(job)["revision"].to_string()
     }
+
+    /// Sends changes as the page's scripts do, to a page that may be gone.
+    pub fn try_change(&self, job: &str, changes: &[Value]) -> std::io::Result<Answer> {
+        let headers = [
+            ("Cookie", self.cookie.as_str()),
+            ("X-Token", &self.token),
+            ("Content-Type", "application/json"),
+        ];
+        let body = json!({ "changes": changes }).to_string();
+        send(self.to, "POST", &format!("{job}/changes"), &headers, body.as_bytes())
+    }
+
+    /// Sends changes; what became of each.
+    pub fn change(&self, job: &str, changes: &[Value]) -> Vec<Value> {
+        let answer = self.try_change(job, changes).unwrap();
+        assert_eq!(answer.code, 200, "{}", answer.text());
+        let told: Value = serde_json::from_slice(&answer.body).unwrap();
+        told["answers"].as_array().unwrap().clone()
+    }
+
+    /// Sets one value that was shown as `was`; what became of it.
+    pub fn set(&self, job: &str, path: &str, was: &str, value: &str) -> String {
+        let one = put(path, was, value);
+        self.change(job, &[one])[0]["state"].as_str().unwrap().to_string()
+    }
+}
+
+/// A name that no other change has.
+pub fn fresh() -> String {
+    static NEXT: AtomicUsize = AtomicUsize::new(1);
+    format!("t{}", NEXT.fetch_add(1, Ordering::Relaxed))
+}
+
+/// One value set, as a change.
+pub fn put(path: &str, was: &str, value: &str) -> Value {
+    json!({ "name": fresh(), "act": "put", "path": path, "value": value, "was": was })
 }

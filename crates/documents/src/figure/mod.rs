@@ -25,7 +25,7 @@ mod wedge_cushion;
 mod welt_runs;
 
 use crate::drawing::Drawing;
-use crate::solid::{Place, Scene, Solid};
+use crate::solid::{Arrow, Place, Scene, Solid};
 use geometry::{Length, Path, Point};
 use trade::kinds::Kind;
 use trade::kinds::table::Key;
@@ -49,6 +49,16 @@ pub fn bare(
     (width, height): (f64, f64),
 ) -> Option<Drawing> {
     scene(kind, thickness, style).bare().draw(width, height)
+}
+
+/// The piece and where its measures lie over it, for a screen.
+pub fn apart(
+    kind: &Kind,
+    thickness: (Length, Length),
+    style: &Style,
+    (width, height): (f64, f64),
+) -> Option<(Drawing, Vec<Arrow>)> {
+    scene(kind, thickness, style).apart(width, height)
 }
 
 fn scene(kind: &Kind, (foam, board): (Length, Length), style: &Style) -> Scene {
@@ -117,13 +127,14 @@ impl Figure {
         let letter = self.letters.iter().find(|(_, k)| k.name == key).map(|(letter, _)| *letter);
         debug_assert!(letter.is_some(), "`{key}` is drawn and not measured");
         if let Some(letter) = letter {
-            self.scene.measure(letter.to_string(), from, to, off);
+            self.scene.measure((letter.to_string(), key.to_string()), from, to, off);
         }
     }
 
-    /// A measure by its number.
-    fn number(&mut self, number: String, from: Place, to: Place, off: f64) {
-        self.scene.measure(number, from, to, off);
+    /// One of a list of measures by its place in it, from 0; it is numbered from 1.
+    fn one_of(&mut self, key: &str, place: usize, from: Place, to: Place, off: f64) {
+        let label = (place + 1).to_string();
+        self.scene.measure((label, format!("{key}.{place}")), from, to, off);
     }
 
     /// Two lines over a crowned top.

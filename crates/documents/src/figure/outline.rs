@@ -45,7 +45,7 @@ pub fn measure(figure: &mut Figure, shape: &PanelShape, path: &Path, at: impl Fn
                 let n = sides.len();
                 for i in 0..n {
                     let (a, b) = (corners[i].at, corners[(i + 1) % n].at);
-                    figure.number((i + 1).to_string(), at(a), at(b), 4.5);
+                    figure.one_of("sides", i, at(a), at(b), 4.5);
                 }
             }
         }

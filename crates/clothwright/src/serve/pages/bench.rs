@@ -67,10 +67,10 @@ pub async fn step(
                 @if let Some(at) = &done { p.hint { "done " (at.get(..16).unwrap_or(at)) @if let Some(m) = taken { ", " (m) " min after the step before" } } }
             }
             form.row method="post" action=(with_token(&visit, &format!("{to}/{number}"))) {
-                @if number > 0 { a.button href=(format!("{to}/{}", number - 1)) { "‹ Before" } }
+                @if number > 0 { a.b href=(format!("{to}/{}", number - 1)) { "‹ Before" } }
                 input type="hidden" name="done" value=(if done.is_some() { "no" } else { "yes" });
-                button.main.grow { @if done.is_some() { "Not done after all" } @else { "✓ Done" } }
-                @if number + 1 < all.len() { a.button href=(format!("{to}/{}", number + 1)) { "Next ›" } }
+                button.b.strong.grow { @if done.is_some() { "Undo" } @else { "Done" } }
+                @if number + 1 < all.len() { a.b href=(format!("{to}/{}", number + 1)) { "Next ›" } }
             }
             div.pictures { @for (title, svg) in drawings { figure { (PreEscaped(svg)) figcaption { (title) } } } }
         }

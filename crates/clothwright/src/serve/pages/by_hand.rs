@@ -37,11 +37,11 @@ pub async fn show(
         input type="hidden" name="cloth" value=(which);
     };
     let body = html! {
-        (head(&format!("{} by hand", cloth.name), Some((&format!("/job/{id}#plan"), "the job")), &html! {}))
+        (head(&format!("{} by hand", cloth.name), Some((&format!("/job/{id}/plan"), "the plan")), &html! {}))
         main #main data-by-hand=(id) data-over=(over) {
             p { b { "Buy " (lay.purchase.show(cloth.unit)) ". " }
-                @if lay.answer.proven && lay.starts.is_none() { "No lay can buy less. " }
-                span #search.hint { @if over { "searched" } @else { "looking for shorter lays" } }
+                @if lay.answer.proven && lay.starts.is_none() { "Cannot be bought shorter. " }
+                span #search.hint { @if over { "Best plan found" } @else { "Looking for a shorter plan" } }
             }
             p.hint { "Drag a part to where it is to stay; the others are laid round it. A tap pins it where it is. Without a mouse: choose it with Tab, move it with the arrow keys, pin it with Enter." }
             form #put method="post" action=(with_token(&visit, &format!("/job/{id}/pin"))) hidden {
@@ -52,7 +52,7 @@ pub async fn show(
                 (hidden)
                 @for name in ["strip", "at_x", "at_y"] { input type="hidden" name=(name); }
             }
-            p.row { button #move type="button" aria-pressed="false" { "Move parts" } button #mark-flaw type="button" aria-pressed="false" { "Mark a flaw: then tap the cloth" } }
+            p.row { button.b.small #move type="button" aria-pressed="false" { "Move parts" } button.b.small #mark-flaw type="button" aria-pressed="false" { "Mark a flaw: then tap the cloth" } }
             @for (s, (svg, size, handles)) in documents::screen::lay_to_hold(&plan, lay).into_iter().enumerate() {
                 (picture(&plan, lay, s, &svg, size, &handles))
             }
@@ -122,7 +122,7 @@ fn pinned(id: i64, visit: &Visit, hidden: &Markup, plan: &Plan, lay: &ClothLay) 
             } }
             form.inline method="post" action=(with_token(visit, &format!("/job/{id}/let-go"))) {
                 (hidden) input type="hidden" name="pin" value=(i);
-                button.quiet { "Let go" }
+                button.b.small { "Unpin" }
             }
         } } }
         form.row method="post" action=(with_token(visit, &format!("/job/{id}/pin"))) {
@@ -130,7 +130,7 @@ fn pinned(id: i64, visit: &Visit, hidden: &Markup, plan: &Plan, lay: &ClothLay) 
             label { "Pin" select name="part" { @for laid in &lay.parts { option value=(laid.part.id) { (laid.part.id) " " (words::of(&plan.job).say(&laid.part.name)) } } } }
             label { "from the left selvedge" input name="to_x" required; }
             label { "from the cut end" input name="to_y" required; }
-            button { "Pin it there" }
+            button.b.small { "Pin it there" }
         }
     }
 }
@@ -153,7 +153,7 @@ fn flaws(id: i64, visit: &Visit, hidden: &Markup, plan: &Plan, lay: &ClothLay) -
             form.inline method="post" action=(with_token(visit, &format!("/job/{id}/flaw"))) {
                 (hidden) input type="hidden" name="out" value=(i);
                 @if let Some(on) = on { input type="hidden" name="on" value=(on); }
-                button.quiet { "Take out" }
+                button.b.small { "Remove" }
             }
         } } } }
         form.row method="post" action=(with_token(visit, &format!("/job/{id}/flaw"))) {
@@ -161,7 +161,7 @@ fn flaws(id: i64, visit: &Visit, hidden: &Markup, plan: &Plan, lay: &ClothLay) -
             label { "Flaw on the new length: from the left selvedge" input name="x" required; }
             label { "from the cut end" input name="y" required; }
             label { "across" input name="width" required; } label { "along" input name="length" required; }
-            button { "Mark the flaw" }
+            button.b.small { "Mark the flaw" }
         }
     }
 }

@@ -18,7 +18,7 @@ fn door(visit: &Visit, wrong: Option<&str>) -> Markup {
                     input type="password" name="phrase" autocomplete="current-password" autofocus required;
                 }
                 @if let Some(wrong) = wrong { p.fault role="alert" { (wrong) } }
-                button.main { "Come in" }
+                button.b.strong { "Come in" }
             }
         }
     };

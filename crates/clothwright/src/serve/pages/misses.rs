@@ -70,7 +70,7 @@ pub async fn show(
 ) -> Answer {
     app.store.job(id)?.ok_or(Trouble::Missing)?;
     let body = html! {
-        (head("Near misses", Some((&format!("/job/{id}#plan"), "the job")), &html! {}))
+        (head("Near misses", Some((&format!("/job/{id}/plan"), "the plan")), &html! {}))
         main #main { (later(&format!("/job/{id}/misses/found"), "Each is planned again: some seconds.")) }
     };
     Ok(page(frame(&visit, "Near misses — Clothwright", "misses", &body)))
@@ -114,7 +114,7 @@ pub async fn found(
                     form method="post" action=(with_token(&visit, &format!("/job/{id}/misses"))) {
                         input type="hidden" name="base" value=(newest.number);
                         input type="hidden" name="values" value=(serde_json::to_string(&values).unwrap_or_default());
-                        button.main { "Do it so" }
+                        button.b.strong { "Apply" }
                     }
                 }
             }
@@ -149,5 +149,5 @@ pub async fn take(
             "the job was changed meanwhile; with the near miss it is kept aside as version {number}"
         )));
     }
-    Ok(Redirect::to(&format!("/job/{id}#plan")).into_response())
+    Ok(Redirect::to(&format!("/job/{id}/plan")).into_response())
 }

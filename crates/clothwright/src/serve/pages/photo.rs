@@ -1,8 +1,9 @@
 //! Photographs: read, made small, written anew; what a camera hides in its file is left behind.
 
+use crate::serve::store::Photo;
 use crate::serve::{Answer, App, Trouble, now};
 use axum::extract::{Multipart, Path, State};
-use axum::http::header;
+use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect};
 use image::codecs::jpeg::JpegEncoder;
 use image::{DynamicImage, ImageDecoder, ImageReader, Limits};
@@ -18,11 +19,15 @@ const MOST: u32 = 12_000;
 pub async fn add(State(app): State<Arc<App>>, Path(id): Path<i64>, mut form: Multipart) -> Answer {
     app.store.job(id)?.ok_or(Trouble::Missing)?;
     let mut words = String::new();
+    let mut piece = String::new();
+    let mut name = crate::serve::access::secret().map_err(|e| Trouble::Inside(e.to_string()))?;
     let mut bytes = None;
     let wrong = |e: axum::extract::multipart::MultipartError| Trouble::Input(e.body_text());
     while let Some(part) = form.next_field().await.map_err(wrong)? {
         match part.name() {
             Some("words") => words = part.text().await.map_err(wrong)?.chars().take(200).collect(),
+            Some("piece") => piece = part.text().await.map_err(wrong)?.chars().take(40).collect(),
+            Some("name") => name = part.text().await.map_err(wrong)?.chars().take(80).collect(),
             Some("photo") => bytes = Some(part.bytes().await.map_err(wrong)?),
             _ => {}
         }
@@ -32,8 +37,9 @@ pub async fn add(State(app): State<Arc<App>>, Path(id): Path<i64>, mut form: Mul
         .await
         .map_err(|e| Trouble::Inside(e.to_string()))?
         .map_err(|e| Trouble::Input(format!("this is no picture that can be read: {e}")))?;
-    app.store.add_photo(id, &words, &now(), &jpeg)?;
-    Ok(Redirect::to(&format!("/job/{id}#what")).into_response())
+    let photo = Photo { id: 0, words, at: now(), piece };
+    app.store.add_photo(id, &photo, &name, &jpeg)?;
+    Ok(Redirect::to(&format!("/job/{id}/details")).into_response())
 }
 
 fn made_anew(bytes: &[u8]) -> image::ImageResult<Vec<u8>> {
@@ -61,6 +67,12 @@ fn made_anew(bytes: &[u8]) -> image::ImageResult<Vec<u8>> {
 pub async fn show(State(app): State<Arc<App>>, Path(id): Path<i64>) -> Answer {
     let jpeg = app.store.photo(id)?.ok_or(Trouble::Missing)?;
     Ok(([(header::CONTENT_TYPE, "image/jpeg")], jpeg).into_response())
+}
+
+/// Removes a photograph for good: what it shows may be somebody's own.
+pub async fn remove(State(app): State<Arc<App>>, Path(id): Path<i64>) -> Answer {
+    app.store.remove_photo(id)?;
+    Ok(StatusCode::NO_CONTENT.into_response())
 }
 
 #[cfg(test)]

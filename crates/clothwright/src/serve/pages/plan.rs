@@ -1,6 +1,6 @@
 //! Cloth, sheets and price: lays drawn, the search live.
 
-use super::{frame, head};
+use super::{frame, head, job_screen, with_token};
 use crate::serve::engine::{Sheet, Standing};
 use crate::serve::{Answer, App, Trouble, Visit, page};
 use axum::extract::{Extension, Path, State};
@@ -23,16 +23,17 @@ use trade::price::NO_RATE;
 const COMPARING: u64 = 1_200_000_000;
 
 /// The section on the job's sheet.
-pub fn section(id: i64, sheet: &Sheet) -> Markup {
+pub fn section(visit: &Visit, id: i64, sheet: &Sheet) -> Markup {
     let standing = sheet.standing.borrow().clone();
     html! {
         section #plan data-revision=(sheet.revision) data-over=(standing.over) {
-            h2 { "Cloth, sheets, price" }
+            h2.vh { "Plan and price" }
             (search(&standing))
+            (left_out(id, sheet))
             @match sheet.plan() {
-                None if sheet.faults.is_empty() => { p.hint { "There is a plan as soon as there is a piece: add one by its picture." } }
-                None => { p.hint { "There is a plan as soon as what is to put right is put right." } (others(sheet)) }
-                Some(plan) => { (lays(id, sheet.revision, &plan)) (price(&plan)) (options(id, &plan)) (others(sheet)) }
+                None if sheet.faults.is_empty() => { p.hint { "Add a piece and measure it: the plan and the price follow." } p { a.b href=(format!("/job/{id}/add")) { "Add a piece" } } }
+                None => { p.hint { "Measure the pieces, and fill in what is still needed of the materials: the plan and the price follow." } (others(sheet)) }
+                Some(plan) => { div.columns { div { (lays(id, sheet.revision, &plan)) } aside.stack { (price(&plan)) (options(visit, id, sheet.revision, &plan)) } } (others(sheet)) }
             }
         }
     }
@@ -42,7 +43,7 @@ fn search(standing: &Standing) -> Markup {
     html! {
         p #search.hint aria-live="off" {
             progress max="1" value=(standing.done) {}
-            " " span.words { @if standing.over { "searched" } @else { "looking for shorter lays" } }
+            " " span.words { (search_words(standing)) }
         }
     }
 }
@@ -50,13 +51,42 @@ fn search(standing: &Standing) -> Markup {
 /// Faults that belong to no piece.
 fn others(sheet: &Sheet) -> Markup {
     html! {
-        ul.faults #others { @for (at, fault) in &sheet.faults { @if !at.starts_with("piece.") { (super::job::fault(&sheet.read.job, fault)) } } }
+        ul.faults #others { @for (at, fault) in &sheet.faults { @if !at.starts_with("piece.") { li { (fault_words(&sheet.read.job, fault)) } } } }
     }
 }
 
-/// Says that the lays below are being worked out anew.
-pub fn stale(sheet: &Sheet) -> Markup {
-    html! { p #search.hint hx-swap-oob="true" data-revision=(sheet.revision) { "being laid again" } }
+/// Pieces that plan and price are without, each with the way to it.
+fn left_out(id: i64, sheet: &Sheet) -> Markup {
+    let mut out: Vec<(usize, String)> = Vec::new();
+    for (at, fault) in &sheet.faults {
+        let index = at.strip_prefix("piece.").and_then(|rest| rest.split('.').next()?.parse().ok());
+        let why = match fault.code {
+            "missing" => "not measured yet".to_string(),
+            _ => fault_words(&sheet.read.job, fault),
+        };
+        match index {
+            Some(index) if !out.iter().any(|known| known.0 == index) => out.push((index, why)),
+            _ => {}
+        }
+    }
+    html! {
+        @if !out.is_empty() {
+            ul.faults.mind { @for (index, why) in out {
+                li { "Plan and price are without " a href=(format!("/job/{id}/pieces")) { "piece " (index + 1) } ": " (why) "." }
+            } }
+        }
+    }
+}
+
+/// A fault in words a person can act on.
+fn fault_words(job: &Job, fault: &Fault) -> String {
+    let voice = words::of(job);
+    if fault.code == "missing" {
+        let key = fault.at.rsplit('.').next().unwrap_or_default();
+        return format!("{} is still needed", crate::serve::fields::caption("", key));
+    }
+    let (what, remedy) = (voice.say(&fault.what), voice.say(&fault.remedy));
+    format!("{}; {}", super::job::plain(&what), super::job::plain(&remedy))
 }
 
 /// With a capital and a full stop.
@@ -73,20 +103,20 @@ fn lays(id: i64, revision: i64, plan: &Plan) -> Markup {
             @let cloth = &plan.job.cloths[lay.cloth];
             article.lay {
                 @match told::own_cloth_says(&plan.job, lay) {
-                    Some(own) => { h3 { (cloth.name) } p { (sentence(&voice.say(&own))) } }
-                    None => { h3 { (cloth.name) ": buy " (lay.purchase.show(cloth.unit)) } }
+                    Some(own) => { h2 { (cloth.name) } p { (sentence(&voice.say(&own))) } }
+                    None => { h2 { "Buy " (lay.purchase.show(cloth.unit)) " of " (cloth.name) "." } }
                 }
                 p {
                     @if lay.own.is_none() { @if lay.answer.proven { b { (sentence(&voice.say(&told::claim(&plan.job, lay)))) } } @else { (sentence(&voice.say(&told::claim(&plan.job, lay)))) } " " }
                     @if lay.forgives >= plan.job.style.mark {
-                        "Every part may measure " (plan.job.style.show(lay.forgives.round_down(plan.job.style.mark))) " more and no more is bought."
+                        "You have " (plan.job.style.show(lay.forgives.round_down(plan.job.style.mark))) " to spare on every part."
                     }
                 }
                 @for (s, _) in lay.answer.lay.strips.iter().enumerate() {
                     div.wide tabindex="0" { img src=(format!("/job/{id}/lay/{c}/{s}?r={revision}-{}", lay.answer.lay.new_length().nm()))
                         alt=(format!("parts laid on {}", cloth.name)); }
                 }
-                p.row { a.button href=(format!("/job/{id}/by-hand/{c}")) { "Move parts, pin them, mark flaws" } }
+                p.row { a.b.small href=(format!("/job/{id}/by-hand/{c}")) { "Move and pin parts, mark flaws" } }
                 @if lay.compared.len() > 1 {
                     table { tr { th { "laid" } th { "used" } th { "to buy" } }
                         @for way in &lay.compared { tr {
@@ -101,49 +131,50 @@ fn lays(id: i64, revision: i64, plan: &Plan) -> Markup {
         @for (c, lay) in plan.lays.sheets.iter().enumerate() {
             @let goods = if lay.stuff == trade::part::Stuff::Foam { &plan.job.foams[lay.material] } else { &plan.job.boards[lay.material] };
             article.lay {
-                h3 { (goods.name) ": " (lay.cutting.sheets.len()) " sheet" @if lay.cutting.sheets.len() != 1 { "s" } }
+                h2 { (goods.name) ": " (lay.cutting.sheets.len()) " sheet" @if lay.cutting.sheets.len() != 1 { "s" } "." }
                 div.sheets { @for (s, _) in lay.cutting.sheets.iter().enumerate() {
                     img src=(format!("/job/{id}/lay/s{c}/{s}?r={revision}")) alt=(format!("parts cut from {}", goods.name)) loading="lazy";
                 } }
             }
         }
         p.row {
-            a.button href=(format!("/job/{id}/compare")) { "Compare widths, directions and the job's other cloths" }
-            a.button href=(format!("/job/{id}/misses")) { "Look for near misses: what would buy less" }
+            a.b.small href=(format!("/job/{id}/misses")) { "Small changes that save cloth" }
+            a.b.small href=(format!("/job/{id}/compare")) { "Compare cloths and widths" }
         }
-        @for warning in plan.warnings() { p.watch { b { "Watch: " } (warning.about) ": " (super::job::plain(&voice.say(&warning.what))) "; " (super::job::plain(&voice.say(&warning.remedy))) } }
+        @for warning in plan.warnings() { p.watch { b { "Check: " } (warning.about) ": " (super::job::plain(&voice.say(&warning.what))) "; " (super::job::plain(&voice.say(&warning.remedy))) } }
     }
 }
 
 fn price(plan: &Plan) -> Markup {
     let price = &plan.price;
     let voice = words::of(&plan.job);
-    let money = |d| trade::money::show(d);
+    let money = |d| trade::money::sum("", d);
     html! {
-        h3 { "Price" }
-        div.two {
-            table.money { caption { "As the customer sees it" }
+        div.sheet.pad.stack {
+            h2 { "Price" }
+            p.figure-price { (price.whole().map_or_else(|| voice.word(NO_RATE), |total| trade::money::sum(&plan.job.currency, total))) }
+            table.money { caption { "The quote" }
                 @for (group, amount) in price.groups() { tr { th scope="row" { (voice.say(&group.name())) } td { (money(amount)) } } }
                 tr { th scope="row" { "before tax" } td { (money(price.net)) } }
                 @for (rate, _, tax) in &price.taxes { tr { th scope="row" { (plan.job.rates.tax.name) " " (rate.normalize()) " %" } td { (money(*tax)) } } }
                 tr.sum { th scope="row" { "total " (plan.job.currency) } td { (price.whole().map_or_else(|| voice.word(NO_RATE), money)) } }
                 @if let Some(deposit) = price.first().filter(|d| !d.is_zero()) { tr { th scope="row" { "deposit" } td { (money(deposit)) } } }
             }
-            details { summary { "As the workroom sees it" }
+            details { summary { "Costs and margin" }
                 table.money { @for line in &price.lines { tr {
                     th scope="row" { (voice.say(&line.what)) br; span.hint { (voice.say(&line.why)) } }
                     td { @if let Some(cost) = line.cost { (money(cost)) } }
                     td { (money(line.amount)) }
                 } } }
-                p { (price.hours.round_dp(1)) " hours; left after materials " (money(price.contribution)) }
+                p { (price.hours.round_dp(1)) " hours; labour and margin " (money(price.contribution)) }
             }
         }
     }
 }
 
 /// The same in another cloth, side by side; and one more.
-fn options(id: i64, plan: &Plan) -> Markup {
-    let money = |d| trade::money::show(d);
+fn options(visit: &Visit, id: i64, base: i64, plan: &Plan) -> Markup {
+    let money = |d| trade::money::sum("", d);
     let used: Vec<&str> =
         plan.lays.cloths.iter().map(|lay| plan.job.cloths[lay.cloth].name.as_str()).collect();
     let names = || plan.job.cloths.iter().map(|cloth| cloth.name.as_str());
@@ -155,20 +186,21 @@ fn options(id: i64, plan: &Plan) -> Markup {
                 @for (i, (choice, other)) in plan.choices.iter().enumerate() { tr {
                     th scope="row" { (choice.name) } td { (other.price.whole().map_or_else(|| words::of(&plan.job).word(NO_RATE), money)) }
                     td { (money(other.price.total - plan.price.total)) }
-                    td { button.quiet hx-post=(format!("/job/{id}/list")) hx-include="#base" hx-swap="none"
-                        hx-vals=(format!("{{\"list\":\"option\",\"index\":\"{i}\",\"what\":\"remove\"}}")) { "Take out" } }
+                    td { form.inline method="post" action=(with_token(visit, &format!("/job/{id}/option/remove"))) {
+                        input type="hidden" name="base" value=(base); input type="hidden" name="index" value=(i); button.b.small { "Remove" } } }
                 } }
             }
         }
         @if plan.job.cloths.len() > 1 {
             details { summary { "An option for the customer: the same in another cloth" }
-                form.row hx-post=(format!("/job/{id}/option")) hx-include="#base" hx-swap="none" {
+                form.row.wrap method="post" action=(with_token(visit, &format!("/job/{id}/option"))) {
+                    input type="hidden" name="base" value=(base);
                     label { "Called" input name="name" required; }
                     label { "Instead of" select name="from" { @for name in &used { option value=(name) { (name) } } } }
                     label { "this" select name="to" {
                         @for name in names() { option value=(name) selected[first_other == Some(name)] { (name) } }
                     } }
-                    button { "Put it beside" }
+                    button.b.small { "Add the option" }
                 }
             }
         }
@@ -176,22 +208,81 @@ fn options(id: i64, plan: &Plan) -> Markup {
 }
 
 /// The section alone, once the search has found something.
-pub async fn part(State(app): State<Arc<App>>, Path(id): Path<i64>) -> Answer {
+pub async fn part(
+    State(app): State<Arc<App>>,
+    Extension(visit): Extension<Visit>,
+    Path(id): Path<i64>,
+) -> Answer {
     let (_, sheet) = app.sheet(id).await?;
-    Ok(page(html! { (section(id, &sheet)) (super::job::totals(&sheet, true)) }))
+    Ok(page(section(&visit, id, &sheet)))
 }
 
-/// How the search stands, as it goes on.
+/// Plan and price as a screen of the job.
+pub async fn show(
+    State(app): State<Arc<App>>,
+    Extension(visit): Extension<Visit>,
+    Path(id): Path<i64>,
+) -> Answer {
+    let entry = app.store.job(id)?.ok_or(Trouble::Missing)?;
+    let (_, sheet) = app.sheet(id).await?;
+    let body = section(&visit, id, &sheet);
+    Ok(page(job_screen(&visit, Some((id, &entry.name)), "plan", "planned", &body)))
+}
+
+/// Where a search stands, in words.
+fn search_words(standing: &Standing) -> &'static str {
+    if standing.over { "Best plan found" } else { "Looking for a shorter plan" }
+}
+
+/// Tells of every newer text of a job and of its search, until nobody listens.
+async fn follow(app: Arc<App>, id: i64, to: tokio::sync::mpsc::Sender<(i64, Standing)>) {
+    let mut bell = app.engine.bell();
+    while let Ok((_, sheet)) = app.sheet(id).await {
+        let mut standing = sheet.standing.subscribe();
+        loop {
+            let now = standing.borrow_and_update().clone();
+            if to.send((sheet.revision, now)).await.is_err() {
+                return;
+            }
+            tokio::select! {
+                () = to.closed() => return,
+                changed = standing.changed() => if changed.is_err() { break },
+                newer = newer(&mut bell, id, sheet.revision) => if newer { break } else { return },
+            }
+        }
+    }
+}
+
+/// Waits for a newer text of a job; false if there will be none.
+async fn newer(
+    bell: &mut tokio::sync::broadcast::Receiver<(i64, i64)>,
+    id: i64,
+    than: i64,
+) -> bool {
+    use tokio::sync::broadcast::error::RecvError;
+    loop {
+        match bell.recv().await {
+            Ok((job, revision)) if job == id && revision > than => return true,
+            Ok(_) => {}
+            // Some were missed: this may have been one of them.
+            Err(RecvError::Lagged(_)) => return true,
+            Err(RecvError::Closed) => return false,
+        }
+    }
+}
+
+/// How the search stands, as it goes on, of the newest text and of those that follow.
 pub async fn live(
     State(app): State<Arc<App>>,
     Path(id): Path<i64>,
 ) -> Result<Sse<impl Stream<Item = Result<Event, Infallible>>>, Trouble> {
-    let (_, sheet) = app.sheet(id).await?;
-    let receiver = sheet.standing.subscribe();
-    let revision = sheet.revision;
-    let stream = tokio_stream::wrappers::WatchStream::new(receiver).map(move |s: Standing| {
+    app.store.job(id)?.ok_or(Trouble::Missing)?;
+    let (to, told) = tokio::sync::mpsc::channel(4);
+    tokio::spawn(follow(app, id, to));
+    let stream = tokio_stream::wrappers::ReceiverStream::new(told).map(|(revision, s)| {
+        let s: Standing = s;
         let data = serde_json::json!({
-            "revision": revision, "done": s.done, "over": s.over, "best_mm": s.best_mm, "least_mm": s.least_mm,
+            "revision": revision, "done": s.done, "over": s.over,
         });
         Ok(Event::default().event("standing").data(data.to_string()))
     });
@@ -242,7 +333,7 @@ pub async fn compare(
 ) -> Answer {
     app.store.job(id)?.ok_or(Trouble::Missing)?;
     let body = html! {
-        (head("Compared", Some((&format!("/job/{id}#plan"), "the job")), &html! { a href=(format!("/job/{id}/papers/comparison.pdf")) { "as a paper, with plots" } }))
+        (head("Compared", Some((&format!("/job/{id}/plan"), "the plan")), &html! { a href=(format!("/job/{id}/papers/comparison.pdf")) { "as a paper, with plots" } }))
         main #main { (later(&format!("/job/{id}/compare/rows"), "Each row is planned again: some seconds.")) }
     };
     Ok(page(frame(&visit, "Compared — Clothwright", "compare", &body)))

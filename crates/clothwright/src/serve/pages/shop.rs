@@ -1,17 +1,71 @@
-//! The shop: what new jobs start from, how to share the page, who is in.
+//! Settings: what new jobs start from, how to share the page, who is in.
 
-use super::{frame, head, with_token};
+use super::{shop_screen, with_token};
+use crate::serve::text::{self, Parsed, Sort};
 use crate::serve::{Answer, App, Trouble, Visit, access, page};
 use axum::extract::{Extension, Form, Path, Query, State};
 use axum::response::{IntoResponse, Redirect};
-use maud::{PreEscaped, html};
+use maud::{Markup, PreEscaped, html};
 use qrcode::QrCode;
 use qrcode::render::svg;
 use serde::Deserialize;
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// What a new job starts from until the shop says otherwise.
 pub const USUAL: &str = include_str!("../../../assets/shop.toml");
+
+/// The same for a shop that measures in millimetres.
+const METRIC: &str = include_str!("../../../assets/shop_metric.toml");
+
+/// Place in the text, words, sort.
+type Field = (&'static str, &'static str, Sort);
+
+const GROUPS: [(&str, &[Field]); 4] = [
+    (
+        "Letterhead",
+        &[
+            ("shop.name", "Name on your quotes", Sort::Text),
+            ("shop.address", "Address", Sort::Text),
+            ("shop.phone", "Phone", Sort::Text),
+            ("shop.mail", "Email", Sort::Text),
+            ("shop.tax_number", "Tax number", Sort::Text),
+        ],
+    ),
+    (
+        "Rates",
+        &[
+            ("rates.hour", "Labour, an hour", Sort::Number),
+            ("rates.cloth_markup", "Markup on cloth, %", Sort::Number),
+            ("rates.foam_markup", "Markup on foam, %", Sort::Number),
+            ("rates.board_markup", "Markup on board, %", Sort::Number),
+            ("rates.sundries_percent", "Consumables, % of materials", Sort::Number),
+            ("rates.overhead_percent", "Overhead, % of labour", Sort::Number),
+            ("rates.minimum", "Minimum charge", Sort::Number),
+        ],
+    ),
+    (
+        "Money and tax",
+        &[
+            ("job.currency", "Currency", Sort::Text),
+            ("tax.name", "Name of the tax", Sort::Text),
+            ("tax.rate", "Tax, %", Sort::Number),
+            ("deposit.percent", "Deposit, %", Sort::Number),
+            ("job.valid_days", "A quote holds, days", Sort::Number),
+        ],
+    ),
+    (
+        "Words and allowances",
+        &[
+            ("shop.terms", "Terms at the foot of the quote", Sort::Text),
+            ("shop.conditions", "Terms in full, on a page of their own", Sort::Text),
+            ("allowances.turn_under", "Turn-under of stapled covers", Sort::Text),
+            ("allowances.seam", "Seam allowance", Sort::Text),
+            ("allowances.foam_oversize", "Foam over a cushion's size, each side", Sort::Text),
+            ("allowances.cord", "Piping cord, across", Sort::Text),
+        ],
+    ),
+];
 
 #[derive(Deserialize, Default)]
 pub struct Kept {
@@ -19,43 +73,117 @@ pub struct Kept {
     kept: String,
 }
 
+fn kept_text(app: &App) -> Result<String, Trouble> {
+    Ok(app.store.setting("shop")?.unwrap_or_else(|| USUAL.into()))
+}
+
+fn form(visit: &Visit, all: &Parsed) -> Markup {
+    let unit = all.get("job.unit");
+    html! {
+        form.stack method="post" action=(with_token(visit, "/shop")) {
+            section.sheet.pad.stack { h2 { "Measuring" }
+                fieldset.radios { legend.lab { "You measure in" }
+                    @for (value, words) in [("in", "inches"), ("mm", "mm"), ("cm", "cm")] {
+                        label { input type="radio" name="job.unit" value=(value) checked[unit == value]; (words) }
+                    }
+                }
+                p.quiet.small { "The materials below new jobs start from change with the unit, as long as they are still the usual ones." }
+            }
+            @for (title, fields) in GROUPS {
+                section.sheet.pad.stack { h2 { (title) }
+                    div.fields { @for (path, words, sort) in fields {
+                        label.f { span.lab { (words) } span.in { input name=(path) value=(all.get(path)) inputmode=[(*sort == Sort::Number).then_some("decimal")] autocomplete="off"; } }
+                    } }
+                }
+            }
+            div.nextrow { button.b.strong { "Save settings" } }
+        }
+    }
+}
+
+fn screens(app: &App, visit: &Visit) -> Result<Markup, Trouble> {
+    let sessions = app.store.sessions()?;
+    let code = QrCode::new(&app.address)
+        .ok()
+        .map(|code| code.render::<svg::Color>().min_dimensions(180, 180).quiet_zone(true).build());
+    Ok(html! {
+        section.sheet.pad.stack { h2 { "Use on your phone" }
+            @if app.pass_phrase.is_some() {
+                p { "Others in the workroom come in at " b { (app.address) } " with the pass phrase." }
+                @if let Some(code) = code { div.qr { (PreEscaped(code)) } }
+                ul.stack { @for (mark, since, from) in &sessions { li.row.wrap {
+                    span { (from) " since " (since) @if *mark == access::session_mark(&visit.cookie) { " (this screen)" } }
+                    form.inline method="post" action=(with_token(visit, &format!("/shop/end/{mark}"))) { button.b.small { "End it" } }
+                } } }
+            } @else {
+                p { "The page is open on this computer only. Start it with " code { "clothwright serve --share" } " to use it on phones and tablets of the workroom; it asks for a pass phrase." }
+            }
+        }
+    })
+}
+
 pub async fn show(
     State(app): State<Arc<App>>,
     Extension(visit): Extension<Visit>,
     Query(kept): Query<Kept>,
 ) -> Answer {
-    let text = app.store.setting("shop")?.unwrap_or_else(|| USUAL.into());
-    let sessions = app.store.sessions()?;
-    let code = QrCode::new(&app.address)
-        .ok()
-        .map(|code| code.render::<svg::Color>().min_dimensions(180, 180).quiet_zone(true).build());
+    let text = kept_text(&app)?;
     let body = html! {
-        (head("The shop", Some(("/", "jobs")), &html! {}))
-        main #main.narrow {
-            @if kept.kept == "1" { p role="status" { b { "Kept. " } "New jobs start from it; jobs already begun stay as they are." } }
-            section { h2 { "What new jobs start from" }
-                p.hint { "Unit, rates, allowances, tax, the cloths and foams you keep: as in a job file." }
-                form method="post" action=(with_token(&visit, "/shop")) {
-                    label { "Its text" textarea name="text" rows="24" spellcheck="false" { (text) } }
-                    button.main { "Keep it" }
-                }
-            }
-            section { h2 { "On other screens" }
-                @if app.pass_phrase.is_some() {
-                    p { "Others in the workroom come in at " b { (app.address) } " with the pass phrase." }
-                    @if let Some(code) = code { div.qr { (PreEscaped(code)) } }
-                    ul { @for (mark, since, from) in &sessions { li {
-                        (from) " since " (since)
-                        @if *mark == access::session_mark(&visit.cookie) { " (this screen)" }
-                        form.inline method="post" action=(with_token(&visit, &format!("/shop/end/{mark}"))) { button.quiet { "end it" } }
-                    } } }
-                } @else {
-                    p { "The page is open on this machine only. Start it with " code { "clothwright serve --share" } " to use it on phones and tablets of the workroom; it asks for a pass phrase." }
+        div.narrow.stack {
+            @if kept.kept == "1" { p.st.ok role="status" { "Saved. New jobs start from it; jobs already begun stay as they are." } }
+            (form(&visit, &Parsed::of(&text)))
+            (screens(&app, &visit)?)
+            details.fold { summary { "Advanced: materials, minutes and all else, as text" }
+                form.stack method="post" action=(with_token(&visit, "/shop/text")) {
+                    label { span.lab { "What new jobs start from, as in a job file" } textarea name="text" rows="20" spellcheck="false" { (text) } }
+                    button.b.small { "Save the text" }
                 }
             }
         }
     };
-    Ok(page(frame(&visit, "The shop — Clothwright", "shop", &body)))
+    Ok(page(shop_screen(&visit, "Settings", "/shop", "shop", &body)))
+}
+
+/// The settings of the form; what is not in it stays.
+pub async fn save(
+    State(app): State<Arc<App>>,
+    Form(said): Form<BTreeMap<String, String>>,
+) -> Answer {
+    let mut text = kept_text(&app)?;
+    let unit = said.get("job.unit").map(String::as_str).unwrap_or_default();
+    // Usual materials are written in the shop's unit.
+    if [USUAL, METRIC].iter().any(|usual| materials(usual) == materials(&text)) {
+        let from = if unit == "in" { USUAL } else { METRIC };
+        text = with_materials(&text, from);
+    }
+    let all = GROUPS.iter().flat_map(|group| group.1);
+    let fields = all.map(|(path, words, sort)| (*path, *words, *sort));
+    for (path, words, sort) in fields.chain([("job.unit", "You measure in", Sort::Text)]) {
+        let Some(value) = said.get(path) else { continue };
+        if sort == Sort::Number && !value.trim().is_empty() && value.trim().parse::<f64>().is_err()
+        {
+            return Err(Trouble::Input(format!("{words}: `{value}` is not a number; write 12.5")));
+        }
+        text = text::set(&text, path, sort, value).map_err(|e| Trouble::Input(e.0))?;
+    }
+    app.store.set_setting("shop", &text)?;
+    Ok(Redirect::to("/shop?kept=1").into_response())
+}
+
+/// The materials of a text, without its marks.
+fn materials(text: &str) -> Vec<String> {
+    let all = Parsed::of(text);
+    ["cloth", "foam", "board"]
+        .iter()
+        .flat_map(|list| (0..all.count(list)).filter_map(|i| all.lines(list, i)))
+        .collect()
+}
+
+/// A text with the materials of another.
+fn with_materials(text: &str, from: &str) -> String {
+    let head = |text: &str| text.find("[[cloth]]").unwrap_or(text.len());
+    let rest = |text: &str| text.get(head(text)..).unwrap_or_default().to_string();
+    format!("{}{}", &text[..head(text)], rest(from))
 }
 
 #[derive(Deserialize)]
@@ -63,7 +191,7 @@ pub struct Text {
     text: String,
 }
 
-pub async fn save(State(app): State<Arc<App>>, Form(Text { text }): Form<Text>) -> Answer {
+pub async fn save_text(State(app): State<Arc<App>>, Form(Text { text }): Form<Text>) -> Answer {
     let text = text.replace("\r\n", "\n");
     if let Err(error) = text.parse::<toml_edit::DocumentMut>() {
         return Err(Trouble::Input(format!("not kept: {}", error.message())));

@@ -1,6 +1,6 @@
 //! Every version of a job: step back, and compare two in length, hours and money.
 
-use super::{frame, head, with_token};
+use super::{frame, head, job_screen, with_token};
 use crate::serve::engine::Sheet;
 use crate::serve::store::Revision;
 use crate::serve::{Answer, App, Trouble, Visit, now, page};
@@ -22,30 +22,59 @@ pub async fn show(
     let all = app.store.revisions(id, MOST)?;
     let newest = all.iter().find(|r| !r.aside).map_or(0, |r| r.number);
     let body = html! {
-        (head(&format!("Versions of {}", entry.name), Some((&format!("/job/{id}"), "the job")), &html! {}))
-        main #main {
-            p.hint { "Nothing is ever overwritten. Going back keeps what came after as well. Values on the way to the one that stayed are kept but not listed." }
-            table.versions {
-                tr { th { "version" } th { span.hint { "what to do" } } th { "changed" } th { "when" } th { "from" } }
-                @for r in steps(&all) { tr class=(if r.aside { "aside" } else { "" }) {
-                    td { (r.number) @if r.aside { " (aside)" } }
-                    td { @if r.number != newest {
-                        a href=(format!("/job/{id}/versions/{}/{newest}", r.number)) { "compare with the newest" }
-                        form.inline method="post" action=(with_token(&visit, &format!("/job/{id}/back/{}", r.number))) {
-                            button.quiet { "go back to it" }
+        div.narrow.stack {
+            h2 { "History" }
+            p.quiet.small { "Nothing is ever overwritten. Going back keeps what came after as well." }
+            @for (day, steps) in days(&steps(&all)) {
+                section.sheet { h3.pad { (day) }
+                    ol.history { @for r in steps { li.row.wrap {
+                        span.grow { span.nm { (sentence(r)) } span.meas { (r.at.get(11..16).unwrap_or_default()) ", " (r.who) @if r.aside { ", kept beside" } } }
+                        @if r.number == newest { span.tk.plain { "now" } } @else {
+                            a.b.small href=(format!("/job/{id}/versions/{}/{newest}", r.number)) { "Compare" }
+                            form.inline method="post" action=(with_token(&visit, &format!("/job/{id}/back/{}", r.number))) {
+                                button.b.small { "Go back to this" }
+                            }
                         }
-                    } @else { b { "newest" } } }
-                    td { (r.note) } td { (r.at) } td { (r.who) }
-                } }
+                    } } }
+                }
             }
         }
     };
-    Ok(page(frame(&visit, "Versions — Clothwright", "versions", &body)))
+    Ok(page(job_screen(&visit, Some((id, &entry.name)), "versions", "versions", &body)))
+}
+
+/// What was done, with a capital.
+fn sentence(r: &Revision) -> String {
+    let note = if r.note == "begun" { "job begun" } else { &r.note };
+    let mut letters = note.chars();
+    let first: String = letters.next().map(char::to_uppercase).into_iter().flatten().collect();
+    format!("{first}{}", letters.as_str())
+}
+
+/// Versions by the day on which they were made, newest first.
+fn days<'a>(all: &[&'a Revision]) -> Vec<(String, Vec<&'a Revision>)> {
+    let mut days: Vec<(String, Vec<&Revision>)> = Vec::new();
+    for r in all {
+        let day = r.at.get(..10).unwrap_or_default();
+        let date = day.parse::<jiff::civil::Date>();
+        let words = date.map_or_else(|_| day.into(), |d| d.strftime("%a %-d %b %Y").to_string());
+        match days.last_mut() {
+            Some((last, steps)) if *last == words => steps.push(r),
+            _ => days.push((words, vec![r])),
+        }
+    }
+    days
 }
 
 /// Versions without those that were only on the way: a value typed on within the same field.
 fn steps(all: &[Revision]) -> Vec<&Revision> {
-    let place = |r: &Revision| r.note.split_once(" = ").map(|n| n.0.to_string());
+    // "Panel: width 900 to 920" and "Panel: width 920 to 925" are one step.
+    let place = |r: &Revision| {
+        let words = r.note.split_once(": ")?;
+        let what: Vec<&str> =
+            words.1.split(' ').take_while(|w| w.parse::<f64>().is_err()).collect();
+        Some(format!("{}: {}", words.0, what.join(" ")))
+    };
     let mut kept: Vec<&Revision> = Vec::new();
     for r in all {
         let on_the_way = kept.last().is_some_and(|newer| {
@@ -80,14 +109,14 @@ pub async fn compare(
     };
     let (a, b) = (side(a)?, side(b)?);
     let body = html! {
-        (head("Two versions", Some((&format!("/job/{id}/versions"), "versions")), &html! {}))
+        (head("Compared", Some((&format!("/job/{id}/versions"), "history")), &html! {}))
         main #main {
             (sums(&a, &b))
             h2 { "What changed" }
             pre.diff { @for (sign, line) in lines(&a.text, &b.text) { span class=(match sign { '+' => "more", '-' => "less", _ => "same" }) { (sign) " " (line) "\n" } } }
         }
     };
-    Ok(page(frame(&visit, "Two versions — Clothwright", "versions", &body)))
+    Ok(page(frame(&visit, "Compared — Clothwright", "versions", &body)))
 }
 
 fn sums(a: &Side, b: &Side) -> Markup {
@@ -175,19 +204,40 @@ fn lines<'a>(a: &'a str, b: &'a str) -> Vec<(char, &'a str)> {
     all
 }
 
+/// One step back; pressed again, one more.
+pub async fn undo(
+    State(app): State<Arc<App>>,
+    Extension(visit): Extension<Visit>,
+    Path(id): Path<i64>,
+) -> Answer {
+    let newest = app.store.newest(id)?.ok_or(Trouble::Missing)?;
+    let from = newest
+        .note
+        .strip_prefix("back to version ")
+        .and_then(|number| number.parse().ok())
+        .unwrap_or(newest.number);
+    let all = app.store.revisions(id, MOST)?;
+    let before = all.iter().find(|r| !r.aside && r.number < from);
+    let before = before.ok_or_else(|| Trouble::Input("there is nothing to undo".into()))?;
+    restored(&app, &visit, id, before.number)?;
+    Ok(Redirect::to(&format!("/job/{id}/pieces")).into_response())
+}
+
 pub async fn back(
     State(app): State<Arc<App>>,
     Extension(visit): Extension<Visit>,
     Path((id, number)): Path<(i64, i64)>,
 ) -> Answer {
+    restored(&app, &visit, id, number)?;
+    Ok(Redirect::to(&format!("/job/{id}/pieces")).into_response())
+}
+
+fn restored(app: &App, visit: &Visit, id: i64, number: i64) -> Result<(), Trouble> {
     let kept = app.store.revision(id, number)?.ok_or(Trouble::Missing)?;
     let newest = app.store.newest(id)?.ok_or(Trouble::Missing)?;
     let note = format!("back to version {number}");
-    app.store.save(
-        id,
-        newest.number,
-        &super::job::titled(&kept.text),
-        (&visit.from.to_string(), &note, &now()),
-    )?;
-    Ok(Redirect::to(&format!("/job/{id}")).into_response())
+    let who = visit.from.to_string();
+    let titled = super::job::titled(&kept.text);
+    app.store.save(id, newest.number, &titled, (&who, &note, &now()))?;
+    Ok(())
 }

@@ -1,0 +1,26 @@
+// Keeps the page itself on the device, so that a job can be measured with no network at all.
+
+const KEPT = "clothwright-VERSION";
+const FILES = ["/away", "/kinds", "/assets/page.css", "/assets/htmx.js", "/assets/page.js", "/assets/icon.svg", "/assets/archivo.woff2", "/assets/app.js", "/assets/keep.js", "/assets/model.js", "/assets/draw.js", "/assets/fields.js", "/assets/kinds.js", "/assets/figure.js", "/assets/flat.js", "/assets/pieces.js", "/assets/measure.js", "/assets/shape.js", "/assets/details.js", "/assets/materials.js", "/assets/photos.js", "/assets/shell.js"];
+
+self.addEventListener("install", (event) => {
+  event.waitUntil(caches.open(KEPT).then((kept) => kept.addAll(FILES.map((f) => new Request(f, { cache: "reload" })))).then(() => self.skipWaiting()));
+});
+
+self.addEventListener("activate", (event) => {
+  event.waitUntil(caches.keys().then((all) => Promise.all(all.filter((name) => name !== KEPT).map((name) => caches.delete(name)))).then(() => self.clients.claim()));
+});
+
+self.addEventListener("fetch", (event) => {
+  const { request } = event;
+  const place = new URL(request.url);
+  if (request.method !== "GET" || place.origin !== location.origin) {
+    return;
+  }
+  if (request.mode === "navigate") {
+    // The workroom first; without it the page that is kept here shows what it has.
+    event.respondWith(fetch(request).catch(() => caches.match("/away")));
+  } else if (FILES.includes(place.pathname)) {
+    event.respondWith(fetch(request).catch(() => caches.match(place.pathname)));
+  }
+});
