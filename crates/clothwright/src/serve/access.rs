@@ -1,6 +1,7 @@
 //! Who may come in: loopback by default; on the workroom's network only with a pass phrase.
 
 use super::App;
+use super::door::Peer;
 use argon2::password_hash::phc::PasswordHash;
 use argon2::{Argon2, PasswordHasher, PasswordVerifier};
 use axum::body::Body;
@@ -10,13 +11,16 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse, Redirect, Response};
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
-use std::net::{IpAddr, SocketAddr};
+use std::net::IpAddr;
 use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
 
 /// Guesses of the pass phrase allowed from one address within [`WINDOW`].
 const GUESSES: usize = 5;
 const WINDOW: Duration = Duration::from_secs(300);
+
+/// A session lasts 30 days, in seconds.
+pub const LASTS: i64 = 30 * 24 * 3600;
 
 /// The cookie's name.
 const COOKIE: &str = "clothwright";
@@ -63,6 +67,12 @@ fn hex(bytes: &[u8]) -> String {
     bytes.iter().map(|b| format!("{b:02x}")).collect()
 }
 
+/// SHA-256 as people compare it: `AB:12:...`.
+pub fn print(bytes: &[u8]) -> String {
+    let all: Vec<String> = Sha256::digest(bytes).iter().map(|b| format!("{b:02X}")).collect();
+    all.join(":")
+}
+
 fn digest(words: &str) -> String {
     hex(&Sha256::digest(words.as_bytes()))
 }
@@ -103,6 +113,8 @@ pub struct Visit {
     pub token: String,
     /// From where.
     pub from: IpAddr,
+    /// By what name and port the page was called.
+    pub host: String,
 }
 
 fn cookie(headers: &HeaderMap) -> Option<String> {
@@ -129,14 +141,15 @@ fn refused(code: StatusCode, what: &str) -> Response {
 /// Checks every request and marks every answer.
 pub async fn guard(
     State(app): State<Arc<App>>,
-    ConnectInfo(from): ConnectInfo<SocketAddr>,
+    ConnectInfo(peer): ConnectInfo<Peer>,
     mut request: Request,
     next: Next,
 ) -> Response {
     let headers = request.headers();
     let host =
         headers.get(header::HOST).and_then(|h| h.to_str().ok()).unwrap_or_default().to_string();
-    if !app.hosts.iter().any(|known| known == host_name(&host)) {
+    let name = host_name(&host).to_lowercase();
+    if name != peer.at.to_string() && !app.hosts.contains(&name) {
         return marked(refused(
             StatusCode::FORBIDDEN,
             "this is not the address the page is served at",
@@ -169,24 +182,33 @@ pub async fn guard(
         }
     }
     let path = request.uri().path();
-    let open = path == "/enter" || path.starts_with("/assets/");
+    let is_secure = !peer.from.ip().is_loopback() && peer.is_private;
+    let is_trust = path == "/trust" || path == "/trust/workroom.crt";
+    if app.authority.is_some() && !peer.is_private && !is_trust && !path.starts_with("/assets/") {
+        // In clear text nobody on the network gets anything but the way to trust.
+        return marked(match *request.method() {
+            Method::GET => Redirect::to("/trust").into_response(),
+            _ => refused(StatusCode::FORBIDDEN, "not in clear text: open https, see /trust"),
+        });
+    }
+    let open = path == "/enter" || path == "/worker.js" || is_trust || path.starts_with("/assets/");
     if app.pass_phrase.is_some()
         && !open
         && !app.store.has_session(&session_mark(&cookie)).unwrap_or(false)
     {
         let mut answer = Redirect::to("/enter").into_response();
-        set_cookie(&mut answer, &cookie);
+        set_cookie(&mut answer, &cookie, is_secure);
         return marked(answer);
     }
     let by_script = request.headers().contains_key("hx-request");
-    let visit = Visit { cookie: cookie.clone(), token, from: from.ip() };
+    let visit = Visit { cookie: cookie.clone(), token, from: peer.from.ip(), host };
     request.extensions_mut().insert(visit.clone());
     let mut answer = next.run(request).await;
     if !by_script && (answer.status().is_client_error() || answer.status().is_server_error()) {
         answer = explained(&visit, answer).await;
     }
     if fresh {
-        set_cookie(&mut answer, &cookie);
+        set_cookie(&mut answer, &cookie, is_secure);
     }
     marked(answer)
 }
@@ -208,9 +230,11 @@ async fn explained(visit: &Visit, answer: Response) -> Response {
     Response::from_parts(head, Body::from(screen))
 }
 
-/// Sets the cookie of a visit.
-pub fn set_cookie(answer: &mut Response, cookie: &str) {
-    let text = format!("{COOKIE}={cookie}; Path=/; HttpOnly; SameSite=Strict; Max-Age=31536000");
+/// Sets the cookie of a visit; one given on an encrypted line is never sent in clear text.
+pub fn set_cookie(answer: &mut Response, cookie: &str, is_secure: bool) {
+    let secure = if is_secure { "; Secure" } else { "" };
+    let text =
+        format!("{COOKIE}={cookie}; Path=/; HttpOnly; SameSite=Strict; Max-Age={LASTS}{secure}");
     if let Ok(value) = HeaderValue::from_str(&text) {
         answer.headers_mut().insert(header::SET_COOKIE, value);
     }

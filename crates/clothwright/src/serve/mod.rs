@@ -2,7 +2,9 @@
 //! command line.
 
 mod access;
+mod authority;
 mod changes;
+mod door;
 mod engine;
 mod fields;
 mod opened;
@@ -12,12 +14,14 @@ mod text;
 mod values;
 
 use access::{Guesses, Visit};
+use authority::Authority;
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::http::{StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
 use axum::routing::{get, post};
 use axum::serve::ListenerExt;
+use door::{Door, Peer};
 use engine::{Engine, Sheet};
 use maud::Markup;
 use std::net::{IpAddr, SocketAddr};
@@ -42,8 +46,10 @@ pub struct App {
     hosts: Vec<String>,
     pass_phrase: Option<String>,
     guesses: Guesses,
-    /// Where others on the network find it.
-    address: String,
+    /// Where others on the network find it, the likeliest first.
+    addresses: Vec<String>,
+    /// Encrypts what goes over the network; none on this computer alone.
+    authority: Option<Arc<Authority>>,
 }
 
 /// A request that cannot be served as asked.
@@ -100,12 +106,43 @@ impl App {
     }
 }
 
-/// The address under which this machine is found on its network, if it has one. No packet is sent.
-fn network_address() -> Option<IpAddr> {
+/// The address that reaches other networks, if there is one. No packet is sent.
+fn outward_address() -> Option<IpAddr> {
     let socket = std::net::UdpSocket::bind("0.0.0.0:0").ok()?;
     // A documentation address (RFC 5737): only the route is looked up.
     socket.connect("192.0.2.1:9").ok()?;
     Some(socket.local_addr().ok()?.ip()).filter(|ip| !ip.is_loopback() && !ip.is_unspecified())
+}
+
+/// Where the page is found, the likeliest first: every address of the machine, and its name.
+fn addresses(bound: SocketAddr, is_shared: bool) -> Vec<String> {
+    let mut all: Vec<IpAddr> = Vec::new();
+    if bound.ip().is_unspecified() {
+        all.extend(outward_address());
+        let others = if_addrs::get_if_addrs().unwrap_or_default();
+        all.extend(others.iter().map(if_addrs::Interface::ip).filter(|ip| {
+            // An address of the link alone needs its interface named, which no browser takes.
+            let is_of_link = matches!(ip, IpAddr::V6(v6) if v6.is_unicast_link_local());
+            !ip.is_loopback() && !is_of_link
+        }));
+    }
+    if all.is_empty() {
+        let own = bound.ip().is_unspecified();
+        all.push(if own { IpAddr::from([127, 0, 0, 1]) } else { bound.ip() });
+    }
+    let mut seen = Vec::new();
+    all.retain(|ip| {
+        !seen.contains(ip) && {
+            seen.push(*ip);
+            true
+        }
+    });
+    let way = if is_shared && !all[0].is_loopback() { "https" } else { "http" };
+    let name = authority::local_name().filter(|_| is_shared);
+    let named = name.map(|name| format!("{way}://{name}:{}", bound.port()));
+    let numbered =
+        all.into_iter().map(|ip| format!("{way}://{}", SocketAddr::new(ip, bound.port())));
+    numbered.chain(named).collect()
 }
 
 /// Serves until Ctrl-C. `ready` is told the address once it listens.
@@ -115,6 +152,13 @@ fn network_address() -> Option<IpAddr> {
 pub fn run(serve: &Serve, ready: impl FnOnce(&str)) -> Result<(), String> {
     let store = Store::open(serve.data)?;
     let pass_phrase = serve.pass_phrase.as_deref().map(access::hashed).transpose()?;
+    if let (Some(phrase), Some(kept)) = (&serve.pass_phrase, &pass_phrase) {
+        let oldest = jiff::ZonedDateTime::now() - jiff::SignedDuration::from_secs(access::LASTS);
+        let oldest = oldest.strftime("%Y-%m-%d %H:%M:%S").to_string();
+        store
+            .tidy_sessions(&oldest, |last| access::matches(phrase, last), kept)
+            .map_err(|e| e.to_string())?;
+    }
     let runtime = tokio::runtime::Builder::new_multi_thread()
         .enable_all()
         .build()
@@ -125,25 +169,26 @@ pub fn run(serve: &Serve, ready: impl FnOnce(&str)) -> Result<(), String> {
             .map_err(|e| format!("{}: {e}; choose another with --addr", serve.address))?;
         let bound = listener.local_addr().map_err(|e| e.to_string())?;
         let mut hosts = vec!["localhost".to_string(), "127.0.0.1".into(), "::1".into()];
-        let found = if bound.ip().is_unspecified() { network_address() } else { Some(bound.ip()) };
-        hosts.extend(found.map(|ip| ip.to_string()));
-        let shown = found.unwrap_or_else(|| bound.ip());
-        let address = format!("http://{}", SocketAddr::new(shown, bound.port()));
+        hosts.extend(authority::local_name());
+        let authority = match pass_phrase {
+            Some(_) => Some(Arc::new(Authority::of(&store)?)),
+            None => None,
+        };
+        let addresses = addresses(bound, authority.is_some());
+        let first = addresses.first().cloned().unwrap_or_default();
         let app = Arc::new(App {
             store,
             engine: Engine::default(),
             hosts,
             pass_phrase,
             guesses: Guesses::default(),
-            address: address.clone(),
+            addresses,
+            authority: authority.clone(),
         });
-        ready(&address);
-        let service = router(app).into_make_service_with_connect_info::<SocketAddr>();
-        // An answer leaves at once, small as its last part may be.
-        let listener = listener.tap_io(|stream| {
-            let _ = stream.set_nodelay(true);
-        });
-        axum::serve(listener, service)
+        ready(&first);
+        let service = router(app).into_make_service_with_connect_info::<Peer>();
+        let door = Door::open(listener, authority).map_err(|e| e.to_string())?;
+        axum::serve(door.tap_io(|_| {}), service)
             .with_graceful_shutdown(async {
                 asked_to_end().await;
                 // Streams of progress would hold the end up.
@@ -231,6 +276,8 @@ fn shop_routes() -> Router<Arc<App>> {
         .route("/shop", get(pages::shop::show).post(pages::shop::save))
         .route("/shop/text", post(pages::shop::save_text))
         .route("/shop/end/{mark}", post(pages::shop::end))
+        .route("/trust", get(pages::trust::show))
+        .route("/trust/workroom.crt", get(pages::trust::certificate))
         .route("/enter", get(pages::enter::show).post(pages::enter::enter))
         .route("/leave", post(pages::enter::leave))
         .route("/worker.js", get(pages::assets::worker))

@@ -479,6 +479,23 @@ impl Store {
         statement.query_map([], |r| Ok((r.get(0)?, r.get(1)?, r.get(2)?)))?.collect()
     }
 
+    /// Ends sessions that began before a time, and all of them if the pass phrase is another than the
+    /// one of last time; `print` tells the phrase without holding it.
+    pub fn tidy_sessions(
+        &self,
+        before: &str,
+        is_same: impl Fn(&str) -> bool,
+        kept: &str,
+    ) -> Result<()> {
+        let last = self.setting("pass phrase")?;
+        if !last.as_deref().is_some_and(is_same) {
+            self.writing()?.execute("DELETE FROM session", [])?;
+            self.set_setting("pass phrase", kept)?;
+        }
+        self.writing()?.execute("DELETE FROM session WHERE made < ?1", [before])?;
+        Ok(())
+    }
+
     /// Ends a session.
     pub fn end_session(&self, hash: &str) -> Result<()> {
         self.writing()?.execute("DELETE FROM session WHERE hash = ?1", [hash])?;

@@ -6,4 +6,5 @@ mod browser;
 mod http;
 mod served;
 mod server;
+mod share;
 mod walks;

@@ -42,7 +42,7 @@ impl Served {
         BufReader::new(child.stdout.take().unwrap()).read_line(&mut line).unwrap();
         let told = line
             .split_whitespace()
-            .find_map(|w| w.strip_prefix("http://"))
+            .find_map(|w| w.strip_prefix("http://").or(w.strip_prefix("https://")))
             .unwrap_or_else(|| panic!("{line}"));
         let port = told.rsplit(':').next().and_then(|p| p.parse().ok()).unwrap();
         Self { child, address: SocketAddr::from(([127, 0, 0, 1], port)) }

@@ -56,7 +56,7 @@ pub async fn enter(
     let cookie = access::secret().map_err(|e| crate::serve::Trouble::Inside(e.to_string()))?;
     app.store.add_session(&access::session_mark(&cookie), &now(), &visit.from.to_string())?;
     let mut answer = Redirect::to("/").into_response();
-    access::set_cookie(&mut answer, &cookie);
+    access::set_cookie(&mut answer, &cookie, !visit.from.is_loopback());
     Ok(answer)
 }
 

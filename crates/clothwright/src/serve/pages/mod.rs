@@ -15,6 +15,7 @@ pub mod photo;
 pub mod plan;
 pub mod send;
 pub mod shop;
+pub mod trust;
 pub mod versions;
 
 use super::Visit;

@@ -103,20 +103,27 @@ fn form(visit: &Visit, all: &Parsed) -> Markup {
 
 fn screens(app: &App, visit: &Visit) -> Result<Markup, Trouble> {
     let sessions = app.store.sessions()?;
-    let code = QrCode::new(&app.address)
+    let first = app.addresses.first().cloned().unwrap_or_default();
+    // The way to trust is the one screen that is there in clear text.
+    let trust = format!("{}/trust", first.replacen("https:", "http:", 1));
+    let code = QrCode::new(&trust)
         .ok()
         .map(|code| code.render::<svg::Color>().min_dimensions(180, 180).quiet_zone(true).build());
     Ok(html! {
         section.sheet.pad.stack { h2 { "Use on your phone" }
-            @if app.pass_phrase.is_some() {
-                p { "Others in the workroom come in at " b { (app.address) } " with the pass phrase." }
+            @if let Some(authority) = &app.authority {
+                p { "On the phone, in the same network, scan this once: it leads through trusting the workroom. After that the phone opens " b { (first) } ", and measures with no network too." }
                 @if let Some(code) = code { div.qr { (PreEscaped(code)) } }
+                p.small { "or type " b { (trust) } }
+                @if app.addresses.len() > 1 { p.small { "Also found at " (app.addresses[1..].join(", ")) } }
+                p.small { "Print of the workroom's certificate (SHA-256):" br; code { (authority.print) } }
+                h3 { "Who is in" }
                 ul.stack { @for (mark, since, from) in &sessions { li.row.wrap {
                     span { (from) " since " (since) @if *mark == access::session_mark(&visit.cookie) { " (this screen)" } }
                     form.inline method="post" action=(with_token(visit, &format!("/shop/end/{mark}"))) { button.b.small { "End it" } }
                 } } }
             } @else {
-                p { "The page is open on this computer only. Start it with " code { "clothwright serve --share" } " to use it on phones and tablets of the workroom; it asks for a pass phrase." }
+                p { "The page is open on this computer only. Start it with " code { "clothwright serve --share" } " to use it on phones and tablets of the workroom; it asks for a pass phrase, and what goes over the network is encrypted." }
             }
         }
     })
