@@ -1,7 +1,7 @@
 // Keeps the page itself on the device, so that a job can be measured with no network at all.
 
 const KEPT = "clothwright-VERSION";
-const FILES = ["/away", "/kinds", "/assets/page.css", "/assets/htmx.js", "/assets/page.js", "/assets/icon.svg", "/assets/archivo.woff2", "/assets/app.js", "/assets/keep.js", "/assets/model.js", "/assets/draw.js", "/assets/fields.js", "/assets/kinds.js", "/assets/figure.js", "/assets/flat.js", "/assets/pieces.js", "/assets/measure.js", "/assets/shape.js", "/assets/details.js", "/assets/materials.js", "/assets/photos.js", "/assets/shell.js"];
+const FILES = ["/away", "/kinds", "/assets/page.css", "/assets/htmx.js", "/assets/page.js", "/assets/plan.js", "/assets/icon.svg", "/assets/archivo.woff2", "/assets/app.js", "/assets/keep.js", "/assets/model.js", "/assets/draw.js", "/assets/fields.js", "/assets/kinds.js", "/assets/figure.js", "/assets/flat.js", "/assets/pieces.js", "/assets/measure.js", "/assets/shape.js", "/assets/details.js", "/assets/materials.js", "/assets/photos.js", "/assets/shell.js"];
 
 self.addEventListener("install", (event) => {
   event.waitUntil(caches.open(KEPT).then((kept) => kept.addAll(FILES.map((f) => new Request(f, { cache: "reload" })))).then(() => self.skipWaiting()));

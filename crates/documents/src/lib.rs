@@ -4,6 +4,7 @@
 //! Reads no file and no clock: templates that replace the built-in ones are handed in.
 
 mod bench_view;
+mod cloth_on_screen;
 mod cloth_view;
 mod comparison;
 pub mod drawing;

@@ -50,6 +50,11 @@ pub fn lay(plan: &Plan, lay: &ClothLay) -> Vec<String> {
     lay_drawing::screen(plan, lay).iter().map(svg::write).collect()
 }
 
+/// Every strip of a lay as data for a page that draws it itself.
+pub fn strips(plan: &Plan, lay: &ClothLay) -> Vec<serde_json::Value> {
+    crate::cloth_on_screen::strips(plan, lay)
+}
+
 /// Every strip of a lay as SVG to set in a page, with the size of its drawing and where its parts are
 /// in it.
 pub fn lay_to_hold(plan: &Plan, lay: &ClothLay) -> Vec<(String, (f64, f64), Handles)> {

@@ -4,8 +4,8 @@ import { h } from "./draw.js";
 import { choice, field, segment } from "./fields.js";
 import { photos } from "./photos.js";
 import { progress, screen } from "./shell.js";
-import { local, read } from "./keep.js";
-import { set } from "./model.js";
+import { local, order, read } from "./keep.js";
+import { model, set } from "./model.js";
 
 const PLACES = ["home", "restaurant", "hotel", "office", "boat", "vehicle", "caravan", "school", "church", "shop", "care home", "hospital", "pub"];
 
@@ -37,8 +37,25 @@ export function details() {
       h("p", { class: "quiet small" }, "How far the job is"), progress()),
     h("section", { class: "sheet pad stack" }, h("h2", {}, "Photographs"), photos("")),
     h("section", { class: "sheet pad stack" }, h("h2", {}, "Rates and terms of this job"), h("p", { class: "quiet small" }, "They start from the shop's settings."),
-      h("div", { class: "fields" }, RATES.map(([path, words, sort, usual]) => field(path, words, { sort, usual })))));
+      h("div", { class: "fields" }, RATES.map(([path, words, sort, usual]) => field(path, words, { sort, usual })))), whole_job());
   known_customers(list, name.querySelector("input"));
+}
+
+/** The whole job copied, put away, or deleted for good; in the workroom only. */
+function whole_job() {
+  const typed = h("input", { autocomplete: "off", "aria-label": "name of the job, to delete it" });
+  const act = async (path, to, body) => {
+    if (await order(`/job/${model.id}/${path}`, body)) {
+      location.href = to;
+    }
+  };
+  return h("section", { class: "sheet pad stack" }, h("h2", {}, "The whole job"),
+    h("div", { class: "row gap2 wrap" }, h("button", { type: "button", class: "b small", onclick: () => act("duplicate", "/") }, "Duplicate"), h("button", { type: "button", class: "b small", onclick: () => act("archive", "/") }, "Put into the archive")),
+    h("details", { class: "fold" }, h("summary", {}, "Delete for good"), h("p", { class: "small" }, "With its history and photographs; it cannot be brought back. Type the job's name:"),
+      h("div", { class: "row gap2 wrap" }, h("span", { class: "in grow" }, typed), h("button", { type: "button", class: "b small", onclick: () => {
+        const form = new URLSearchParams({ name: typed.value });
+        act("delete", "/", form);
+      } }, "Delete"))));
 }
 
 export const RATES = [

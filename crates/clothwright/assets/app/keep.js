@@ -110,7 +110,7 @@ export async function read(path) {
 
 async function send(path, body, again = true) {
   token ??= (await (await ask("/token", {})).json()).token;
-  const is_form = body instanceof FormData;
+  const is_form = body instanceof FormData || body instanceof URLSearchParams;
   const headers = { "X-Token": token, ...(is_form ? {} : { "Content-Type": "application/json" }) };
   const answer = await ask(path, { method: "POST", headers, body: is_form ? body : JSON.stringify(body) });
   if (answer.status === 403 && again) {

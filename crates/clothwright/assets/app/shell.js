@@ -1,8 +1,8 @@
 // The frame round every screen of a job: head, steps, price, and where things stand.
 
-import { h, icon } from "./draw.js";
-import { listen, standing } from "./keep.js";
-import { entries, forget_listeners, model, on_change, stage, value } from "./model.js";
+import { h, icon, speak } from "./draw.js";
+import { listen, order, standing } from "./keep.js";
+import { entries, forget_listeners, model, on_change, refresh, stage, value } from "./model.js";
 
 const STAGES = ["measured", "quoted", "ordered", "cut", "covered", "fitted", "paid"];
 
@@ -56,7 +56,20 @@ export function screen({ step, class: name, back, title, under, more, bare }, ..
 
 function menu() {
   const links = [["bench", "Bench"], ["versions", "History"], ["by-hand/0", "Move parts by hand"]].map(([to, words]) => h("a", { href: address(to) }, words));
-  return h("details", { class: "menu only-small" }, h("summary", { class: "b round", "aria-label": "more" }, icon("more")), h("div", { class: "sheet" }, links));
+  const undone = h("button", { type: "button", class: "plain", onclick: undo }, "Undo");
+  return h("details", { class: "menu only-small" }, h("summary", { class: "b round", "aria-label": "more" }, icon("more")), h("div", { class: "sheet" }, links, undone));
+}
+
+/** One step back, in the workroom; what waits to be sent goes first. */
+async function undo() {
+  if (standing.waiting > 0 || !(await order(`/job/${model.id}/undo`))) {
+    speak("nothing undone");
+    document.getElementById("notice").textContent = standing.reach === "away" ? "Undo works when the workroom can be reached." : "There is nothing to undo.";
+    setTimeout(() => document.getElementById("notice").replaceChildren(), 4000);
+    return;
+  }
+  await refresh();
+  router();
 }
 
 export function state_words() {
@@ -154,7 +167,7 @@ export function day(text) {
   }
   const date = new Date(Number(found[1]), Number(found[2]) - 1, Number(found[3]));
   const is_other = date.getFullYear() !== new Date().getFullYear();
-  return date.toLocaleDateString("en-GB", { weekday: "short", day: "numeric", month: "short", ...(is_other ? { year: "numeric" } : {}) });
+  return date.toLocaleDateString("en-GB", { weekday: "short", day: "numeric", month: "short", ...(is_other ? { year: "numeric" } : {}) }).replace(",", "");
 }
 
 export function progress() {
@@ -165,6 +178,7 @@ export function start_shell() {
   listen(() => {
     draw_state();
   });
+  document.getElementById("undo")?.addEventListener("click", undo);
   document.addEventListener("click", (event) => {
     const link = event.target.closest("a[data-step]");
     if (link && ["details", "materials", "pieces"].includes(link.dataset.step) && !event.ctrlKey && !event.metaKey) {

@@ -70,6 +70,7 @@ pub fn frame(visit: &Visit, title: &str, class: &str, body: &Markup) -> Markup {
                     script src="/assets/htmx.js" defer {}
                     script src="/assets/page.js" defer {}
                 }
+                @if class == "planned" { script src="/assets/plan.js" defer {} }
                 @if class == "by-hand" { script src="/assets/by-hand.js" defer {} }
             }
             body class=(class) hx-headers=[(!is_app).then_some(&headers)] {
@@ -147,6 +148,7 @@ pub fn job_screen(
                 span.grow {}
                 a data-step=[job.is_none().then_some("bench")] href=(to("bench")) { "Bench" }
                 a data-step=[job.is_none().then_some("versions")] href=(to("versions")) { "History" }
+                @if job.is_none() { button.plain #undo type="button" { "Undo" } }
                 @if let Some((id, _)) = job { form.inline method="post" action=(with_token(visit, &format!("/job/{id}/undo"))) { button.plain { "Undo" } } }
             }
         }

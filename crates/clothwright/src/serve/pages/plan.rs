@@ -112,9 +112,17 @@ fn lays(id: i64, revision: i64, plan: &Plan) -> Markup {
                         "You have " (plan.job.style.show(lay.forgives.round_down(plan.job.style.mark))) " to spare on every part."
                     }
                 }
-                @for (s, _) in lay.answer.lay.strips.iter().enumerate() {
-                    div.wide tabindex="0" { img src=(format!("/job/{id}/lay/{c}/{s}?r={revision}-{}", lay.answer.lay.new_length().nm()))
-                        alt=(format!("parts laid on {}", cloth.name)); }
+                @for (s, strip) in documents::screen::strips(plan, lay).into_iter().enumerate() {
+                    @if strip["name"] != "" { h3 { (strip["name"].as_str().unwrap_or_default()) ", in stock" } }
+                    div.roll-view tabindex="0" role="group" aria-label=(format!("plan of {}", cloth.name)) data-tint=(c % 5) data-strip=(strip.to_string()) {
+                        img src=(format!("/job/{id}/lay/{c}/{s}?r={revision}-{}", lay.answer.lay.new_length().nm())) alt=(format!("parts laid on {}", cloth.name));
+                    }
+                    details { summary { "Cut in this order" }
+                        ol.cuts { @for part in strip["parts"].as_array().into_iter().flatten() { li {
+                            (part["order"]) ". " b { (part["tag"].as_str().unwrap_or_default()) } " " (part["name"].as_str().unwrap_or_default()) ", " (part["size"].as_str().unwrap_or_default())
+                            @if part["pinned"] == true { ", pinned" }
+                        } } }
+                    }
                 }
                 p.row { a.b.small href=(format!("/job/{id}/by-hand/{c}")) { "Move and pin parts, mark flaws" } }
                 @if lay.compared.len() > 1 {
