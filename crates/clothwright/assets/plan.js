@@ -75,17 +75,17 @@
 
   var label = function (svg, points, part, b) {
     var short = part.name.length > 22 ? part.name.slice(0, 20) + "…" : part.name;
-    var ways = [[[part.tag, 15, "tag"], [short, 12.5, "what"], [part.size, 12.5, "size"]], [[part.tag, 15, "tag"], [part.size, 12.5, "size"]], [[part.tag, 14, "tag"]], [[part.tag, 12, "tag"]]];
+    var cut = short.lastIndexOf(" ", Math.ceil(short.length / 2)), tag = [part.tag, 15, "tag"], size = [part.size, 12.5, "size"];
+    var whole = [tag, [short, 12.5, "what"], size], folded = cut > 0 ? [tag, [short.slice(0, cut), 12.5, "what"], [short.slice(cut + 1), 12.5, "what"], size] : whole;
+    var ways = [[whole, 0], [folded, 0], [whole, 1], [folded, 1], [[tag, size], 0], [[tag, size], 1], [[tag], 0], [[tag], 1], [[[part.tag, 12, "tag"]], 0], [[[part.tag, 12, "tag"]], 1]];
     for (var w = 0; w < ways.length; w += 1) {
-      for (var turned = 0; turned < 2; turned += 1) {
-        var lines = ways[w], wide = Math.max.apply(0, lines.map(function (l) { return l[0].length * l[1] * 0.56; })) + 4, high = lines.reduce(function (s, l) { return s + l[1] * 1.2; }, 0) + (part.top !== null && w < 3 ? 14 : 0);
-        var at = turned ? place(points, b, high, wide) : place(points, b, wide, high);
-        if (!at) { continue; }
-        var group = el("g", turned ? { transform: "rotate(-90 " + at.x + " " + at.y + ")" } : {}), y = at.y - high / 2;
-        lines.forEach(function (l) { y += l[1] * 1.2; group.append(el("text", { x: at.x, y: y - l[1] * 0.25, "font-size": l[1], class: l[2] }, l[0])); });
-        svg.append(group);
-        return part.top !== null && w < 3 ? { x: turned ? at.x + high / 2 - 6 : at.x, y: turned ? at.y : at.y + high / 2 - 6 } : null;
-      }
+      var lines = ways[w][0], turned = ways[w][1], wide = Math.max.apply(0, lines.map(function (l) { return l[0].length * l[1] * 0.56; })) + 4, high = lines.reduce(function (s, l) { return s + l[1] * 1.2; }, 0) + (part.top !== null && w < 8 ? 14 : 0);
+      var at = turned ? place(points, b, high, wide) : place(points, b, wide, high);
+      if (!at) { continue; }
+      var group = el("g", turned ? { transform: "rotate(-90 " + at.x + " " + at.y + ")" } : {}), y = at.y - high / 2;
+      lines.forEach(function (l) { y += l[1] * 1.2; group.append(el("text", { x: at.x, y: y - l[1] * 0.25, "font-size": l[1], class: l[2] }, l[0])); });
+      svg.append(group);
+      return part.top !== null && w < 8 ? { x: turned ? at.x + high / 2 - 6 : at.x, y: turned ? at.y : at.y + high / 2 - 6 } : null;
     }
     return null;
   };
