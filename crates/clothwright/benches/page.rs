@@ -55,6 +55,36 @@ fn report(what: &str, mut times: Vec<Duration>) {
     );
 }
 
+/// So many people, each on a job of forty pieces of their own, a change every third of a second.
+fn several(page: &Served, people: usize) {
+    let all: Vec<std::thread::JoinHandle<Vec<Duration>>> = (0..people)
+        .map(|who| {
+            let visitor = Visitor::new(page.address);
+            let job = visitor.job(&forty_pieces());
+            std::thread::spawn(move || {
+                let mut was = visitor.sheet(&job)["values"]["piece"][0]["width"]
+                    .as_str()
+                    .unwrap_or_default()
+                    .to_string();
+                (0..30)
+                    .map(|i| {
+                        std::thread::sleep(Duration::from_millis(280 + (who * 37 % 100) as u64));
+                        let value = format!("{} 1/{}", 20 + i % 9, if i % 2 == 0 { 2 } else { 4 });
+                        let change = served::put("piece.@p1.width", &was, &value);
+                        was = value;
+                        let begun = Instant::now();
+                        let answer = visitor.try_change(&job, &[change]).unwrap();
+                        assert_eq!(answer.code, 200, "{}", answer.text());
+                        begun.elapsed()
+                    })
+                    .collect()
+            })
+        })
+        .collect();
+    let times = all.into_iter().flat_map(|one| one.join().unwrap()).collect();
+    report(&format!("a measure changed, {people} people at once"), times);
+}
+
 fn main() {
     let folder = std::env::temp_dir().join(format!("clothwright-bench-{}", std::process::id()));
     let page = Served::start(&folder);
@@ -91,6 +121,9 @@ fn main() {
     timed("the list, 10,000 stored", "/", 200);
     timed("the list, found by name", "/?words=stored%209999", 200);
     timed("the whole sheet, forty pieces", &format!("{job}/sheet"), 60);
+    for people in [1, 5, 20] {
+        several(&page, people);
+    }
     page.kill();
     let _ = std::fs::remove_dir_all(&folder);
 }

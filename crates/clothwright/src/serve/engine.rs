@@ -3,9 +3,9 @@
 
 use crate::job_file::{self, Read};
 use lay::{Limits, MOMENT, Progress};
-use std::collections::BTreeMap;
-use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Arc, Mutex, MutexGuard};
+use std::collections::{BTreeMap, VecDeque};
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::sync::{Arc, Condvar, Mutex, MutexGuard};
 use std::time::{Duration, Instant};
 use tokio::sync::{broadcast, watch};
 use trade::fault::Fault;
@@ -83,7 +83,8 @@ impl Sheet {
         let mut standing = self.standing.subscribe();
         let over = standing.wait_for(|standing| standing.over);
         // A search that a newer text has ended never says so.
-        let _ = tokio::time::timeout(LONGEST + PAUSE, over).await;
+        // Others may have their turn first.
+        let _ = tokio::time::timeout(LONGEST * 3, over).await;
         self.plan()
     }
 
@@ -172,11 +173,17 @@ pub struct Engine {
     ready: Mutex<BTreeMap<i64, (Arc<Sheet>, Instant)>>,
     /// Rings for every newer text: job and revision.
     rings: broadcast::Sender<(i64, i64)>,
+    searches: Arc<Searches>,
 }
 
 impl Default for Engine {
     fn default() -> Self {
-        Self { ready: Mutex::default(), rings: broadcast::channel(256).0 }
+        let searches = Arc::new(Searches::default());
+        for _ in 0..SEARCHING {
+            let all = searches.clone();
+            std::thread::spawn(move || all.work());
+        }
+        Self { ready: Mutex::default(), rings: broadcast::channel(256).0, searches }
     }
 }
 
@@ -198,8 +205,14 @@ impl Engine {
         let earlier = before.as_ref().and_then(|sheet| sheet.plan());
         // Only what a finished search found is as good as a search.
         let searched = before.filter(|sheet| sheet.standing.borrow().over).and_then(|s| s.plan());
-        let sheet = Arc::new(Sheet::after(revision, text, earlier.as_deref()));
+        let sheet = {
+            let _first = self.searches.hold();
+            Arc::new(Sheet::after(revision, text, earlier.as_deref()))
+        };
         let mut ready = lock(&self.ready);
+        if let Some((newer, _)) = ready.get(&job).filter(|(there, _)| there.revision >= revision) {
+            return newer.clone();
+        }
         if let Some((old, _)) = ready.insert(job, (sheet.clone(), Instant::now())) {
             old.stop.store(true, Ordering::Relaxed);
         }
@@ -211,31 +224,108 @@ impl Engine {
         }
         drop(ready);
         let _ = self.rings.send((job, revision));
-        search(sheet.clone(), searched, MOMENT, LONGEST);
+        self.searches.add(sheet.clone(), searched);
         sheet
     }
 }
 
-/// Searches in a thread of its own; the sheet's plan becomes what it finds.
-pub fn search(sheet: Arc<Sheet>, earlier: Option<Arc<Plan>>, work: u64, longest: Duration) {
-    if sheet.plan().is_none() {
-        sheet.standing.send_replace(Standing { over: true, done: 1.0 });
-        return;
+/// Jobs searched at once; the others wait for their turn.
+const SEARCHING: usize = 2;
+
+/// A search that has others go first looks again after so long.
+const GLANCE: Duration = Duration::from_millis(2);
+
+/// A search to be made.
+struct Wanted {
+    sheet: Arc<Sheet>,
+    earlier: Option<Arc<Plan>>,
+    /// Not before: someone may type on.
+    due: Instant,
+}
+
+/// Searches in turn, which stand still while an answer is worked out that somebody waits for.
+#[derive(Default)]
+struct Searches {
+    wanted: Mutex<VecDeque<Wanted>>,
+    bell: Condvar,
+    /// First lays under way.
+    firsts: AtomicUsize,
+}
+
+/// A first lay under way.
+struct Held<'a>(&'a AtomicUsize);
+
+impl Drop for Held<'_> {
+    fn drop(&mut self) {
+        self.0.fetch_sub(1, Ordering::Relaxed);
     }
-    std::thread::spawn(move || {
-        std::thread::sleep(PAUSE);
+}
+
+impl Searches {
+    /// Searches stand still until the value is dropped.
+    fn hold(&self) -> Held<'_> {
+        self.firsts.fetch_add(1, Ordering::Relaxed);
+        Held(&self.firsts)
+    }
+
+    fn add(&self, sheet: Arc<Sheet>, earlier: Option<Arc<Plan>>) {
+        if sheet.plan().is_none() {
+            sheet.standing.send_replace(Standing { over: true, done: 1.0 });
+            return;
+        }
+        let mut wanted = lock(&self.wanted);
+        // Of a job only the newest text is searched.
+        wanted.retain(|one| !one.sheet.stop.load(Ordering::Relaxed));
+        wanted.push_back(Wanted { sheet, earlier, due: Instant::now() + PAUSE });
+        self.bell.notify_one();
+    }
+
+    fn next(&self) -> Wanted {
+        let mut wanted = lock(&self.wanted);
+        loop {
+            match wanted.pop_front() {
+                Some(one) => return one,
+                None => {
+                    wanted =
+                        self.bell.wait(wanted).unwrap_or_else(std::sync::PoisonError::into_inner);
+                }
+            }
+        }
+    }
+
+    /// Makes one search after another, on threads of their own: those of first lays are never kept busy.
+    fn work(&self) {
+        let threads = rayon::ThreadPoolBuilder::new().build();
+        loop {
+            let one = self.next();
+            std::thread::sleep(one.due.saturating_duration_since(Instant::now()));
+            match &threads {
+                Ok(threads) => threads.install(|| self.search(&one)),
+                Err(_) => self.search(&one),
+            }
+        }
+    }
+
+    /// The sheet's plan becomes what is found.
+    fn search(&self, one: &Wanted) {
+        let sheet = &one.sheet;
         let started = Instant::now();
-        let stop = || sheet.stop.load(Ordering::Relaxed) || started.elapsed() > longest;
+        let stop = || {
+            while self.firsts.load(Ordering::Relaxed) > 0 && started.elapsed() < LONGEST {
+                std::thread::sleep(GLANCE);
+            }
+            sheet.stop.load(Ordering::Relaxed) || started.elapsed() > LONGEST
+        };
         if sheet.stop.load(Ordering::Relaxed) {
             return;
         }
         let progress = |p: Progress| {
             sheet.standing.send_replace(Standing { done: p.done, over: false });
         };
-        let limits = Limits { stop: &stop, progress: &progress, ..Limits::work(1, work) };
+        let limits = Limits { stop: &stop, progress: &progress, ..Limits::work(1, MOMENT) };
         // Lays that were searched before are not searched again.
-        let earlier = earlier.filter(|_| sheet.whole.choices.is_empty());
-        let found = trade::plan::plan_again(&sheet.whole, &limits, earlier.as_deref());
+        let earlier = one.earlier.as_ref().filter(|_| sheet.whole.choices.is_empty());
+        let found = trade::plan::plan_again(&sheet.whole, &limits, earlier.map(AsRef::as_ref));
         if sheet.stop.load(Ordering::Relaxed) {
             return;
         }
@@ -246,5 +336,5 @@ pub fn search(sheet: Arc<Sheet>, earlier: Option<Arc<Plan>>, work: u64, longest:
             s.done = 1.0;
             s.over = true;
         });
-    });
+    }
 }
