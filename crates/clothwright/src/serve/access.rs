@@ -134,6 +134,18 @@ fn host_name(host: &str) -> &str {
     }
 }
 
+/// Whether another site's page asks, by what the browser itself says (Fetch Metadata, W3C). A link that a
+/// person follows may lead to a screen, never to what costs work.
+fn is_from_elsewhere(headers: &HeaderMap, path: &str) -> bool {
+    let said = |name: &str| headers.get(name).and_then(|v| v.to_str().ok()).unwrap_or_default();
+    if !matches!(said("sec-fetch-site"), "cross-site" | "same-site") {
+        return false;
+    }
+    let is_link = said("sec-fetch-mode") == "navigate" && said("sec-fetch-dest") == "document";
+    let costs = ["/papers/", "/compare", "/misses", "/versions/", "/photo/", "/lay/"];
+    !is_link || costs.iter().any(|part| path.contains(part))
+}
+
 fn refused(code: StatusCode, what: &str) -> Response {
     (code, [(header::CONTENT_TYPE, "text/plain; charset=utf-8")], what.to_string()).into_response()
 }
@@ -154,6 +166,9 @@ pub async fn guard(
             StatusCode::FORBIDDEN,
             "this is not the address the page is served at",
         ));
+    }
+    if is_from_elsewhere(headers, request.uri().path()) {
+        return marked(refused(StatusCode::FORBIDDEN, "the request comes from another page"));
     }
     let known = cookie(headers);
     let Some((cookie, fresh)) =

@@ -55,6 +55,19 @@ fn only_the_page_itself_may_change_anything() {
     assert_eq!(send(page.address, "GET", "/", &[("Host", "evil.example")], &[]).unwrap().code, 403);
     let own = format!("http://{}", page.address);
     assert_eq!(code(&[kind, cookie, token, ("Origin", &own)]), 200);
+    // Another site's page gets nothing that costs work, whatever it asks with.
+    let asked = |path: &str, site: &str, mode: &str, dest: &str| {
+        let said =
+            [cookie, ("Sec-Fetch-Site", site), ("Sec-Fetch-Mode", mode), ("Sec-Fetch-Dest", dest)];
+        send(page.address, "GET", path, &said, &[]).unwrap().code
+    };
+    let quote = format!("{job}/papers/quote.pdf");
+    for path in ["/", job.as_str(), "/kinds", quote.as_str()] {
+        assert_eq!(asked(path, "cross-site", "no-cors", "image"), 403, "{path}");
+    }
+    assert_eq!(asked(&quote, "cross-site", "navigate", "document"), 403);
+    assert_eq!(asked(&quote, "same-origin", "navigate", "document"), 200);
+    assert_eq!(asked("/", "cross-site", "navigate", "document"), 200);
     // Every answer forbids what the page does not need.
     let answer = visitor.get("/");
     let policy = answer.header("content-security-policy").unwrap();

@@ -1,7 +1,8 @@
 //! At the bench: one piece, one step, large, ticked when done; the time taken is noted by the ticks.
 
 use super::{frame, head, with_token};
-use crate::serve::{Answer, App, Trouble, Visit, now, page};
+use crate::serve::store::Photo;
+use crate::serve::{Answer, App, Trouble, Visit, now, page, values};
 use axum::extract::{Extension, Form, Path, State};
 use axum::response::{IntoResponse, Redirect};
 use jiff::civil::DateTime;
@@ -42,10 +43,11 @@ pub async fn step(
     Extension(visit): Extension<Visit>,
     Path((id, piece, number)): Path<(i64, usize, usize)>,
 ) -> Answer {
-    let (_, sheet) = app.sheet(id).await?;
+    let (newest, sheet) = app.sheet(id).await?;
     let plan = sheet.plan().ok_or(Trouble::Missing)?;
     let made = plan.developed.get(piece).ok_or(Trouble::Missing)?;
     let all = steps(&plan.job, made);
+    let photos = photos_of(&app, id, &newest.text, &plan.job.pieces[made.piece].name)?;
     let step = all.get(number).ok_or(Trouble::Missing)?;
     let ticks = app.store.ticks(id)?;
     let at =
@@ -72,10 +74,21 @@ pub async fn step(
                 button.b.strong.grow { @if done.is_some() { "Undo" } @else { "Done" } }
                 @if number + 1 < all.len() { a.b href=(format!("{to}/{}", number + 1)) { "Next ›" } }
             }
+            @if !photos.is_empty() { div.photos { @for photo in &photos { figure { a href=(format!("/photo/{}", photo.id)) { img src=(format!("/photo/{}", photo.id)) alt=(if photo.words.is_empty() { "photograph of this piece" } else { &photo.words }) loading="lazy"; } } } } }
             div.pictures { @for (title, svg) in drawings { figure { (PreEscaped(svg)) figcaption { (title) } } } }
         }
     };
     Ok(page(frame(&visit, &format!("{} — Clothwright", made.label), "bench", &body)))
+}
+
+/// Photographs of a piece, by its name, and those of the whole job.
+fn photos_of(app: &App, id: i64, text: &str, name: &str) -> Result<Vec<Photo>, Trouble> {
+    let all = values::json(&values::marked(text));
+    let pieces = all["piece"].as_array().map(Vec::as_slice).unwrap_or_default();
+    let piece = pieces.iter().find(|piece| piece["name"] == name);
+    let mark = piece.and_then(|piece| piece["id"].as_str()).unwrap_or_default();
+    let photos = app.store.photos(id)?;
+    Ok(photos.into_iter().filter(|photo| photo.piece == mark || photo.piece.is_empty()).collect())
 }
 
 /// Minutes between two times as kept.
@@ -106,6 +119,12 @@ pub async fn tick(
     let now = now();
     let done = (form.done == "yes").then_some(now.as_str());
     app.store.tick(id, &made.label, number as i64, done)?;
-    let next = if done.is_some() && number + 1 < all { number + 1 } else { number };
-    Ok(Redirect::to(&format!("/job/{id}/bench/{piece}/{next}")).into_response())
+    // After the last step comes the next piece, after the last piece the list.
+    let to = match (done.is_some(), number + 1 < all, piece + 1 < plan.developed.len()) {
+        (false, _, _) => format!("/job/{id}/bench/{piece}/{number}"),
+        (true, true, _) => format!("/job/{id}/bench/{piece}/{}", number + 1),
+        (true, false, true) => format!("/job/{id}/bench/{}/0", piece + 1),
+        (true, false, false) => format!("/job/{id}/bench"),
+    };
+    Ok(Redirect::to(&to).into_response())
 }
