@@ -246,7 +246,7 @@ fn one(plan: &Plan, index: usize, sheets: &mut Sheets) -> Value {
         .map(|w| json!([sentence(&voice.say(&w.what)).trim_end_matches('.'), voice.say(&w.remedy)]))
         .collect();
     json!({
-        "label": made.label, "number": made.piece + 1, "index": index, "kind": piece.kind.name(), "count": made.count,
+        "label": made.label, "number": plan.job.pieces[made.piece].number, "index": index, "kind": piece.kind.name(), "count": made.count,
         "place": piece.place, "note": piece.note, "code": Value::Null,
         "facts": facts(plan, piece, index),
         "usual": usual.into_iter().map(|id| voice.word(id)).collect::<Vec<_>>(), "here": here, "warnings": warnings,

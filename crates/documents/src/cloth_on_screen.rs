@@ -96,8 +96,8 @@ fn parts(plan: &Plan, lay: &ClothLay, strip: &Strip) -> Vec<Value> {
 /// The piece's name, and which of its parts it is if that does not go without saying.
 fn name(plan: &Plan, tag: &str, part: String) -> String {
     let digits = tag.find(|c: char| !c.is_ascii_digit()).unwrap_or(tag.len());
-    let number = tag[..digits].parse::<usize>().ok().and_then(|n| n.checked_sub(1));
-    match number.and_then(|n| plan.job.pieces.get(n)) {
+    let number = tag[..digits].parse::<usize>().ok();
+    match plan.job.pieces.iter().find(|piece| Some(piece.number) == number) {
         Some(piece) if tag.ends_with('A') => piece.name.clone(),
         Some(piece) => format!("{}, {part}", piece.name),
         None => part,

@@ -225,7 +225,12 @@ fn hours_by_piece(plan: &Plan) -> Vec<Value> {
     for (i, made) in plan.developed.iter().enumerate() {
         let tasks: Vec<_> = plan.labour.iter().filter(|t| t.developed == Some(i)).collect();
         if !tasks.is_empty() {
-            lines.push(line((made.piece + 1).to_string(), &made.label, made.count, tasks));
+            lines.push(line(
+                plan.job.pieces[made.piece].number.to_string(),
+                &made.label,
+                made.count,
+                tasks,
+            ));
         }
     }
     for task in plan.labour.iter().filter(|t| t.developed.is_none()) {

@@ -27,7 +27,7 @@ pub fn develop(job: &Job) -> Result<Vec<Developed>, Vec<Fault>> {
         }
     }
     if faults.is_empty() {
-        number(&mut all);
+        number(job, &mut all);
         Ok(all)
     } else {
         Err(faults)
@@ -35,12 +35,12 @@ pub fn develop(job: &Job) -> Result<Vec<Developed>, Vec<Fault>> {
 }
 
 /// Numbers parts: piece number and letter.
-fn number(all: &mut [Developed]) {
+fn number(job: &Job, all: &mut [Developed]) {
     let mut letters = std::collections::BTreeMap::new();
     for developed in all {
         for part in &mut developed.parts {
             let next = letters.entry(developed.piece).or_insert(0_usize);
-            part.id = format!("{}{}", developed.piece + 1, letter(*next));
+            part.id = format!("{}{}", job.pieces[developed.piece].number, letter(*next));
             *next += 1;
         }
     }

@@ -11,6 +11,8 @@ use rust_decimal::Decimal;
 /// One line of the survey.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Piece {
+    /// Its number in the job file, from 1: parts keep it when other pieces are left out.
+    pub number: usize,
     /// Unique in the job.
     pub name: String,
     /// Room or vehicle.

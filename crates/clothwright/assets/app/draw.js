@@ -30,6 +30,9 @@ export const s = (tag, attributes, ...children) => build(document.createElementN
 export function picture(text) {
   const holder = document.createElement("div");
   holder.className = "drawing";
+  if (!text) {
+    return holder;
+  }
   const read = new DOMParser().parseFromString(text.replace("<svg ", `<svg xmlns="${SVG}" `), "image/svg+xml");
   if (read.documentElement.nodeName === "svg") {
     holder.append(document.importNode(read.documentElement, true));

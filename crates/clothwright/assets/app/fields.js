@@ -131,10 +131,11 @@ export function flag(path, words, usual) {
   const box = h("input", { type: "checkbox" });
   const below = h("span", { class: "says" });
   box.dataset.path = path;
-  box.addEventListener("change", () => set(path, box.checked === usual ? null : box.checked));
+  const is_usual = () => (typeof usual === "function" ? usual() : usual);
+  box.addEventListener("change", () => set(path, box.checked === is_usual() ? null : box.checked));
   on_change(() => {
     const now = value(path);
-    box.checked = now === undefined || now === null ? usual : now === true || now === "true";
+    box.checked = now === undefined || now === null ? is_usual() : now === true || now === "true";
     says(path, below, box, false);
   });
   return h("div", { class: "f flag" }, h("label", {}, box, h("span", {}, words)), below);

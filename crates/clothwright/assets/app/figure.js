@@ -14,8 +14,11 @@ function text_of(v) {
 /** Drawn true once its measures can be read, as its kind usually looks until then. */
 export function figure(mark, { lit, tap } = {}) {
   const piece = value(`piece.@${mark}`);
+  if (!piece) {
+    return picture("");
+  }
   const is_whole = faults(`piece.@${mark}`).length === 0;
-  const usual = blank(piece)?.picture ?? "";
+  const usual = blank(piece, lit)?.picture ?? "";
   let drawn = (is_whole && model.sheet?.pictures?.[mark]) || usual;
   // A true picture that leaves out the measure being taken gives way to the usual one.
   if (lit && !drawn.includes(`data-key="${lit}"`) && usual.includes(`data-key="${lit}"`)) {

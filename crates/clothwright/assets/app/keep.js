@@ -33,13 +33,12 @@ function asked(request) {
 async function within(store, mode, act) {
   const base = await open();
   const transaction = base.transaction(store, mode);
+  const kept = new Promise((done, fail) => {
+    transaction.oncomplete = done;
+    transaction.onerror = transaction.onabort = () => fail(transaction.error);
+  });
   const result = await act(transaction.objectStore(store));
-  if (mode === "readwrite") {
-    await new Promise((done, fail) => {
-      transaction.oncomplete = done;
-      transaction.onerror = transaction.onabort = () => fail(transaction.error);
-    });
-  }
+  await kept;
   return result;
 }
 
@@ -267,6 +266,10 @@ async function push_job(key, id, batch) {
 /** Keeps what the workroom says of a job; pictures it does not send stay as they are. */
 export async function store_sheet(key, sheet) {
   const before = await local.get("job", key);
+  // An answer that was asked for earlier may come later: it says less.
+  if (before?.sheet && sheet.revision < before.sheet.revision) {
+    return;
+  }
   sheet.pictures = { ...(before?.sheet?.pictures ?? {}), ...sheet.pictures };
   await local.put("job", { ...(before ?? {}), key, id: sheet.id, sheet, seen: Date.now() });
 }

@@ -37,9 +37,11 @@ export const chosen = (piece) => asked(piece).filter((k) => CHOSEN.includes(k.so
 export const nested = (piece) => asked(piece).filter((k) => NESTED.includes(k.sort));
 
 /** The blank picture that shows most of what is measured of a piece. */
-export function blank(piece) {
+export function blank(piece, lit) {
   const keys = measured(piece).map((k) => k.name).join();
-  const all = kind_of(piece)?.blanks ?? [];
+  const every = kind_of(piece)?.blanks ?? [];
+  const showing = every.filter((b) => lit && b.picture.includes(`data-key="${lit}"`));
+  const all = showing.length > 0 ? showing : every;
   const shape = piece.shape ?? "";
   return all.find((b) => b.keys.join() === keys && (b.shape === shape || !shape)) ?? all.find((b) => b.shape === shape) ?? all[0];
 }
@@ -49,16 +51,35 @@ const OUTLINES = ["sides", "across", "offset", "corner", "runs"];
 
 /** What is typed on the keypad of one row of a table. */
 export function inside(table) {
-  return table.keys.filter((x) => ["length", "zero", "signed", "count"].includes(x.sort) && (x.must || x.sort !== "zero"));
+  // Which corners a diagonal joins goes without asking.
+  const known = table.name === "across" ? ["from", "to"] : [];
+  return table.keys.filter((x) => !known.includes(x.name) &&  ["length", "zero", "signed", "count"].includes(x.sort) && (x.must || x.sort !== "zero"));
+}
+
+/** Pairs of corners that are no neighbours, in the order in which they are measured. */
+export function diagonals(corners) {
+  const all = [];
+  for (let a = 1; a <= corners; a += 1) {
+    for (let b = a + 2; b <= corners; b += 1) {
+      if (!(a === 1 && b === corners)) {
+        all.push([a, b]);
+      }
+    }
+  }
+  return all.length > 0 ? all : [[1, 2]];
 }
 
 /** One row's steps. */
 export function row_steps(table, path, row) {
   const inner = inside(table);
+  const corners = table.name === "across" ? Math.max(4, value(path.replace(/\.across$/, ".sides"))?.length ?? 4) : 0;
+  const ways = diagonals(corners);
+  const [from, to] = ways[(row ?? 0) % ways.length];
+  const named = (x) => (corners > 0 ? `Corner ${from} to corner ${to}` : row === null ? `${table.caption}: ${x.caption.toLowerCase()}` : `${row + 1}: ${x.caption}`);
   const place = row === null ? path : `${path}.${row}`;
   return inner.map((x, i) => ({
     ...x, path: `${place}.${x.name}`, table: table.name, row, letter: table.letter, how: table.how, key: row === null ? table.name : `${table.name}.${row}`,
-    caption: row === null ? `${table.caption}: ${x.caption.toLowerCase()}` : `${row + 1}: ${x.caption}`, must: OUTLINES.includes(table.name) || (table.must && x.must), more: row !== null && i === inner.length - 1,
+    caption: named(x), must: OUTLINES.includes(table.name) || (table.must && x.must), more: row !== null && i === inner.length - 1,
   }));
 }
 

@@ -6,7 +6,10 @@ import { add, entries, entry, forget_listeners, free_name, move, on_change, valu
 import { advanced } from "./pieces.js";
 import { go, screen } from "./shell.js";
 
-const TITLES = { cloth: "Cloth", foam: "Foam", board: "Board" };
+const TITLES = { cloth: "Cloth", foam: "Foam", board: "Board", sundry: "Sundries" };
+
+// What sundries are for: in the job file, and in words.
+const USES = ["staples", "adhesive", "welt cord", "zip", "thread", "dust cover", "wrap", "screws", "screw caps", "clips", "tack strip", "buttons", "button twine", "zip sliders", "inner cushions", "bolster forms", "wadding", "cleats"];
 
 function used(list, name) {
   const n = entries("piece").filter((p) => p[list] === name || (list === "cloth" && p.under_cloth === name)).length;
@@ -16,6 +19,9 @@ function used(list, name) {
 function about(list, e) {
   const unit = value("job.unit") || "in";
   const money = value("job.currency") ?? "USD";
+  if (list === "sundry") {
+    return [e.for, e.pack && `${e.pack} in a pack`, e.price !== undefined && `${money} ${e.price}`].filter(Boolean).join(" · ");
+  }
   if (list === "cloth") {
     return [e.width ? `${e.width} ${unit} wide` : "width still needed", e.repeat?.length && `repeat ${e.repeat.length}${e.repeat.width ? ` × ${e.repeat.width}` : ""}`, e.direction, e.customers_own ? "customer's own" : e.price ? `${money} ${e.price}` : "price still needed", used(list, e.name)].filter(Boolean).join(" · ");
   }
@@ -43,14 +49,14 @@ export function materials(open) {
         line.querySelector(".meas").textContent = about(list, e);
       });
     });
-    return h("section", { class: "stack" }, h("div", { class: "row between headrow" }, h("h2", {}, TITLES[list]), h("button", { type: "button", class: "b small", id: `add-${list}`, onclick: () => make(list) }, icon("add", true), `Add ${TITLES[list].toLowerCase()}`)), ul);
+    return h("section", { class: "stack" }, h("div", { class: "row between headrow" }, h("h2", {}, TITLES[list]), h("button", { type: "button", class: "b small", id: `add-${list}`, onclick: () => make(list) }, icon("add", true), list === "sundry" ? "Add a sundry" : `Add ${TITLES[list].toLowerCase()}`)), ul);
   };
-  screen({ step: "materials", class: "form" }, ["cloth", "foam", "board"].map(part));
+  screen({ step: "materials", class: "form" }, ["cloth", "foam", "board", "sundry"].map(part));
 }
 
 async function make(list) {
-  const values = { name: free_name(list, TITLES[list]) };
-  if (list !== "cloth") {
+  const values = list === "sundry" ? { name: free_name(list, "Staples"), for: "staples" } : { name: free_name(list, TITLES[list]) };
+  if (list === "foam" || list === "board") {
     values.sheet = [{ price: 0 }];
   }
   const mark = await add(list, values);
@@ -66,6 +72,11 @@ function edit(list, mark) {
     go("materials", what === "copy" ? fresh : what === "remove" ? null : mark);
   } }, icon(name, true), words);
   const tools = h("div", { class: "row gap2 wrap tools" }, act("copy", "Duplicate", "copy"), act("up", "Move up", "up"), act("remove", "Remove", "remove"));
+  if (list === "sundry") {
+    return h("div", { class: "body" }, h("div", { class: "fields" }, field(at("name"), "Name"), choice(at("for"), "For", USES.map((u) => [u, u.charAt(0).toUpperCase() + u.slice(1)])), field(at("supplier"), "Supplier"),
+      field(at("pack"), "In a pack", { sort: "number", hint: "a count; for cord, zip and thread a length; for adhesive, wrap and dust cover an area as 4 m2" }), field(at("price"), "Price of a pack", { sort: "number" }),
+      field(at("size"), "Size, of forms and inner cushions", { sort: "list", hint: "two measures with a comma" })), tools, advanced(list, mark));
+  }
   if (list !== "cloth") {
     return h("div", { class: "body" }, h("div", { class: "fields" }, field(at("name"), "Name"), field(at("supplier"), "Supplier"), field(at("thickness"), "Thickness", { unit }),
       list === "foam" && field(at("density"), "Density", { hint: "as 1.8 lb/ft3 or 35 kg/m3" }), list === "foam" && field(at("firmness"), "Firmness"), list === "board" && flag(at("grain"), "Longer side along the grain", false)),
@@ -76,7 +87,7 @@ function edit(list, mark) {
   return h("div", { class: "body" },
     h("div", { class: "fields" }, field(at("name"), "Name"), field(at("supplier"), "Supplier"), field(at("width"), "Width, selvedge to selvedge", { unit }), field(at("selvedge"), "Selvedge each side, not usable", { unit, usual: "0" }),
       field(at("price"), "Price", { sort: "number" }), choice(at("per"), "Price per", [["", unit === "in" ? "yard" : "metre"], ["yd", "yard"], ["m", "metre"]]),
-      choice(at("direction"), "Runs", [["", "Up the roll"], ["railroaded", "Railroaded"], ["either", "Try both"]]), flag(at("one_way"), "Nap or one-way print", Boolean(entry(list, mark)?.repeat)), flag(at("customers_own"), "Customer's own", false)),
+      choice(at("direction"), "Runs", [["", "Up the roll"], ["railroaded", "Railroaded"], ["either", "Try both"]]), flag(at("one_way"), "Nap or one-way print (a pattern has, unless you say not)", () => Boolean(entry(list, mark)?.repeat?.length || entry(list, mark)?.repeat?.width)), flag(at("customers_own"), "Customer's own", false)),
     h("fieldset", { class: "group" }, h("legend", {}, "Pattern"), h("div", { class: "fields" },
       field(at("repeat.length"), "Repeat along the roll", { unit }), field(at("repeat.width"), "Repeat across", { unit }), choice(at("repeat.drop"), "Next column", [["", "Beside: straight"], ["half", "Half a repeat higher: half-drop"]]),
       field(at("repeat.first_across"), "First motif, from the left selvedge", { unit, hint: "once the cloth is here" }), field(at("repeat.first_along"), "First motif, from the cut end", { unit }))),

@@ -1,9 +1,9 @@
 // One measure at a time, for a phone in one hand and a tape in the other.
 
-import { h, icon, number, picture, reading, speak, tape } from "./draw.js";
+import { h, icon, number, reading, speak, tape } from "./draw.js";
 import { says, typed } from "./fields.js";
 import { figure } from "./figure.js";
-import { list_step, measured, row_steps, steps } from "./kinds.js";
+import { diagonals, list_step, measured, row_steps, steps } from "./kinds.js";
 import { entries, entry, faults, on_change, set, value } from "./model.js";
 import { go, screen } from "./shell.js";
 import { camera } from "./photos.js";
@@ -20,7 +20,7 @@ function turns(mark) {
   const is_asked = (one) => one.must || (one.sort === "length" && one.unsaid === undefined && !one.table);
   const must = all.filter(is_asked);
   const usual = all.filter((one) => !is_asked(one));
-  return [...must, ...(usual.length > 0 ? [{ usual, key: null, caption: must.length > 0 ? "As usual?" : "Measures" }] : []), { count: true, key: null, path: `piece.@${mark}.count`, caption: "How many alike" }];
+  return [...must, ...(usual.length > 0 ? [{ usual, key: null, caption: must.length > 0 ? "The rest" : "Measures" }] : []), { count: true, key: null, path: `piece.@${mark}.count`, caption: "How many alike" }];
 }
 
 function unit_of() {
@@ -69,7 +69,7 @@ function show(mark, all, at, single) {
   const strong = h("button", { type: "button", class: "b strong wide next", onclick: () => leave(mark, all, at, single, path, typing, here) }, done_words(), icon("next", true));
   const parts = here.usual ? usual_part(mark, here) : keypad_part(mark, here, path, typing, unit, is_number, all, at);
   screen({ step: "pieces", class: here.usual ? "measure as-usual" : "measure", back: () => go("pieces", mark), title: piece.name, under: bars, more: camera(mark), bare: true },
-    fig, parts, h("div", { class: "nextrow" }, here.more && !here.usual && h("button", { type: "button", class: "b", id: "one-more", onclick: () => one_more(mark, all, at, path, typing, here) }, "One more"), strong));
+    fig, parts, h("div", { class: "nextrow" }, (at > 0 || single) && h("button", { type: "button", class: "b before", "aria-label": "the measure before", onclick: () => show(mark, turns(mark), single ? all.findIndex((one) => one.usual) : at - 1, null) }, icon("back")), here.more && !here.usual && h("button", { type: "button", class: "b", id: "one-more", onclick: () => one_more(mark, all, at, path, typing, here) }, "One more"), strong));
   on_change(draw);
   strong.focus({ preventScroll: true });
 }
@@ -94,7 +94,7 @@ function keypad_part(mark, here, path, typing, unit, is_number, all, at) {
   const band = h("div", { class: "band-tape" });
   const read_aloud = delayed(600, () => speak(typing.text ? `${typing.text.replace("/", " over ")} ${unit}` : "empty"));
   const draw = () => {
-    shown.replaceChildren(number(typing.text || "0"), h("i", { class: "caret" }), unit && h("small", {}, ` ${unit}`));
+    shown.replaceChildren(number(typing.text || (here.count ? "1" : "0")), h("i", { class: "caret" }), unit && h("small", {}, ` ${unit}`));
     shown.classList.toggle("empty", typing.text === "");
     band.replaceChildren(is_number ? "" : tape(typing.text, unit));
   };
@@ -168,7 +168,12 @@ function pad(unit, is_number, press) {
   };
   const wipe = key("back", icon("wipe"), "aux");
   if (is_number) {
-    return h("div", { class: "keys count" }, ["7", "8", "9", "4", "5", "6", "1", "2", "3"].map((k) => key(k)), wipe, key("0"), key("clear", "Clear", "aux"));
+    // Digits stand where they stand for lengths.
+    const none = () => h("i", {});
+    const is_inch = unit_of() === "in";
+    const rest = (first) => (is_inch ? [none(), none()] : [first ?? none()]);
+    return h("div", { class: is_inch ? "keys inch" : "keys mm" }, [["7", "8", "9"], ["4", "5", "6"], ["1", "2", "3"]].map((row) => [...row.map((k) => key(k)), ...rest()]),
+      wipe, key("0"), is_inch ? [key("clear", "Clear", "aux"), none(), none()] : [none(), key("clear", "Clear", "aux")]);
   }
   if (unit !== "in") {
     return h("div", { class: "keys mm" }, ["7", "8", "9"].map((k) => key(k)), key("+", "+", "aux"), ["4", "5", "6"].map((k) => key(k)), key("half", "half", "aux"), ["1", "2", "3"].map((k) => key(k)), key("same", "same", "aux"), wipe, key("0"), key("."), key("clear", "Clear", "aux"));
@@ -227,9 +232,9 @@ async function keep(path, typing, here) {
   if (here.row !== undefined && here.row !== null) {
     const list = `${path.split(`.${here.table}.`)[0]}.${here.table}`;
     const all = structuredClone(value(list) ?? []);
-    all[here.row] = { ...(all[here.row] ?? {}), [here.name]: text };
+    all[here.row] = { ...(all[here.row] ?? {}), [here.name]: typed(here.sort, text) };
     if (here.table === "across") {
-      const corners = Math.max(3, (value(`${list.replace(/\.across$/, "")}.sides`) ?? []).length || 4);
+      const corners = Math.max(4, value(`${list.replace(/\.across$/, "")}.sides`)?.length ?? 4);
       const ways = diagonals(corners);
       const [from, to] = ways[here.row % ways.length];
       all[here.row] = { from, to, ...all[here.row] };
@@ -241,20 +246,26 @@ async function keep(path, typing, here) {
   await set(path, here.count && text === "1" ? null : typed(sort, text));
 }
 
-/** Pairs of corners that are no neighbours, in the order in which they are measured. */
-function diagonals(corners) {
-  const all = [];
-  for (let a = 1; a <= corners; a += 1) {
-    for (let b = a + 2; b <= corners; b += 1) {
-      if (!(a === 1 && b === corners)) {
-        all.push([a, b]);
-      }
-    }
+/** Why a reading cannot be one; empty if it can. */
+function not_a_reading(text, here) {
+  if (text === "" || here.sort === "text" || here.sort === "degrees") {
+    return "";
   }
-  return all.length > 0 ? all : [[1, 2]];
+  if (here.count || here.sort === "count") {
+    return /^[1-9]\d{0,3}$/.test(text) ? "" : "A whole number, 1 or more.";
+  }
+  const all = sum(text.replace(/^[-−]/, ""));
+  const may_be_zero = here.sort === "zero" || here.sort === "signed";
+  return all === null ? "This is no length: check the digits." : all === 0 && !may_be_zero ? "A length of nothing: measure it." : "";
 }
 
 async function leave(mark, all, at, single, path, typing, here) {
+  const wrong = path ? not_a_reading(typing.text.trim(), here) : "";
+  if (wrong) {
+    document.querySelector(".asked .says")?.replaceChildren(h("span", { class: "say bad" }, icon("fault", true), wrong));
+    speak(wrong);
+    return;
+  }
   if (path) {
     await keep(path, typing, here);
   }
@@ -290,7 +301,7 @@ function finish(mark) {
   }
   const piece = entry("piece", mark);
   screen({ step: "pieces", class: "measured", back: () => go("pieces", mark), title: piece.name },
-    h("div", { class: "pad stack" }, picture(""), h("h2", { tabindex: "-1" }, `${piece.name} is measured.`),
+    h("div", { class: "pad stack" }, h("h2", { tabindex: "-1" }, `${piece.name} is measured.`),
       h("button", { type: "button", class: "b strong wide", onclick: () => go("measure", next.id) }, `Next piece: ${next.name}`, icon("next", true)),
       h("button", { type: "button", class: "b wide", onclick: () => go("pieces", mark) }, "Back to the pieces")));
 }

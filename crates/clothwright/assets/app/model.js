@@ -19,8 +19,6 @@ function changed() {
   }
 }
 
-export const LISTS = ["cloth", "foam", "board", "piece", "option"];
-
 export function entries(list) {
   return model.values?.[list] ?? [];
 }

@@ -1,7 +1,7 @@
 // The pieces of a job: rows with their pictures, one open at a time.
 
 import { h, icon, picture } from "./draw.js";
-import { choice, field, flag, rows } from "./fields.js";
+import { choice, field, flag, rows, sentence } from "./fields.js";
 import { figure } from "./figure.js";
 import { asked, blank, chosen, kind_of, measured, nested, summary } from "./kinds.js";
 import { add, entries, entry, faults, forget_listeners, free_name, lines, model, move, on_change, set, value } from "./model.js";
@@ -156,7 +156,12 @@ function edit(mark) {
       fig.replaceChildren(figure(mark, { tap: (key) => go("measure", mark, key) }));
     }
   });
-  return h("div", { class: "body" },
+  const why = h("ul", { class: "why" });
+  on_change(() => {
+    // What is wrong is said where the eye falls first, whatever field it belongs to.
+    why.replaceChildren(...faults(`piece.@${mark}`).filter((f) => f.code !== "missing").map((f) => h("li", { class: "say bad" }, icon("fault", true), sentence(f))));
+  });
+  return h("div", { class: "body" }, why,
     shape && choice(at("shape"), "Shape", shape.words, { after: again }),
     h("div", { class: "two" }, fig,
       h("div", {},

@@ -127,7 +127,7 @@ function draw_docket() {
   const line = document.getElementById("docket-line");
   const first = plan?.buys.find((b) => !b.own);
   const note = waits ? (standing.reach === "away" ? "price when back" : "…") : without.length > 0 ? `without ${without.length === 1 ? without[0] : `${without.length} pieces`}` : "";
-  line?.replaceChildren(h("b", { class: waits ? "old" : "" }, price ?? (entries("piece").length > 0 && plan ? "no price yet" : "–")), h("span", { class: "one" }, first ? `${first.amount} ${first.name}` : "Add measures to see the price"), h("span", { class: "quiet one" }, note));
+  line?.replaceChildren(h("b", { class: waits ? "old" : "" }, price ?? (entries("piece").length > 0 && plan ? "no price yet" : "–")), h("span", { class: "one" }, first ? `${first.amount} ${first.name}` : waits ? "" : "Add measures to see the price"), h("span", { class: "quiet one" }, note));
   const docket = document.getElementById("docket");
   docket?.replaceChildren(
     h("p", { class: "quiet small" }, plan?.tax ? `To the customer, with ${plan.tax}` : "To the customer"),

@@ -329,6 +329,7 @@ pub fn sundry(mut t: Table, unit: Unit) -> Sundry {
         }
     };
     let pack = pack(&mut t, used_for, unit).unwrap_or(Decimal::ONE);
+    let _ = t.opt_text("id");
     let sundry = Sundry {
         name,
         supplier: t.text_or_empty("supplier"),

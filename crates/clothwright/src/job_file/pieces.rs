@@ -46,6 +46,11 @@ pub fn all(
     for (i, table) in images {
         read[i] = image(table, &read, &faulty);
     }
+    for (i, piece) in read.iter_mut().enumerate() {
+        if let Some(piece) = piece {
+            piece.number = i + 1;
+        }
+    }
     let numbers = (0..read.len()).filter(|&i| read[i].is_some()).collect();
     pieces.extend(read.into_iter().flatten());
     numbers
@@ -177,6 +182,7 @@ fn piece(mut t: Table, unit: Unit, usual: &Allowances) -> (Piece, usize) {
     let grain =
         [("cross", WeltGrain::Cross), ("straight", WeltGrain::Straight), ("bias", WeltGrain::Bias)];
     let piece = Piece {
+        number: 0,
         place: t.text_or_empty("place"),
         count,
         hand: t.choice("hand", &hand).unwrap_or_default(),
@@ -226,6 +232,7 @@ fn piece(mut t: Table, unit: Unit, usual: &Allowances) -> (Piece, usize) {
 
 fn blank(name: String, usual: &Allowances) -> Piece {
     Piece {
+        number: 0,
         name,
         place: String::new(),
         kind: Kind::Measured(Measured { width: Length::ZERO, height: Length::ZERO }),

@@ -38,6 +38,8 @@ pub struct Sheet {
     pub read: Read,
     /// All faults, each with its key in the file.
     pub faults: Vec<(String, Fault)>,
+    /// Marks of the pieces of the text, in order.
+    pub marks: Vec<String>,
     /// What is planned: without pieces that do not fit, and materials nobody uses yet.
     whole: Job,
     plan: Mutex<Option<Arc<Plan>>>,
@@ -58,6 +60,10 @@ impl Sheet {
         let read = job_file::read(text);
         let mut faults: Vec<(String, Fault)> =
             read.faults.iter().map(|p| (p.fault.at.clone(), p.fault.clone())).collect();
+        let all = super::values::json(&super::values::marked(text));
+        let pieces = all["piece"].as_array().map(Vec::as_slice).unwrap_or_default();
+        let mark = |piece: &serde_json::Value| piece["id"].as_str().unwrap_or_default().to_string();
+        let marks = pieces.iter().map(mark).collect();
         let mut whole = read.job.clone();
         drop_unused(&mut whole, &faults);
         let (plan, found) = planned(&mut whole, &mut read.numbers.clone(), earlier);
@@ -66,6 +72,7 @@ impl Sheet {
             revision,
             read,
             faults,
+            marks,
             whole,
             plan: Mutex::new(plan.map(Arc::new)),
             standing: watch::channel(Standing::default()).0,

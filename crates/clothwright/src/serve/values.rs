@@ -10,7 +10,7 @@ use toml_edit::{
 };
 
 /// Lists whose entries have marks of their own.
-pub const LISTS: [&str; 5] = ["cloth", "foam", "board", "piece", "option"];
+pub const LISTS: [&str; 6] = ["cloth", "foam", "board", "piece", "sundry", "option"];
 
 /// Nothing that is measured is nested deeper.
 const DEEPEST: usize = 8;

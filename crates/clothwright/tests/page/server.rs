@@ -185,7 +185,7 @@ fn one_piece_that_does_not_fit_takes_no_price_from_the_rest() {
         assert!(at.iter().any(|path| path.starts_with(mark)), "{mark}: {at:?}");
     }
     let plan = visitor.get(&format!("{job}/plan")).text();
-    assert!(plan.contains("without <a href=\"/job/1/pieces\">piece 3</a>"), "{plan}");
+    assert!(plan.contains("without <a href=\"/job/1/pieces/wide\">piece 3</a>"), "{plan}");
     // No paper leaves the house without a piece.
     assert_eq!(visitor.get(&format!("{job}/papers/quote.pdf")).code, 422);
 }

@@ -137,6 +137,14 @@ impl Figure {
         self.scene.measure((label, format!("{key}.{place}")), from, to, off);
     }
 
+    /// One row of a table of measures by its place in it, from 0, with the table's letter.
+    fn row_of(&mut self, key: &str, place: usize, from: Place, to: Place, off: f64) {
+        let letter = self.letters.iter().find(|(_, k)| k.name == key).map(|(letter, _)| *letter);
+        if let Some(letter) = letter {
+            self.scene.measure((letter.to_string(), format!("{key}.{place}")), from, to, off);
+        }
+    }
+
     /// Two lines over a crowned top.
     fn crown(&mut self, (w, d): (f64, f64), crown: f64) -> Vec<Vec<Place>> {
         let thick = self.thick();

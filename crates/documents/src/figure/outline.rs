@@ -40,12 +40,17 @@ pub fn measure(figure: &mut Figure, shape: &PanelShape, path: &Path, at: impl Fn
             figure.measure("depth", p(f, 0.0), p(f, d), 8.0);
             figure.measure("ear", p(0.0, e), p(0.0, 0.0), 4.0);
         }
-        PanelShape::Sides { sides, .. } => {
+        PanelShape::Sides { sides, diagonals } => {
             if let Ok((corners, _)) = shape::fitted(shape, "") {
                 let n = sides.len();
                 for i in 0..n {
                     let (a, b) = (corners[i].at, corners[(i + 1) % n].at);
                     figure.one_of("sides", i, at(a), at(b), 4.5);
+                }
+                for (k, (from, to, _)) in diagonals.iter().enumerate() {
+                    if let (Some(a), Some(b)) = (corners.get(*from), corners.get(*to)) {
+                        figure.row_of("across", k, at(a.at), at(b.at), 0.0);
+                    }
                 }
             }
         }

@@ -39,7 +39,7 @@ pub fn front(plan: &Plan, sheets: &mut Sheets) -> Vec<Value> {
             let has_cloth = made.parts.iter().any(|p| p.stuff == Stuff::Cloth);
             let is_covered = q.staple_line > Length::ZERO && !piece.kind.is_sewn();
             json!({
-                "number": made.piece + 1, "index": index, "name": made.label, "count": made.count,
+                "number": plan.job.pieces[made.piece].number, "index": index, "name": made.label, "count": made.count,
                 "cloth": piece.cloth, "place": piece.place,
                 "figure": super::quote::small(plan, piece, sheets),
                 "stages": [piece.strip, has_foam, has_cloth, is_sewn, is_covered, true, true],

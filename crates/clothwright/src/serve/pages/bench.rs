@@ -29,7 +29,7 @@ pub async fn list(
                     @let mut done: Vec<i64> = ticks.iter().filter(|t| t.0 == made.label).map(|t| t.1).collect();
                     @let next = (0..all as i64).find(|s| !{ done.sort_unstable(); done.binary_search(s).is_ok() }).unwrap_or(0);
                     li { a href=(format!("/job/{id}/bench/{i}/{next}")) {
-                        span.name { (made.piece + 1) ". " (made.label) } span.count { (done.len().min(all)) " of " (all) " steps" }
+                        span.name { (plan.job.pieces[made.piece].number) ". " (made.label) } span.count { (done.len().min(all)) " of " (all) " steps" }
                     } }
                 } } }
             }

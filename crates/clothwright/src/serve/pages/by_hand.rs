@@ -37,7 +37,7 @@ pub async fn show(
         input type="hidden" name="cloth" value=(which);
     };
     let body = html! {
-        (head(&format!("{} by hand", cloth.name), Some((&format!("/job/{id}/plan"), "the plan")), &html! {}))
+        (head(&format!("Move and pin parts: {}", cloth.name), Some((&format!("/job/{id}/plan"), "the plan")), &html! {}))
         main #main data-by-hand=(id) data-over=(over) {
             p { b { "Buy " (lay.purchase.show(cloth.unit)) ". " }
                 @if lay.answer.proven && lay.starts.is_none() { "Cannot be bought shorter. " }

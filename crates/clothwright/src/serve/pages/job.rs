@@ -40,24 +40,25 @@ pub async fn stage(
     Ok(Redirect::to(&format!("/job/{id}/send")).into_response())
 }
 
-/// Words of the file as the fields here call them.
+/// Words of the file as the fields here call them; what is left of its syntax is taken out.
 pub fn plain(text: &str) -> String {
-    [
-            ("set seam_allowed = true", "say “May be joined”"),
-            ("railroad it (direction = \"railroaded\")", "let it run railroaded"),
-            ("seam_allowed = true", "“May be joined”"),
-            ("direction = \"railroaded\"", "“Runs: railroaded”"),
-            (
-                "say pattern = \"centred\", put pieces in step with match = \"a name\", or say pattern = \"free\"",
-                "centre it, match pieces by a group, or say “Anywhere”",
-            ),
-            (" across = [{ from, to, length }]", " a diagonal"),
-            ("[[piece]]", "piece"),
-            ("[[cloth]]", "cloth"),
-            ("`", ""),
-        ]
-        .iter()
-        .fold(text.to_string(), |text, (from, to)| text.replace(from, to))
+    let known = [
+        ("set seam_allowed = true", "say “May be joined” at the piece, under More"),
+        ("seam_allowed = true", "“May be joined”"),
+        ("railroad it (direction = \"railroaded\")", "let it run railroaded (Materials, Runs)"),
+        ("direction = \"railroaded\"", "“Runs: railroaded”"),
+        ("direction = \"up the roll\"", "“Runs: up the roll”"),
+        (
+            "say pattern = \"centred\", put pieces in step with match = \"a name\", or say pattern = \"free\"",
+            "centre it, match pieces by a group, or say “Anywhere”",
+        ),
+        (" across = [{ from, to, length }]", " a diagonal"),
+        (", or included = true", ""),
+        ("write digits only, without quotes", "write digits only"),
+    ];
+    let text = known.iter().fold(text.to_string(), |text, (from, to)| text.replace(from, to));
+    let text = text.replace(" = \"", ": ").replace(" = true", ": yes").replace(" = false", ": no");
+    text.chars().filter(|c| !matches!(c, '`' | '"' | '[' | ']' | '{' | '}')).collect()
 }
 
 /// A job's text with what lists show of it.

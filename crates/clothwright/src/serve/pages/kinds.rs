@@ -84,7 +84,7 @@ fn blanks(read: &[job_file::Read], kind: &str) -> Vec<Value> {
 }
 
 fn all() -> Value {
-    let read = [job_file::read(KINDS), job_file::read(BLANKS)];
+    let read = [job_file::read(BLANKS), job_file::read(KINDS)];
     let kinds = TABLES.iter().map(|table| {
         let nature = table.nature;
         json!({

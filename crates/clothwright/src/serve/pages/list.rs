@@ -42,6 +42,11 @@ fn due(text: &str) -> Option<(String, i64)> {
     Some((date.strftime(form).to_string(), i64::from(days)))
 }
 
+/// "due Fri 4 Dec"; empty if it is not said.
+pub fn due_in_words(entry: &Entry) -> String {
+    due(&entry.due).map_or_else(String::new, |(date, _)| format!("due {date}"))
+}
+
 fn due_words(entry: &Entry) -> Markup {
     let is_open = entry.stage != "paid" && entry.stage != "fitted";
     html! {

@@ -70,7 +70,7 @@ pub async fn show(
 ) -> Answer {
     app.store.job(id)?.ok_or(Trouble::Missing)?;
     let body = html! {
-        (head("Near misses", Some((&format!("/job/{id}/plan"), "the plan")), &html! {}))
+        (head("Small changes that save cloth", Some((&format!("/job/{id}/plan"), "the plan")), &html! {}))
         main #main { (later(&format!("/job/{id}/misses/found"), "Each is planned again: some seconds.")) }
     };
     Ok(page(frame(&visit, "Near misses — Clothwright", "misses", &body)))

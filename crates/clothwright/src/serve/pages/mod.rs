@@ -19,6 +19,7 @@ pub mod trust;
 pub mod versions;
 
 use super::Visit;
+use super::store::Entry;
 use maud::{DOCTYPE, Markup, html};
 
 /// What htmx is told: nothing is evaluated, nothing kept, and refusals are not put into the page.
@@ -120,17 +121,19 @@ pub fn shop_screen(visit: &Visit, title: &str, here: &str, class: &str, body: &M
 /// depends on the job is filled in by the page's script where `job` is none.
 pub fn job_screen(
     visit: &Visit,
-    job: Option<(i64, &str)>,
+    job: Option<&Entry>,
     step: &str,
     class: &str,
     body: &Markup,
 ) -> Markup {
     let to =
-        |step: &str| job.map_or_else(|| "/".to_string(), |(id, _)| format!("/job/{id}/{step}"));
+        |step: &str| job.map_or_else(|| "/".to_string(), |job| format!("/job/{}/{step}", job.id));
     let link = |step: &'static str, words: &str, course: &str, here: bool| {
         html! { a href=(to(step)) data-step=[job.is_none().then_some(step)] aria-current=[here.then_some("page")] { (icon(course)) (words) } }
     };
-    let name = job.map_or("", |(_, name)| name);
+    let name = job.map_or("", |job| job.name.as_str());
+    let about = job.map(|job| [job.customer.clone(), list::due_in_words(job)]).unwrap_or_default();
+    let about: Vec<String> = about.into_iter().filter(|words| !words.is_empty()).collect();
     let whole = html! {
         (bar("/"))
         header.top.only-small #top {
@@ -138,24 +141,25 @@ pub fn job_screen(
                 a.b.round href="/" aria-label="all jobs" { (icon("M15 4 7 12 15 20")) }
                 h1.grow.one { (name) }
                 details.menu { summary.b.round aria-label="more" { (icon("M5 11h2v2H5zM11 11h2v2h-2zM17 11h2v2h-2z")) }
-                    div.sheet { a href=(to("bench")) { "Bench" } a href=(to("versions")) { "History" } } }
+                    div.sheet { a href=(to("bench")) { "Bench" } a href=(to("versions")) { "History" }
+                        @if let Some(job) = job { form method="post" action=(with_token(visit, &format!("/job/{}/undo", job.id))) { button.plain { "Undo" } } } } }
             }
         }
         div.jobhead.only-wide {
-            div.row.between { div { p.title #job-title { (name) } p.quiet.small #job-about {} } div #progress-place {} }
+            div.row.between { div { p.title #job-title { (name) } p.quiet.small #job-about { (about.join(" · ")) } } div #progress-place {} }
             nav.steps aria-label="steps of the job" {
                 @for (s, words, course) in STEPS { (link(s, if s == "plan" { "Plan & price" } else { words }, course, s == step)) }
                 span.grow {}
                 a data-step=[job.is_none().then_some("bench")] href=(to("bench")) { "Bench" }
                 a data-step=[job.is_none().then_some("versions")] href=(to("versions")) { "History" }
                 @if job.is_none() { button.plain #undo type="button" { "Undo" } }
-                @if let Some((id, _)) = job { form.inline method="post" action=(with_token(visit, &format!("/job/{id}/undo"))) { button.plain { "Undo" } } }
+                @if let Some(job) = job { form.inline method="post" action=(with_token(visit, &format!("/job/{}/undo", job.id))) { button.plain { "Undo" } } }
             }
         }
         div.band.wait #away hidden {}
         @if class.starts_with("app") {
             div.desk { main #main {} aside #docket.only-wide.sheet aria-label="price" {} }
-        } @else { main #main class=(class) data-job=[job.map(|(id, _)| id)] { (body) } }
+        } @else { main #main class=(class) data-job=[job.map(|job| job.id)] { (body) } }
         div.foot.only-small {
             @if job.is_none() { a.docketline #docket-line data-step="plan" href="#" {} }
             nav.tabs aria-label="steps of the job" { @for (s, words, course) in STEPS { (link(s, words, course, s == step)) } }

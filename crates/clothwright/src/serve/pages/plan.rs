@@ -28,7 +28,7 @@ pub fn section(visit: &Visit, id: i64, sheet: &Sheet) -> Markup {
     html! {
         section #plan data-revision=(sheet.revision) data-over=(standing.over) {
             h2.vh { "Plan and price" }
-            (search(&standing))
+            (search(&standing, sheet.plan().as_deref()))
             (left_out(id, sheet))
             @match sheet.plan() {
                 None if sheet.faults.is_empty() => { p.hint { "Add a piece and measure it: the plan and the price follow." } p { a.b href=(format!("/job/{id}/add")) { "Add a piece" } } }
@@ -39,11 +39,11 @@ pub fn section(visit: &Visit, id: i64, sheet: &Sheet) -> Markup {
     }
 }
 
-fn search(standing: &Standing) -> Markup {
+fn search(standing: &Standing, plan: Option<&Plan>) -> Markup {
     html! {
         p #search.hint aria-live="off" {
             progress max="1" value=(standing.done) {}
-            " " span.words { (search_words(standing)) }
+            " " span.words { (search_words(standing, plan)) }
         }
     }
 }
@@ -72,7 +72,7 @@ fn left_out(id: i64, sheet: &Sheet) -> Markup {
     html! {
         @if !out.is_empty() {
             ul.faults.mind { @for (index, why) in out {
-                li { "Plan and price are without " a href=(format!("/job/{id}/pieces")) { "piece " (index + 1) } ": " (why) "." }
+                li { "Plan and price are without " a href=(format!("/job/{id}/pieces/{}", sheet.marks.get(index).map_or("", String::as_str))) { "piece " (index + 1) } ": " (why) "." }
             } }
         }
     }
@@ -234,12 +234,17 @@ pub async fn show(
     let entry = app.store.job(id)?.ok_or(Trouble::Missing)?;
     let (_, sheet) = app.sheet(id).await?;
     let body = section(&visit, id, &sheet);
-    Ok(page(job_screen(&visit, Some((id, &entry.name)), "plan", "planned", &body)))
+    Ok(page(job_screen(&visit, Some(&entry), "plan", "planned", &body)))
 }
 
 /// Where a search stands, in words.
-fn search_words(standing: &Standing) -> &'static str {
-    if standing.over { "Best plan found" } else { "Looking for a shorter plan" }
+fn search_words(standing: &Standing, plan: Option<&Plan>) -> &'static str {
+    let is_proven = plan.is_some_and(|plan| plan.lays.cloths.iter().all(|lay| lay.answer.proven));
+    match (standing.over, is_proven) {
+        (false, _) => "Looking for a shorter plan",
+        (true, true) => "Best plan found",
+        (true, false) => "This is the shortest plan found",
+    }
 }
 
 /// Tells of every newer text of a job and of its search, until nobody listens.

@@ -60,12 +60,13 @@ pub async fn show(
             }
             section.stack {
                 h2 { "Send the quote" }
-                p.quiet { "One file, without any costs. Share it, print it, or save it." }
-                p.row.wrap {
+                @if open { p.say.bad { "Not yet: " a href=(format!("/job/{id}/plan")) { "see what is still to do" } ". Papers are made once it is done, so that none goes out without a piece." } }
+                @else { p.quiet { "One file, without any costs. Share it, print it, or save it." } }
+                p.row.wrap hidden[open] {
                     a.b.strong #share href=(format!("/job/{id}/papers/quote.pdf")) data-share=(format!("Quote {}", entry.name)) { "Share the quote" }
                     a.b href=(format!("/job/{id}/papers/quote.pdf")) data-paper="quote" { "Open the quote" }
                 }
-                @if entry.stage == STAGES[0].0 {
+                @if !open && entry.stage == STAGES[0].0 {
                     form method="post" action=(with_token(&visit, &format!("/job/{id}/stage"))) { input type="hidden" name="stage" value="quoted"; button.b.small { "It is sent: mark as quoted" } }
                 }
                 h2 { "Workshop" } (list(id, &WORKROOM))
@@ -80,7 +81,7 @@ pub async fn show(
             }
         }
     };
-    Ok(page(job_screen(&visit, Some((id, &entry.name)), "send", "send", &body)))
+    Ok(page(job_screen(&visit, Some(&entry), "send", "send", &body)))
 }
 
 /// How many sheets the patterns take, before they are asked for.

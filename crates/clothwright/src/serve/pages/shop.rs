@@ -77,6 +77,45 @@ fn kept_text(app: &App) -> Result<String, Trouble> {
     Ok(app.store.setting("shop")?.unwrap_or_else(|| USUAL.into()))
 }
 
+/// What holds where a setting is left blank.
+fn usual(path: &str, unit: &str) -> &'static str {
+    let is_inch = unit == "in";
+    match path {
+        "job.currency" => "USD",
+        "tax.name" => "e.g. VAT",
+        "tax.rate" => "none",
+        "allowances.turn_under" => {
+            if is_inch {
+                "2"
+            } else {
+                "50 mm"
+            }
+        }
+        "allowances.seam" => {
+            if is_inch {
+                "1/2"
+            } else {
+                "12 mm"
+            }
+        }
+        "allowances.foam_oversize" => {
+            if is_inch {
+                "1/4"
+            } else {
+                "6 mm"
+            }
+        }
+        "allowances.cord" => {
+            if is_inch {
+                "5/32"
+            } else {
+                "4 mm"
+            }
+        }
+        _ => "",
+    }
+}
+
 fn form(visit: &Visit, all: &Parsed) -> Markup {
     let unit = all.get("job.unit");
     html! {
@@ -92,10 +131,11 @@ fn form(visit: &Visit, all: &Parsed) -> Markup {
             @for (title, fields) in GROUPS {
                 section.sheet.pad.stack { h2 { (title) }
                     div.fields { @for (path, words, sort) in fields {
-                        label.f { span.lab { (words) } span.in { input name=(path) value=(all.get(path)) inputmode=[(*sort == Sort::Number).then_some("decimal")] autocomplete="off"; } }
+                        label.f { span.lab { (words) } span.in { input name=(path) value=(all.get(path)) placeholder=(usual(path, &unit)) list=[(*path == "job.currency").then_some("signs")] inputmode=[(*sort == Sort::Number).then_some("decimal")] autocomplete="off"; } }
                     } }
                 }
             }
+            datalist #signs { @for sign in ["£", "€", "$", "USD", "CAD", "AUD", "NZD", "CHF", "kr"] { option value=(sign) {} } }
             div.nextrow { button.b.strong { "Save settings" } }
         }
     }
@@ -137,7 +177,7 @@ pub async fn show(
     let text = kept_text(&app)?;
     let body = html! {
         div.narrow.stack {
-            @if kept.kept == "1" { p.st.ok role="status" { "Saved. New jobs start from it; jobs already begun stay as they are." } }
+            @if kept.kept == "1" { p.sheet.pad role="status" { "Saved. New jobs start from it; jobs already begun stay as they are." } }
             (form(&visit, &Parsed::of(&text)))
             (screens(&app, &visit)?)
             details.fold { summary { "Advanced: materials, minutes and all else, as text" }

@@ -28,7 +28,7 @@ pub async fn show(
             @for (day, steps) in days(&steps(&all)) {
                 section.sheet { h3.pad { (day) }
                     ol.history { @for r in steps { li.row.wrap {
-                        span.grow { span.nm { (sentence(r)) } span.meas { (r.at.get(11..16).unwrap_or_default()) ", " (r.who) @if r.aside { ", kept beside" } } }
+                        span.grow { span.nm { (sentence(r)) } span.meas { (r.at.get(11..16).unwrap_or_default()) ", " (device(&r.who)) @if r.aside { ", kept beside" } } }
                         @if r.number == newest { span.tk.plain { "now" } } @else {
                             a.b.small href=(format!("/job/{id}/versions/{}/{newest}", r.number)) { "Compare" }
                             form.inline method="post" action=(with_token(&visit, &format!("/job/{id}/back/{}", r.number))) {
@@ -40,7 +40,13 @@ pub async fn show(
             }
         }
     };
-    Ok(page(job_screen(&visit, Some((id, &entry.name)), "versions", "versions", &body)))
+    Ok(page(job_screen(&visit, Some(&entry), "versions", "versions", &body)))
+}
+
+/// Where a change came from, as people say it.
+fn device(who: &str) -> String {
+    let is_here = who.parse::<std::net::IpAddr>().is_ok_and(|ip| ip.is_loopback());
+    if is_here { "this computer".into() } else { who.into() }
 }
 
 /// What was done, with a capital.
