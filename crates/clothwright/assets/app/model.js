@@ -62,6 +62,9 @@ function put_into(values, path, to) {
 function apply(values, change) {
   const all = (values[change.list] ??= []);
   const at = all.findIndex?.((e) => e.id === change.mark) ?? -1;
+  if (change.act === "add" && all.some((e) => e.id === change.values.id)) {
+    return;
+  }
   if (change.act === "put") {
     put_into(values, change.path, change.value);
   } else if (change.act === "add") {

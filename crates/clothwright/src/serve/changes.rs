@@ -127,7 +127,7 @@ fn make_one(app: &App, id: i64, who: &str, one: &Change) -> Result<Answer, Troub
             if !super::pages::list::STAGES.iter().any(|stage| stage.0 == value) {
                 return Ok(Answer::Refused { why: format!("`{value}` is no step of a job") });
             }
-            app.store.set_stage(id, value, &now())?;
+            job::reached(app, id, value, who)?;
             return Ok(Answer::Taken);
         }
         let text = values::marked(&newest.text);

@@ -3,6 +3,7 @@
 //! A file that cannot be used is refused with the reason and what to do, before anything is written to it.
 
 use rusqlite::{Connection, OpenFlags, Result, Transaction, TransactionBehavior, ffi, params};
+use std::fs::{File, TryLockError};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -148,12 +149,50 @@ impl Place {
     }
 }
 
+/// Held by the one program that serves a store; the system lets go of it when that program ends, however
+/// it ends.
+const LOCK: &str = "clothwright.sqlite-lock";
+
+/// Takes a store for this program alone.
+///
+/// # Errors
+/// In words, if another program has it.
+pub fn held(folder: &Path) -> std::result::Result<File, String> {
+    std::fs::create_dir_all(folder).map_err(|e| format!("{}: {e}", folder.display()))?;
+    let path = folder.join(LOCK);
+    let told = |e: std::io::Error| format!("{}: {e}", path.display());
+    let lock =
+        File::options().create(true).truncate(false).write(true).open(&path).map_err(told)?;
+    own(&path);
+    match lock.try_lock() {
+        Ok(()) => Ok(lock),
+        Err(TryLockError::WouldBlock) => Err(format!(
+            "another Clothwright is using the store in {}; end it first, or give this one a folder of its own with --data",
+            folder.display()
+        )),
+        Err(TryLockError::Error(e)) => Err(told(e)),
+    }
+}
+
+/// Lets nobody but its owner read a file: customers, prices and the workroom's key are in it.
+fn own(path: &Path) {
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        // Where the file system has no owners, it stays as it is.
+        let _ = std::fs::set_permissions(path, std::fs::Permissions::from_mode(0o600));
+    }
+    #[cfg(not(unix))]
+    let _ = path;
+}
+
 /// Opens or makes the store's file in a folder.
 ///
 /// # Errors
 /// Why it cannot be used, and what to do.
 pub fn open(folder: &Path) -> std::result::Result<(Connection, Place), String> {
     let (connection, place) = open_beside(folder)?;
+    own(&place.path);
     let told = |e: &dyn std::fmt::Display| format!("{}: {e}", place.path.display());
     let run = run_name();
     mark(&connection, &run).map_err(|e| told(&e))?;
@@ -308,7 +347,8 @@ pub fn restore(from: &Path, folder: &Path) -> std::result::Result<Option<PathBuf
         .and_then(|copy| judge(&copy).map(|()| copy))
         .map_err(|e| told(from, &words(&e)))?;
     drop(copy);
-    std::fs::create_dir_all(folder).map_err(|e| told(folder, &e))?;
+    // Nobody serves it meanwhile.
+    let _held = held(folder)?;
     let fresh = folder.join(format!("{FILE}-new"));
     std::fs::copy(from, &fresh).map_err(|e| told(&fresh, &e))?;
     let lying: Vec<PathBuf> = ["", "-wal", "-shm", "-run"]
@@ -410,7 +450,7 @@ mod tests {
         store.backup(&copy).unwrap();
         store.save(id, 1, &sofa("two"), ("a", "", "t")).unwrap();
         // Killed: its log stays.
-        std::mem::forget(store);
+        store.killed();
         let path = folder.path().join(FILE);
         assert!(log(&path).exists());
         std::fs::copy(&copy, &path).unwrap();
@@ -429,7 +469,7 @@ mod tests {
         let store = Store::open(folder.path()).unwrap();
         let id = store.add(&sofa("one"), "measured", "a", "t").unwrap();
         store.save(id, 1, &sofa("two"), ("a", "", "t")).unwrap();
-        std::mem::forget(store);
+        store.killed();
         let again = Store::open(folder.path()).unwrap();
         assert_eq!(again.newest(id).unwrap().unwrap().text, "two");
     }

@@ -14,6 +14,8 @@ pub struct Store {
     connection: Mutex<Connection>,
     /// Where its file lies; none of a store in memory.
     place: Option<opened::Place>,
+    /// Keeps other programs out for as long as this one serves it.
+    _held: Option<std::fs::File>,
 }
 
 /// A job in the list.
@@ -129,8 +131,9 @@ impl Store {
     /// # Errors
     /// Why it cannot be used, and what to do.
     pub fn open(folder: &Path) -> std::result::Result<Self, String> {
+        let held = opened::held(folder)?;
         let (connection, place) = opened::open(folder)?;
-        Ok(Self { connection: Mutex::new(connection), place: Some(place) })
+        Ok(Self { connection: Mutex::new(connection), place: Some(place), _held: Some(held) })
     }
 
     /// Opens the store beside a program that is using it.
@@ -139,7 +142,14 @@ impl Store {
     /// See [`Self::open`].
     pub fn open_beside(folder: &Path) -> std::result::Result<Self, String> {
         let (connection, place) = opened::open_beside(folder)?;
-        Ok(Self { connection: Mutex::new(connection), place: Some(place) })
+        Ok(Self { connection: Mutex::new(connection), place: Some(place), _held: None })
+    }
+
+    /// Ends as a killed program does: its log stays, its hold on the store goes.
+    #[cfg(test)]
+    pub fn killed(mut self) {
+        self._held = None;
+        std::mem::forget(self);
     }
 
     fn lock(&self) -> MutexGuard<'_, Connection> {
@@ -569,7 +579,8 @@ mod tests {
 
     fn store() -> Store {
         let connection = Connection::open_in_memory().unwrap();
-        Store { connection: Mutex::new(opened::prepare(connection).unwrap()), place: None }
+        let connection = Mutex::new(opened::prepare(connection).unwrap());
+        Store { connection, place: None, _held: None }
     }
 
     #[test]
@@ -617,6 +628,24 @@ name = \"Old Mill\"', 't', 'a', '', 0);
         assert_eq!(store.jobs("sofa", true, 9).unwrap().len(), 1);
         store.delete(1).unwrap();
         assert!(store.job(1).unwrap().is_none() && store.newest(1).unwrap().is_none());
+    }
+
+    #[test]
+    fn a_store_is_served_by_one_program_and_read_by_its_owner_only() {
+        let folder = tempfile::tempdir().unwrap();
+        let store = Store::open(folder.path()).unwrap();
+        let told = Store::open(folder.path()).err().unwrap();
+        assert!(told.contains("another Clothwright is using the store"), "{told}");
+        // A backup is taken beside it.
+        assert!(Store::open_beside(folder.path()).is_ok());
+        #[cfg(unix)]
+        {
+            use std::os::unix::fs::PermissionsExt;
+            let file = std::fs::metadata(folder.path().join(opened::FILE)).unwrap();
+            assert_eq!(file.permissions().mode() & 0o777, 0o600);
+        }
+        drop(store);
+        assert!(Store::open(folder.path()).is_ok());
     }
 
     #[test]

@@ -342,6 +342,17 @@ fn two_people_at_once_lose_nothing() {
     assert_eq!(b.set(&job, "piece.@p1.width", "41", "44"), "taken");
     let versions = b.get(&format!("{job}/versions")).text();
     assert!(versions.contains("Seat: height 19 to 17"), "{versions}");
+    // As it was quoted it can be found again, with its price.
+    let quoted = json!({ "name": fresh(), "act": "stage", "value": "quoted" });
+    assert_eq!(a.change(&job, &[quoted])[0]["state"], "taken");
+    assert!(a.get(&format!("{job}/versions")).text().contains("As quoted"));
+    let width = put("piece.@p1.width", "44", "45");
+    assert_eq!(a.change(&job, &[width])[0]["state"], "taken");
+    assert_eq!(b.set(&job, "piece.@p1.width", "45", "44"), "taken");
+    assert_eq!(a.post(&format!("{job}/undo"), &[]).code, 303);
+    assert_eq!(a.sheet(&job)["values"]["piece"][0]["width"], "45");
+    assert_eq!(a.post(&format!("{job}/undo"), &[]).code, 303);
+    assert_eq!(a.post(&format!("{job}/undo"), &[]).code, 303);
     // Undo, once and once more.
     assert_eq!(a.post(&format!("{job}/undo"), &[]).code, 303);
     assert_eq!(a.sheet(&job)["values"]["piece"][0]["width"], "41");

@@ -29,15 +29,30 @@ pub struct Stage {
 
 pub async fn stage(
     State(app): State<Arc<App>>,
+    Extension(visit): Extension<Visit>,
     Path(id): Path<i64>,
     Form(Stage { stage }): Form<Stage>,
 ) -> Answer {
     if !STAGES.iter().any(|s| s.0 == stage) {
         return Err(Trouble::Input(format!("`{stage}` is no step of a job")));
     }
-    app.store.job(id)?.ok_or(Trouble::Missing)?;
-    app.store.set_stage(id, &stage, &now())?;
+    reached(&app, id, &stage, &visit.from.to_string())?;
     Ok(Redirect::to(&format!("/job/{id}/send")).into_response())
+}
+
+/// A job has come to a step. As it was quoted it can be found again: History names that version, with the
+/// price that was on the screen.
+pub fn reached(app: &App, id: i64, stage: &str, who: &str) -> Result<(), Trouble> {
+    let entry = app.store.job(id)?.ok_or(Trouble::Missing)?;
+    app.store.set_stage(id, stage, &now())?;
+    if stage == "quoted" && entry.stage != stage {
+        let newest = app.store.newest(id)?.ok_or(Trouble::Missing)?;
+        let price =
+            if entry.price.is_empty() { String::new() } else { format!(", {}", entry.price) };
+        let note = format!("as quoted{price}");
+        app.store.save(id, newest.number, &titled(&newest.text), (who, &note, &now()))?;
+    }
+    Ok(())
 }
 
 /// Words of the file as the fields here call them; what is left of its syntax is taken out.

@@ -13,6 +13,9 @@ use std::sync::Arc;
 /// Longest side kept, pixels.
 const LONGEST: u32 = 1600;
 
+/// Pictures are unpacked in turn.
+static UNPACKING: tokio::sync::Semaphore = tokio::sync::Semaphore::const_new(1);
+
 /// Larger pictures are refused before they are unpacked, pixels each way.
 const MOST: u32 = 12_000;
 
@@ -33,6 +36,8 @@ pub async fn add(State(app): State<Arc<App>>, Path(id): Path<i64>, mut form: Mul
         }
     }
     let bytes = bytes.ok_or_else(|| Trouble::Input("no photograph was sent".into()))?;
+    // One at a time: unpacked, a picture is many times as large.
+    let _turn = UNPACKING.acquire().await.map_err(|e| Trouble::Inside(e.to_string()))?;
     let jpeg = tokio::task::spawn_blocking(move || made_anew(&bytes))
         .await
         .map_err(|e| Trouble::Inside(e.to_string()))?

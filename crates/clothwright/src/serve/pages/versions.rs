@@ -7,6 +7,7 @@ use crate::serve::{Answer, App, Trouble, Visit, now, page};
 use axum::extract::{Extension, Path, State};
 use axum::response::{IntoResponse, Redirect};
 use maud::{Markup, html};
+use std::collections::BTreeSet;
 use std::sync::Arc;
 use trade::plan::Plan;
 
@@ -109,17 +110,25 @@ pub async fn compare(
     Extension(visit): Extension<Visit>,
     Path((id, a, b)): Path<(i64, i64, i64)>,
 ) -> Answer {
-    let side = |number: i64| -> Result<Side, Trouble> {
-        let kept = app.store.revision(id, number)?.ok_or(Trouble::Missing)?;
-        Ok(Side { number, plan: Sheet::of(number, &kept.text).plan(), text: kept.text })
+    let text = |number: i64| -> Result<String, Trouble> {
+        Ok(app.store.revision(id, number)?.ok_or(Trouble::Missing)?.text)
     };
-    let (a, b) = (side(a)?, side(b)?);
+    let texts = [(a, text(a)?), (b, text(b)?)];
+    let sides = tokio::task::spawn_blocking(move || {
+        texts.map(|(number, text)| Side { number, plan: Sheet::of(number, &text).plan(), text })
+    });
+    let [a, b] = sides.await.map_err(|e| Trouble::Inside(e.to_string()))?;
+    let between = (a.number.min(b.number) + 1)..=(a.number.max(b.number));
+    let all = app.store.revisions(id, MOST)?;
+    let done: Vec<&Revision> =
+        steps(&all).into_iter().filter(|r| between.contains(&r.number)).collect();
     let body = html! {
         (head("Compared", Some((&format!("/job/{id}/versions"), "history")), &html! {}))
         main #main {
             (sums(&a, &b))
-            h2 { "What changed" }
-            pre.diff { @for (sign, line) in lines(&a.text, &b.text) { span class=(match sign { '+' => "more", '-' => "less", _ => "same" }) { (sign) " " (line) "\n" } } }
+            h2 { "What was done between them" }
+            ol.sheet.history { @for r in done.iter().rev() { li.row { span.grow { (sentence(r)) } span.quiet.small { (r.at.get(..16).unwrap_or_default()) } } } }
+            details.fold { summary { "Advanced: as text" } pre.diff { @for (sign, line) in lines(&a.text, &b.text) { span class=(match sign { '+' => "more", '-' => "less", _ => "same" }) { (sign) " " (line) "\n" } } } }
         }
     };
     Ok(page(frame(&visit, "Compared — Clothwright", "versions", &body)))
@@ -196,6 +205,7 @@ fn lines<'a>(a: &'a str, b: &'a str) -> Vec<(char, &'a str)> {
         all
     };
     let (a, b) = (headed(a), headed(b));
+    let (in_a, in_b): (BTreeSet<_>, BTreeSet<_>) = (a.iter().collect(), b.iter().collect());
     let mut all = Vec::new();
     let mut told = "";
     let mut add = |sign: char, (heading, line): (&'a str, &'a str)| {
@@ -205,8 +215,8 @@ fn lines<'a>(a: &'a str, b: &'a str) -> Vec<(char, &'a str)> {
         told = heading;
         all.push((sign, line));
     };
-    a.iter().filter(|l| !b.contains(l)).for_each(|l| add('-', *l));
-    b.iter().filter(|l| !a.contains(l)).for_each(|l| add('+', *l));
+    a.iter().filter(|l| !in_b.contains(l)).for_each(|l| add('-', *l));
+    b.iter().filter(|l| !in_a.contains(l)).for_each(|l| add('+', *l));
     all
 }
 
