@@ -20,6 +20,14 @@ use trade::working::Style;
 /// Larger files are refused: no tape fills them.
 pub const MOST_BYTES: usize = 4 * 1024 * 1024;
 
+/// Most entries of a list of a job: the same for a file, a page and the store.
+pub fn most_of(list: &str) -> usize {
+    match list {
+        "piece" => 1000,
+        _ => 200,
+    }
+}
+
 /// A job as read, and what is wrong with it.
 pub struct Read {
     /// The job; pieces with faults are left out.

@@ -84,12 +84,18 @@ pub fn job(mut root: Table) -> (Job, Vec<usize>) {
         };
         t.finish();
     }
-    job.cloths = root.tables("cloth").into_iter().map(|t| materials::cloth(t, unit)).collect();
-    job.foams =
-        root.tables("foam").into_iter().map(|t| materials::sheet_goods(t, unit, false)).collect();
-    job.boards =
-        root.tables("board").into_iter().map(|t| materials::sheet_goods(t, unit, true)).collect();
-    job.sundries = root.tables("sundry").into_iter().map(|t| materials::sundry(t, unit)).collect();
+    job.cloths =
+        listed(&mut root, "cloth").into_iter().map(|t| materials::cloth(t, unit)).collect();
+    job.foams = listed(&mut root, "foam")
+        .into_iter()
+        .map(|t| materials::sheet_goods(t, unit, false))
+        .collect();
+    job.boards = listed(&mut root, "board")
+        .into_iter()
+        .map(|t| materials::sheet_goods(t, unit, true))
+        .collect();
+    job.sundries =
+        listed(&mut root, "sundry").into_iter().map(|t| materials::sundry(t, unit)).collect();
     let usual = Allowances::usual(unit);
     let allowances = match root.table("allowances") {
         Some(t) => allowances(t, unit, &usual),
@@ -107,9 +113,9 @@ pub fn job(mut root: Table) -> (Job, Vec<usize>) {
         };
         t.finish();
     }
-    let numbers = pieces::all(root.tables("piece"), unit, &allowances, &mut job.pieces);
-    job.extra = root.tables("labour").into_iter().map(labour).collect();
-    job.charges = root.tables("charge").into_iter().map(charge).collect();
+    let numbers = pieces::all(listed(&mut root, "piece"), unit, &allowances, &mut job.pieces);
+    job.extra = listed(&mut root, "labour").into_iter().map(labour).collect();
+    job.charges = listed(&mut root, "charge").into_iter().map(charge).collect();
     job.travel = root.table("travel").map(|mut t| {
         let travel = Travel {
             journeys: t.decimal("journeys", 0, 1000).unwrap_or(Decimal::ONE),
@@ -121,13 +127,29 @@ pub fn job(mut root: Table) -> (Job, Vec<usize>) {
         t.finish();
         travel
     });
-    for mut t in root.tables("option") {
+    for mut t in listed(&mut root, "option") {
         job.choices.push(Choice { name: t.text("name"), swap: t.pairs("swap") });
         t.finish();
     }
     job.relaxations = root.table("near_misses").map(|t| near_misses(t, unit)).unwrap_or_default();
     root.finish();
     (job, numbers)
+}
+
+/// The tables of a list, not more than a job may have.
+fn listed<'a>(root: &mut Table<'a>, list: &'static str) -> Vec<Table<'a>> {
+    let mut all = root.tables(list);
+    let most = super::most_of(list);
+    if all.len() > most {
+        root.wrong(
+            list,
+            "too-many",
+            format!("the job has {} of `{list}`, more than {most}", all.len()),
+            "divide it into several jobs",
+        );
+        all.truncate(most);
+    }
+    all
 }
 
 fn near_misses(mut t: Table, unit: Unit) -> Vec<Relaxation> {

@@ -5,6 +5,7 @@ use super::pages::{change, job};
 use super::store::Saved;
 use super::text::{self, Move, Refused};
 use super::{App, Trouble, now, values};
+use crate::job_file;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 
@@ -132,6 +133,10 @@ fn make_one(app: &App, id: i64, who: &str, one: &Change) -> Result<Answer, Troub
         }
         let text = values::marked(&newest.text);
         let (fresh, note) = match outcome(&text, &one.act) {
+            Ok(Outcome::Made(fresh, _)) if fresh.len() > job_file::MOST_BYTES => {
+                let why = "the job has grown longer than any job file; divide it";
+                return Ok(Answer::Refused { why: why.into() });
+            }
             Ok(Outcome::Made(fresh, note)) => (fresh, note),
             Ok(Outcome::Differs(theirs)) => {
                 return Ok(Answer::Differs { theirs, who: newest.who, at: newest.at });
@@ -197,6 +202,7 @@ fn outcome(text: &str, act: &Act) -> Result<Outcome, Refused> {
             if values::position(text, list, mark).is_some() {
                 return Ok(Outcome::Made(text.into(), String::new()));
             }
+            room(text, list)?;
             let name = fresh.get("name").and_then(Value::as_str).unwrap_or(list);
             Outcome::Made(values::add(text, list, fresh)?, format!("{name} added"))
         }
@@ -217,6 +223,9 @@ fn outcome(text: &str, act: &Act) -> Result<Outcome, Refused> {
                     _ => Err(Refused(format!("this {list} was removed meanwhile"))),
                 };
             };
+            if matches!(what, Move::Copy | Move::Mirror) {
+                room(text, list)?;
+            }
             let name = text::get(text, &format!("{list}.{index}.name"));
             let mut moved = text::change(text, list, index, what)?;
             let words = match what {
@@ -244,6 +253,15 @@ fn outcome(text: &str, act: &Act) -> Result<Outcome, Refused> {
         }
         Act::Stage { .. } => Outcome::Made(text.into(), String::new()),
     })
+}
+
+/// Whether a list may have one more.
+fn room(text: &str, list: &str) -> Result<(), Refused> {
+    let most = job_file::most_of(list);
+    match text::Parsed::of(text).count(list) < most {
+        true => Ok(()),
+        false => Err(Refused(format!("a job has at most {most} of these; begin another job"))),
+    }
 }
 
 fn known(list: &str) -> Result<(), Refused> {

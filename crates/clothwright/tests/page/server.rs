@@ -191,6 +191,27 @@ fn one_piece_that_does_not_fit_takes_no_price_from_the_rest() {
 }
 
 #[test]
+fn a_job_grows_only_so_far() {
+    let folder = tempfile::tempdir().unwrap();
+    let page = Served::start(folder.path());
+    let visitor = Visitor::new(page.address);
+    let many: String = (0..998).map(|i| format!("[[piece]]\nname = \"P{i}\"\n")).collect();
+    let job = visitor.job(&format!("{JOB}{many}"));
+    // 1000 there: one more, and a copy, are refused; what is there stays.
+    let add = json!({ "name": fresh(), "act": "add", "list": "piece", "values": { "id": "more", "name": "More" } });
+    let copy = json!({ "name": fresh(), "act": "move", "list": "piece", "mark": "p1", "what": "copy", "fresh": "more2" });
+    let told = visitor.change(&job, &[add, copy]);
+    assert!(
+        told.iter().all(|one| one["state"] == "refused"
+            && one["why"].as_str().unwrap().contains("at most 1000")),
+        "{told:?}"
+    );
+    let long = put("piece.@p1.note", "", &"x".repeat(4_500_000));
+    assert_eq!(visitor.change(&job, &[long])[0]["state"], "refused");
+    assert_eq!(visitor.set(&job, "piece.@p1.note", "", "short"), "taken");
+}
+
+#[test]
 fn a_job_begun_away_is_begun_once() {
     let folder = tempfile::tempdir().unwrap();
     let page = Served::start(folder.path());

@@ -172,6 +172,15 @@ fn bad_materials_references_and_rates_are_named() {
 }
 
 #[test]
+fn a_job_has_so_many_pieces_and_no_more() {
+    let many: String = (0..1200).map(|i| format!("[[piece]]\nname = \"P{i}\"\n")).collect();
+    let read = clothwright::job_file::read(&format!("[job]\nname = \"Many\"\n{many}"));
+    let told: Vec<_> = read.faults.iter().filter(|f| f.fault.code == "too-many").collect();
+    assert_eq!(told.len(), 1);
+    assert!(told[0].what().contains("1200") && told[0].remedy().contains("divide"));
+}
+
+#[test]
 fn all_faults_are_found_in_one_pass() {
     let many = format!(
         "{}{}{}",
