@@ -75,6 +75,22 @@ fn a_phone_trusts_the_workroom_once_and_clear_text_gets_nothing() {
 }
 
 #[test]
+fn one_address_holds_only_so_many_lines_and_the_owner_gets_in() {
+    let folder = tempfile::tempdir().unwrap();
+    let page = Served::with(folder.path(), Some("webbing and twine"));
+    let Some(ip) = outside() else { return };
+    let at = SocketAddr::new(ip, page.address.port());
+    let held: Vec<TcpStream> = (0..64).map(|_| TcpStream::connect(at).unwrap()).collect();
+    std::thread::sleep(std::time::Duration::from_millis(200));
+    let refused = send(at, "GET", "/trust", &[], &[]);
+    assert!(refused.is_err(), "{:?}", refused.map(|a| a.code));
+    assert_eq!(send(page.address, "GET", "/trust", &[], &[]).unwrap().code, 200);
+    drop(held);
+    std::thread::sleep(std::time::Duration::from_millis(200));
+    assert_eq!(send(at, "GET", "/trust", &[], &[]).unwrap().code, 200);
+}
+
+#[test]
 fn sessions_end_with_the_pass_phrase() {
     let folder = tempfile::tempdir().unwrap();
     let enter = |page: &Served, phrase: &str| {
