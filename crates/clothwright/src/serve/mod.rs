@@ -12,6 +12,7 @@ mod pages;
 mod store;
 mod text;
 mod values;
+mod visits;
 
 use access::{Guesses, Visit};
 use authority::Authority;

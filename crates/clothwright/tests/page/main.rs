@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::panic)] // In tests a failure may say so.
 
 mod browser;
+mod by_hand;
 mod http;
 mod served;
 mod server;
