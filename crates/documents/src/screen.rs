@@ -22,7 +22,7 @@ pub fn piece(job: &Job, piece: &Piece) -> String {
     drawing.map(|d| svg::inline(&d, &label)).unwrap_or_default()
 }
 
-/// The finished piece in the page's colours, each measure a group of its own; see [`crate::touched`].
+/// The finished piece in the page's colours, each measure a group of its own.
 /// Empty if there is nothing to draw.
 pub fn touched(job: &Job, piece: &Piece, label: &str) -> String {
     let thickness = (
