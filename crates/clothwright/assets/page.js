@@ -26,6 +26,15 @@
       }).catch(function () {});
     });
   }
+  // Settings keep themselves.
+  var settings = document.querySelector("form[action^='/shop?']");
+  if (settings) {
+    settings.addEventListener("change", function () {
+      fetch(settings.action, { method: "POST", body: new URLSearchParams(new FormData(settings)), headers: { "HX-Request": "true" } }).then(function (answer) {
+        return answer.ok ? notice("Saved. New jobs start from it.") : answer.text().then(notice);
+      }).catch(function () { notice("Not saved: the workroom cannot be reached."); });
+    });
+  }
   // What a link leads to is never folded away.
   var unfold = function () {
     var at = location.hash.length > 1 && document.getElementById(location.hash.slice(1));

@@ -42,7 +42,7 @@ export function measure(mark, wanted) {
     single = optional.find((one) => one.key === wanted) ?? null;
     at = all.findIndex((one) => one.usual);
   }
-  at = at < 0 ? (wanted ? 0 : all.findIndex((one) => one.count)) : at;
+  at = at < 0 ? 0 : at;
   show(mark, all, at, single);
 }
 
@@ -69,7 +69,7 @@ function show(mark, all, at, single) {
   const strong = h("button", { type: "button", class: "b strong wide next", onclick: () => leave(mark, all, at, single, path, typing, here) }, done_words(), icon("next", true));
   const parts = here.usual ? usual_part(mark, here) : keypad_part(mark, here, path, typing, unit, is_number, all, at);
   screen({ step: "pieces", class: here.usual ? "measure as-usual" : "measure", back: () => go("pieces", mark), title: piece.name, under: bars, more: camera(mark), bare: true },
-    fig, parts, h("div", { class: "nextrow" }, (at > 0 || single) && h("button", { type: "button", class: "b before", "aria-label": "the measure before", onclick: () => show(mark, turns(mark), single ? all.findIndex((one) => one.usual) : at - 1, null) }, icon("back")), here.more && !here.usual && h("button", { type: "button", class: "b", id: "one-more", onclick: () => one_more(mark, all, at, path, typing, here) }, "One more"), strong));
+    fig, parts, h("div", { class: "nextrow" }, (at > 0 || single) && h("button", { type: "button", class: "b before", "aria-label": "the measure before", onclick: () => before(mark, all, at, single, path, typing, here) }, icon("back")), here.more && !here.usual && h("button", { type: "button", class: "b", id: "one-more", onclick: () => one_more(mark, all, at, path, typing, here) }, "One more"), strong));
   on_change(draw);
   strong.focus({ preventScroll: true });
 }
@@ -226,6 +226,9 @@ async function keep(path, typing, here) {
     }
     list[here.index] = text;
     const filled = [...list].map((one) => one ?? "");
+    while (filled.at(-1) === "") {
+      filled.pop();
+    }
     await set(here.path, filled.every((one) => one === "") ? null : filled);
     return;
   }
@@ -257,6 +260,15 @@ function not_a_reading(text, here) {
   const all = sum(text.replace(/^[-−]/, ""));
   const may_be_zero = here.sort === "zero" || here.sort === "signed";
   return all === null ? "This is no length: check the digits." : all === 0 && !may_be_zero ? "A length of nothing: measure it." : "";
+}
+
+/** One measure back; what was typed is kept if it is a reading. */
+async function before(mark, all, at, single, path, typing, here) {
+  if (path && !not_a_reading(typing.text.trim(), here)) {
+    await keep(path, typing, here);
+  }
+  const now = turns(mark);
+  show(mark, now, single ? now.findIndex((one) => one.usual) : Math.min(at, now.length) - 1, null);
 }
 
 async function leave(mark, all, at, single, path, typing, here) {

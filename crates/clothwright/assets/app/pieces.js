@@ -33,11 +33,11 @@ function state_of(mark) {
   return null;
 }
 
-function row(piece, index, open, toggle) {
+function row(piece, index, open) {
   const count = Number(piece.count ?? 1);
   const found = faults(`piece.@${piece.id}`);
   const missing = found.some((f) => f.code === "missing");
-  return h("button", { type: "button", class: "line", "aria-expanded": String(open), onclick: toggle, "data-piece": piece.id },
+  return h("button", { type: "button", class: "line", "aria-expanded": String(open), "data-piece": piece.id },
     thumb(piece),
     h("span", { class: "grow" }, h("span", { class: "nm" }, piece.name, count > 1 && h("span", { class: "quiet" }, ` × ${count}`)),
       h("span", { class: "meas" }, summary(piece), missing && h("span", { class: "quiet" }, " – still to measure"))),
@@ -74,7 +74,7 @@ export function pieces(open) {
       all.forEach((p, i) => {
         const old = list.querySelector(`[data-piece="${p.id}"]`);
         if (old && old !== document.activeElement) {
-          old.replaceWith(row(p, i, p.id === open, old.toggle));
+          old.replaceWith(row(p, i, p.id === open));
           list.querySelector(`[data-piece="${p.id}"]`).toggle = old.toggle;
         }
       });
@@ -89,8 +89,21 @@ export function pieces(open) {
 }
 
 function pieces_again(open) {
+  const at = window.scrollY;
   forget_listeners();
   pieces(open);
+  window.scrollTo(0, at);
+}
+
+/** Measures that another outline does not have are given up with the one they belonged to. */
+async function drop_unasked(mark) {
+  const piece = entry("piece", mark);
+  const names = new Set(asked(piece).map((k) => k.name));
+  for (const k of kind_of(piece)?.keys ?? []) {
+    if (!names.has(k.name) && piece[k.name] !== undefined) {
+      await set(`piece.@${mark}.${k.name}`, null);
+    }
+  }
 }
 
 function draw_rows(all, list, middle, open) {
@@ -103,7 +116,7 @@ function draw_rows(all, list, middle, open) {
         pieces_again(open);
       }
       : () => go(is_open && !is_wide() ? "pieces" : "pieces", is_open && !is_wide() ? null : piece.id);
-    const line = row(piece, i, is_open, toggle);
+    const line = row(piece, i, is_open);
     line.toggle = toggle;
     if (several) {
       line.setAttribute("aria-pressed", String(several.has(piece.id)));
@@ -144,7 +157,10 @@ function edit(mark) {
     return h("div", { class: "body" }, h("div", { class: "fields" }, field(at("name"), "Name"), field(at("count"), "How many", { sort: "count", usual: "1" }), choice(at("cloth"), "Cloth", names_of("cloth"))), tools(mark, false));
   }
   const of = kind_of(piece);
-  const again = () => pieces_again(mark);
+  const again = async () => {
+    await drop_unasked(mark);
+    pieces_again(mark);
+  };
   const shape = chosen(piece).find((k) => k.name === "shape");
   const flat = ["panel", "shaped cushion"].includes(piece.kind);
   const fig = h("div", { class: "fig" });

@@ -115,6 +115,10 @@ function show_refused() {
 }
 
 function left_out() {
+  const plan = model.sheet?.plan;
+  if (plan) {
+    return entries("piece").filter((p, i) => !plan.pieces.includes(i + 1)).map((p) => p.name);
+  }
   const marks = new Set((model.sheet?.faults ?? []).map((f) => /^piece\.@([^.]+)/.exec(f.path)?.[1]).filter(Boolean));
   return entries("piece").filter((p) => marks.has(p.id)).map((p) => p.name);
 }

@@ -103,6 +103,7 @@ fn totals(plan: &Plan) -> Value {
         json!({ "name": goods.name, "amount": amount, "own": false })
     });
     json!({
+        "pieces": plan.job.pieces.iter().map(|piece| piece.number).collect::<Vec<_>>(),
         "price": plan.price.whole().map(|total| trade::money::sum(&plan.job.currency, total)),
         "tax": (!plan.price.taxes.is_empty()).then_some(&plan.job.rates.tax.name),
         "hours": plan.price.hours.round_dp(1).to_string(),

@@ -66,7 +66,7 @@ fn row(entry: &Entry, at: usize) -> Markup {
             span.nm { (entry.name) }
             span.pr.num { (entry.price) }
             span.who { (entry.customer) }
-            span.nx { span.tk { (ticket) } (due_words(entry))
+            span.nx { span.tk { @if entry.archived { "Archive" } @else { (ticket) } } (due_words(entry))
                 svg.how-far viewBox="0 0 70 8" aria-hidden="true" { rect.of width="70" height="8" {} rect.done width=(10 * (at + 1)) height="8" {} } }
         } }
     }
@@ -77,7 +77,11 @@ pub async fn show(
     Extension(visit): Extension<Visit>,
     Query(wanted): Query<Wanted>,
 ) -> Answer {
-    let jobs = app.store.jobs(&wanted.words, wanted.archive, MOST)?;
+    let mut jobs = app.store.jobs(&wanted.words, wanted.archive, MOST)?;
+    if !wanted.words.trim().is_empty() {
+        // Who looks for words looks everywhere.
+        jobs.extend(app.store.jobs(&wanted.words, !wanted.archive, MOST)?);
+    }
     let all = app.store.count()?;
     let is_first = all == 0;
     let body = html! {
@@ -122,7 +126,13 @@ pub async fn show(
             }
         }
     };
-    Ok(page(shop_screen(&visit, "Jobs", "/", "jobs-page", &body)))
+    Ok(page(shop_screen(
+        &visit,
+        if wanted.archive { "Archive" } else { "Jobs" },
+        "/",
+        "jobs-page",
+        &body,
+    )))
 }
 
 /// Who jobs have been done for: their jobs, and a new one for them.

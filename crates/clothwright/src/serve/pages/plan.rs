@@ -72,7 +72,8 @@ fn left_out(id: i64, sheet: &Sheet) -> Markup {
     html! {
         @if !out.is_empty() {
             ul.faults.mind { @for (index, why) in out {
-                li { "Plan and price are without " a href=(format!("/job/{id}/pieces/{}", sheet.marks.get(index).map_or("", String::as_str))) { "piece " (index + 1) } ": " (why) "." }
+                @let is_in = sheet.plan().is_some_and(|plan| plan.job.pieces.iter().any(|piece| piece.number == index + 1));
+                li { @if is_in { "To check: " } @else { "Plan and price are without " } a href=(format!("/job/{id}/pieces/{}", sheet.marks.get(index).map_or("", String::as_str))) { "piece " (index + 1) } ": " (why) "." }
             } }
         }
     }

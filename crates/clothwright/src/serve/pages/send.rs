@@ -60,7 +60,7 @@ pub async fn show(
             }
             section.stack {
                 h2 { "Send the quote" }
-                @if open { p.say.bad { "Not yet: " a href=(format!("/job/{id}/plan")) { "see what is still to do" } ". Papers are made once it is done, so that none goes out without a piece." } }
+                @if open { p.fault { "Not yet: " a href=(format!("/job/{id}/plan")) { "see what is still to do" } ". Papers are made once it is done, so that none goes out without a piece." } }
                 @else { p.quiet { "One file, without any costs. Share it, print it, or save it." } }
                 p.row.wrap hidden[open] {
                     a.b.strong #share href=(format!("/job/{id}/papers/quote.pdf")) data-share=(format!("Quote {}", entry.name)) { "Share the quote" }
