@@ -366,6 +366,53 @@ fn a_camper_wall_by_touch_without_file_syntax() {
     browser.quiet();
 }
 
+#[test]
+fn settings_keep_themselves_and_several_pieces_change_at_once() {
+    let Some(browser) = Browser::start(500, 800) else { return };
+    phone(&browser);
+    let folder = tempfile::tempdir().unwrap();
+    let page = Served::start(folder.path());
+    let root = format!("http://{}", page.address);
+    browser.go(&format!("{root}/shop"));
+    browser.fill("[name=\"job.currency\"]", "$");
+    browser.script("document.activeElement.blur()");
+    browser.until("kept", "return document.querySelector('#notice').textContent.includes('Saved')");
+    let job = begin(&browser, &root, "Several");
+    browser.go(&format!("{job}/pieces"));
+    let finger = Finger { on: &browser, taps: Cell::new(0), keys: Cell::new(0) };
+    for _ in 0..2 {
+        finger.add("ottoman", None);
+        for reading in ["20", "18", "16", ""] {
+            finger.read(reading);
+        }
+    }
+    browser.saved();
+    // Another outline has other measures: the old ones go with it.
+    browser.script("const s = document.querySelector('[data-path$=\".shape\"]'); s.value = 'round'; s.dispatchEvent(new Event('change', {bubbles: true}))");
+    browser
+        .until("its own measures", "return !!document.querySelector('[data-path$=\".diameter\"]')");
+    browser.saved();
+    browser.until("no fault", "return document.querySelectorAll('.why li').length === 0");
+    finger.tap(".headrow .plain");
+    for n in 1..=2 {
+        finger.tap(&format!(".list li:nth-child({n}) .line"));
+        browser.until(
+            "chosen",
+            &format!(
+                "return document.querySelectorAll('[aria-pressed=true][data-piece]').length === {n}"
+            ),
+        );
+    }
+    browser.script("const s = document.querySelectorAll('.bulk select')[3]; s.value = 'centred'; s.dispatchEvent(new Event('change', {bubbles: true}))");
+    browser.saved();
+    let sheet = Visitor::new(page.address).sheet(job.strip_prefix(&root).unwrap());
+    let pieces = sheet["values"]["piece"].as_array().unwrap();
+    assert!(pieces.iter().all(|p| p["pattern"] == "centred"), "{pieces:?}");
+    assert!(pieces[1]["width"].is_null() && pieces[1]["shape"] == "round", "{pieces:?}");
+    assert_eq!(sheet["values"]["job"]["currency"], "$");
+    browser.quiet();
+}
+
 fn network(browser: &Browser, is_there: bool) {
     let cut = json!({ "cmd": "Network.emulateNetworkConditions", "params": { "offline": !is_there, "latency": 0, "downloadThroughput": -1, "uploadThroughput": -1 } });
     browser.command("POST", "/goog/cdp/execute", &json!({ "cmd": "Network.enable", "params": {} }));
