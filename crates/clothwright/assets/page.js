@@ -43,7 +43,7 @@
   };
   window.addEventListener("hashchange", unfold);
   unfold();
-  if ("serviceWorker" in navigator) { navigator.serviceWorker.register("/worker.js").catch(function () {}); }
+  if ("serviceWorker" in navigator && !/^(door|trust)$/.test(document.body.className)) { navigator.serviceWorker.register("/worker.js").catch(function () {}); }
   var job = document.querySelector("main[data-job]"), plan = document.getElementById("plan");
   if (!job || !plan) { return; }
   var shown = plan.dataset.over === "true" ? Number(plan.dataset.revision) : null;

@@ -3,8 +3,20 @@
 const KEPT = "clothwright-VERSION";
 const FILES = ["/away", "/kinds", "/assets/page.css", "/assets/htmx.js", "/assets/page.js", "/assets/plan.js", "/assets/icon.svg", "/assets/archivo.woff2", "/assets/app.js", "/assets/keep.js", "/assets/model.js", "/assets/draw.js", "/assets/fields.js", "/assets/kinds.js", "/assets/figure.js", "/assets/flat.js", "/assets/pieces.js", "/assets/measure.js", "/assets/shape.js", "/assets/details.js", "/assets/materials.js", "/assets/photos.js", "/assets/shell.js"];
 
+// What leads elsewhere, such as to the door of the workroom, is not the page.
+async function keep_all() {
+  const kept = await caches.open(KEPT);
+  await Promise.all(FILES.map(async (file) => {
+    const answer = await fetch(new Request(file, { cache: "reload" }));
+    if (!answer.ok || answer.redirected) {
+      throw new Error(`${file} cannot be kept`);
+    }
+    await kept.put(file, answer);
+  }));
+}
+
 self.addEventListener("install", (event) => {
-  event.waitUntil(caches.open(KEPT).then((kept) => kept.addAll(FILES.map((f) => new Request(f, { cache: "reload" })))).then(() => self.skipWaiting()));
+  event.waitUntil(keep_all().then(() => self.skipWaiting()));
 });
 
 self.addEventListener("activate", (event) => {
