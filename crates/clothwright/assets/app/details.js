@@ -51,7 +51,7 @@ function whole_job() {
   };
   return h("section", { class: "sheet pad stack" }, h("h2", {}, "The whole job"),
     h("div", { class: "row gap2 wrap" }, h("button", { type: "button", class: "b small", onclick: () => act("duplicate", "/") }, "Duplicate"), h("button", { type: "button", class: "b small", onclick: () => act("archive", "/") }, "Put into the archive")),
-    h("details", { class: "fold" }, h("summary", {}, "Delete for good"), h("p", { class: "small" }, "With its history and photographs; it cannot be brought back. Type the job's name:"),
+    h("details", { class: "fold" }, h("summary", {}, "Delete for good"), h("p", { class: "small" }, "With its history and photographs. Only a backup made before still has it. Type the job's name:"),
       h("div", { class: "row gap2 wrap" }, h("span", { class: "in grow" }, typed), h("button", { type: "button", class: "b small", onclick: () => {
         const form = new URLSearchParams({ name: typed.value });
         act("delete", "/", form);

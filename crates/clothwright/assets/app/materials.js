@@ -2,14 +2,11 @@
 
 import { h, icon } from "./draw.js";
 import { choice, field, flag, rows } from "./fields.js";
-import { add, entries, entry, forget_listeners, free_name, move, on_change, value } from "./model.js";
+import { add, entries, entry, forget_listeners, free_name, model, move, on_change, value } from "./model.js";
 import { advanced } from "./pieces.js";
 import { go, screen } from "./shell.js";
 
 const TITLES = { cloth: "Cloth", foam: "Foam", board: "Board", sundry: "Sundries" };
-
-// What sundries are for: in the job file, and in words.
-const USES = ["staples", "adhesive", "welt cord", "zip", "thread", "dust cover", "wrap", "screws", "screw caps", "clips", "tack strip", "buttons", "button twine", "zip sliders", "inner cushions", "bolster forms", "wadding", "cleats"];
 
 function used(list, name) {
   const n = entries("piece").filter((p) => p[list] === name || (list === "cloth" && p.under_cloth === name)).length;
@@ -73,7 +70,7 @@ function edit(list, mark) {
   } }, icon(name, true), words);
   const tools = h("div", { class: "row gap2 wrap tools" }, act("copy", "Duplicate", "copy"), act("up", "Move up", "up"), act("remove", "Remove", "remove"));
   if (list === "sundry") {
-    return h("div", { class: "body" }, h("div", { class: "fields" }, field(at("name"), "Name"), choice(at("for"), "For", USES.map((u) => [u, u.charAt(0).toUpperCase() + u.slice(1)])), field(at("supplier"), "Supplier"),
+    return h("div", { class: "body" }, h("div", { class: "fields" }, field(at("name"), "Name"), choice(at("for"), "For", model.uses), field(at("supplier"), "Supplier"),
       field(at("pack"), "In a pack", { sort: "number", hint: "a count; for cord, zip and thread a length; for adhesive, wrap and dust cover an area as 4 m2" }), field(at("price"), "Price of a pack", { sort: "number" }),
       field(at("size"), "Size, of forms and inner cushions", { sort: "list", hint: "two measures with a comma" })), tools, advanced(list, mark));
   }

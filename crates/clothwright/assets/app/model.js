@@ -2,7 +2,7 @@
 
 import { fresh, give_up, keep, listen, local, read, store_sheet, waiting } from "./keep.js";
 
-export const model = { key: "", id: null, sheet: null, values: null, kinds: null, common: [], out: [] };
+export const model = { key: "", id: null, sheet: null, values: null, kinds: null, common: [], uses: [], out: [] };
 
 const listeners = new Set();
 /** Told whenever a value, a fault, a price or a state changes; forgotten with the screen. */
@@ -222,6 +222,7 @@ async function load_kinds() {
   const use = (all) => {
     model.kinds = new Map(all.kinds.map((k) => [k.name, k]));
     model.common = all.common;
+    model.uses = all.uses ?? [];
   };
   if (kept) {
     use(kept);

@@ -76,15 +76,17 @@ const MIGRATIONS: [fn(&Transaction) -> Result<()>; 5] = [
     },
 ];
 
-/// Reads whom the jobs of an older file are for from their newest texts.
-fn know_customers(transaction: &Transaction) -> Result<()> {
+/// The newest text of every job.
+fn newest_texts(transaction: &Transaction) -> Result<Vec<(i64, String)>> {
     let newest = "SELECT job, text FROM revision r WHERE aside = 0 AND number =
         (SELECT MAX(number) FROM revision WHERE job = r.job AND aside = 0)";
     let mut asked = transaction.prepare(newest)?;
-    let texts = asked
-        .query_map([], |r| Ok((r.get::<_, i64>(0)?, r.get::<_, String>(1)?)))?
-        .collect::<Result<Vec<_>>>()?;
-    for (job, text) in texts {
+    asked.query_map([], |r| Ok((r.get(0)?, r.get(1)?)))?.collect()
+}
+
+/// Reads whom the jobs of an older file are for from their newest texts.
+fn know_customers(transaction: &Transaction) -> Result<()> {
+    for (job, text) in newest_texts(transaction)? {
         let customer = super::text::get(&text, "customer.name");
         let customer = customer.trim();
         transaction
@@ -95,13 +97,7 @@ fn know_customers(transaction: &Transaction) -> Result<()> {
 
 /// Reads what jobs of an older file are found by.
 fn know_words(transaction: &Transaction) -> Result<()> {
-    let newest = "SELECT job, text FROM revision r WHERE aside = 0 AND number =
-        (SELECT MAX(number) FROM revision WHERE job = r.job AND aside = 0)";
-    let mut asked = transaction.prepare(newest)?;
-    let texts = asked
-        .query_map([], |r| Ok((r.get::<_, i64>(0)?, r.get::<_, String>(1)?)))?
-        .collect::<Result<Vec<_>>>()?;
-    for (job, text) in texts {
+    for (job, text) in newest_texts(transaction)? {
         let titled = super::pages::job::titled(&text);
         transaction.execute(
             "UPDATE job SET due = ?2, words = ?3 WHERE id = ?1",
@@ -258,6 +254,8 @@ pub fn prepare(mut connection: Connection) -> Result<Connection> {
     connection.pragma_update(None, "journal_mode", "WAL")?;
     connection.pragma_update(None, "synchronous", "FULL")?;
     connection.pragma_update(None, "foreign_keys", "ON")?;
+    // What is deleted for good is written over in the file.
+    connection.pragma_update(None, "secure_delete", "ON")?;
     let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
     // Asked again: another program may have begun the same store meanwhile.
     let done = version(&transaction)?;

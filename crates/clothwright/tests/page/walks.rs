@@ -118,7 +118,7 @@ fn a_whole_job_at_a_desk() {
         }
         // What is usual, then how many.
         for _ in 0..2 {
-            if browser.script("return !document.querySelector('#main.pieces')") == json!(true) {
+            if browser.script("return !!document.querySelector('.next')") == json!(true) {
                 finger.read("");
             }
         }

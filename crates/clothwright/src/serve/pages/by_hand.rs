@@ -41,7 +41,7 @@ pub async fn show(
         main #main data-by-hand=(id) data-over=(over) {
             p { b { "Buy " (lay.purchase.show(cloth.unit)) ". " }
                 @if lay.answer.proven && lay.starts.is_none() { "Cannot be bought shorter. " }
-                span #search.hint { @if over { "Best plan found" } @else { "Looking for a shorter plan" } }
+                span #search.hint { (super::plan::search_words(&sheet.standing.borrow())) }
             }
             p.hint { "Drag a part to where it is to stay; the others are laid round it. A tap pins it where it is. Without a mouse: choose it with Tab, move it with the arrow keys, pin it with Enter." }
             form #put method="post" action=(with_token(&visit, &format!("/job/{id}/pin"))) hidden {

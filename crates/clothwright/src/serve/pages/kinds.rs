@@ -10,6 +10,7 @@ use serde_json::{Value, json};
 use std::sync::OnceLock;
 use trade::kinds::TABLES;
 use trade::kinds::table::{Key, Sort, Unsaid};
+use trade::material::Use;
 
 /// Shapes that the file of one of every kind leaves out.
 const BLANKS: &str = include_str!("../../../assets/blanks.toml");
@@ -104,7 +105,8 @@ fn all() -> Value {
         };
         json!({ "name": name, "caption": caption("", name), "sort": input.name(), "words": words })
     });
-    json!({ "kinds": kinds.collect::<Vec<_>>(), "common": shared })
+    let uses: Vec<Value> = Use::ALL.iter().map(|of| json!([of.name(), title(of.name())])).collect();
+    json!({ "kinds": kinds.collect::<Vec<_>>(), "common": shared, "uses": uses })
 }
 
 /// The data; the same for every visit of one program.

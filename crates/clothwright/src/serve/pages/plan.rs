@@ -28,7 +28,7 @@ pub fn section(visit: &Visit, id: i64, sheet: &Sheet) -> Markup {
     html! {
         section #plan data-revision=(sheet.revision) data-over=(standing.over) {
             h2.vh { "Plan and price" }
-            (search(&standing, sheet.plan().as_deref()))
+            (search(&standing))
             (left_out(id, sheet))
             @match sheet.plan() {
                 None if sheet.faults.is_empty() => { p.hint { "Add a piece and measure it: the plan and the price follow." } p { a.b href=(format!("/job/{id}/add")) { "Add a piece" } } }
@@ -39,11 +39,11 @@ pub fn section(visit: &Visit, id: i64, sheet: &Sheet) -> Markup {
     }
 }
 
-fn search(standing: &Standing, plan: Option<&Plan>) -> Markup {
+fn search(standing: &Standing) -> Markup {
     html! {
         p #search.hint aria-live="off" {
             progress max="1" value=(standing.done) {}
-            " " span.words { (search_words(standing, plan)) }
+            " " span.words { (search_words(standing)) }
         }
     }
 }
@@ -238,14 +238,9 @@ pub async fn show(
     Ok(page(job_screen(&visit, Some(&entry), "plan", "planned", &body)))
 }
 
-/// Where a search stands, in words.
-fn search_words(standing: &Standing, plan: Option<&Plan>) -> &'static str {
-    let is_proven = plan.is_some_and(|plan| plan.lays.cloths.iter().all(|lay| lay.answer.proven));
-    match (standing.over, is_proven) {
-        (false, _) => "Looking for a shorter plan",
-        (true, true) => "Best plan found",
-        (true, false) => "This is the shortest plan found",
-    }
+/// Where a search stands, in words. Whether less could do is said at each cloth, by what it was shown for.
+pub fn search_words(standing: &Standing) -> &'static str {
+    if standing.over { "No shorter plan was found" } else { "Looking for a shorter plan" }
 }
 
 /// Tells of every newer text of a job and of its search, until nobody listens.

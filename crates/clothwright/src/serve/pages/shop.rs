@@ -5,12 +5,14 @@ use crate::serve::text::{self, Parsed, Sort};
 use crate::serve::{Answer, App, Trouble, Visit, access, page};
 use axum::extract::{Extension, Form, Path, Query, State};
 use axum::response::{IntoResponse, Redirect};
+use geometry::{Length, Unit};
 use maud::{Markup, PreEscaped, html};
 use qrcode::QrCode;
 use qrcode::render::svg;
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::sync::Arc;
+use trade::rates::Allowances;
 
 /// What a new job starts from until the shop says otherwise.
 pub const USUAL: &str = include_str!("../../../assets/shop.toml");
@@ -78,41 +80,19 @@ fn kept_text(app: &App) -> Result<String, Trouble> {
 }
 
 /// What holds where a setting is left blank.
-fn usual(path: &str, unit: &str) -> &'static str {
-    let is_inch = unit == "in";
+fn usual(path: &str, unit: &str) -> String {
+    let unit = if unit == "in" { Unit::Inch } else { Unit::Millimetre };
+    let allowances = Allowances::usual(unit);
+    let show = |length: Length| length.show(unit);
     match path {
-        "job.currency" => "USD",
-        "tax.name" => "e.g. VAT",
-        "tax.rate" => "none",
-        "allowances.turn_under" => {
-            if is_inch {
-                "2"
-            } else {
-                "50 mm"
-            }
-        }
-        "allowances.seam" => {
-            if is_inch {
-                "1/2"
-            } else {
-                "12 mm"
-            }
-        }
-        "allowances.foam_oversize" => {
-            if is_inch {
-                "1/4"
-            } else {
-                "6 mm"
-            }
-        }
-        "allowances.cord" => {
-            if is_inch {
-                "5/32"
-            } else {
-                "4 mm"
-            }
-        }
-        _ => "",
+        "job.currency" => "USD".into(),
+        "tax.name" => "e.g. VAT".into(),
+        "tax.rate" => "none".into(),
+        "allowances.turn_under" => show(allowances.turn_under),
+        "allowances.seam" => show(allowances.seam),
+        "allowances.foam_oversize" => show(allowances.foam_oversize),
+        "allowances.cord" => show(allowances.cord),
+        _ => String::new(),
     }
 }
 
