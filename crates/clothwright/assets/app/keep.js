@@ -251,6 +251,8 @@ async function push_job(key, id, batch) {
     return;
   }
   const told = await answer.json();
+  // The sheet first: whoever no longer finds a change waiting finds it in the sheet.
+  await store_sheet(key, told.sheet);
   for (const one of told.answers) {
     const mine = batch.find((o) => o.change.name === one.name);
     if (one.state === "taken") {
@@ -259,7 +261,6 @@ async function push_job(key, id, batch) {
       await local.put("out", { ...mine, answer: one });
     }
   }
-  await store_sheet(key, told.sheet);
   tell({ kind: "answered", key, answers: told.answers });
 }
 

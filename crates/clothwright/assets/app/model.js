@@ -72,6 +72,8 @@ function apply(values, change) {
   } else if (change.act === "move" && at >= 0) {
     if (change.what === "remove") {
       all.splice(at, 1);
+    } else if (["copy", "mirror"].includes(change.what) && all.some((e) => e.id === change.fresh)) {
+      return;
     } else if (change.what === "copy") {
       const copy = structuredClone(all[at]);
       all.splice(at + 1, 0, { ...copy, id: change.fresh, name: free_name(change.list, copy.name) });
@@ -100,10 +102,8 @@ async function make(change) {
   }
   changed();
   await keep(model.key, change);
-  model.out = await waiting(model.key);
   // What came from the workroom meanwhile may not have known of it.
-  combine();
-  changed();
+  await load_kept();
 }
 
 // Pieces follow a material that is called otherwise, as they do in the workroom.
@@ -205,13 +205,15 @@ export async function refresh() {
 }
 
 async function load_kept() {
+  // What waits is read before the sheet: what was sent in between stands in one or in both.
+  const out = await waiting(model.key);
   const kept = await local.get("job", model.key);
   if (!kept) {
     return false;
   }
   model.sheet = kept.sheet;
   model.id = kept.id ?? null;
-  model.out = await waiting(model.key);
+  model.out = out;
   combine();
   changed();
   return true;
