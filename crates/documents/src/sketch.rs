@@ -244,8 +244,7 @@ fn channel_spacing(style: &Style, board: Length, cloth: Length) -> Drawing {
 
 /// The grid on the board, and on the back of the cloth.
 fn button_grids(style: &Style, back: &ButtonedBack) -> Vec<(String, Drawing)> {
-    let one = |size: Length, n: usize| (size - back.border * 2).share(n.max(1) as i64);
-    let (w, h) = (one(back.width, back.across), one(back.height, back.high));
+    let (w, h) = back.diamond();
     let on_cloth = over_diamond(w, back.depth, back.fullness, true).zip(over_diamond(
         h,
         back.depth,
@@ -254,22 +253,23 @@ fn button_grids(style: &Style, back: &ButtonedBack) -> Vec<(String, Drawing)> {
     ));
     let Some(cloth) = on_cloth else { return Vec::new() };
     // Both to one scale, so that the fullness is seen.
-    let (fw, fh) = (cloth.0 * back.across as i64, cloth.1 * back.high as i64);
+    let halves = back.halves_high.max(1);
+    let (fw, fh) = (cloth.0 * back.across as i64, (cloth.1 * halves as i64).share(2));
     let scale = (58.0 / fw.mm().max(1.0)).min(40.0 / fh.mm().max(1.0));
-    let spots = places(back.across, back.high, back.places, back.edge_buttons);
+    let spots = places(back.across, halves, back.places, back.edge_buttons);
     let grid = |(dx, dy): (Length, Length)| {
-        let (cols, rows) = (back.across, back.high);
+        let (cols, rows) = (back.across, halves as f64 / 2.0);
         let (x, y) = (dx.mm() * scale, dy.mm() * scale);
         let (left, top) = (10.0, 3.0);
-        let (wide, high) = (x * cols as f64, y * rows as f64);
+        let (wide, high) = (x * cols as f64, y * rows);
         let mut d = Drawing::new(wide + left + 4.0, high + top + 11.0);
         let at = |i: f64, j: f64| Point::new(left + x * i, top + high - y * j);
         let thin = Ink::line(0.12).grey(0.55);
         for i in 0..=2 * cols {
             let i = i as f64 / 2.0;
-            d.stroke(at(i, 0.0), at(i, rows as f64), thin);
+            d.stroke(at(i, 0.0), at(i, rows), thin);
         }
-        for j in 0..=2 * rows {
+        for j in 0..=halves {
             let j = j as f64 / 2.0;
             d.stroke(at(0.0, j), at(cols as f64, j), thin);
         }

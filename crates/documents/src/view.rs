@@ -53,7 +53,7 @@ pub fn view(plan: &Plan, hints: &[Hint]) -> Matter {
             "name": job.name, "number": job.number, "currency": job.currency,
             "date_long": date(&voice, &job.date), "valid_long": date(&voice, &job.valid_until),
             "due_long": date(&voice, &job.due), "assumptions": quote::assumptions(plan),
-            "place": job.place_kind, "paper": if job.letter_paper { "us-letter" } else { "a4" },
+            "place": job.place.map_or("", |place| place.name), "paper": if job.letter_paper { "us-letter" } else { "a4" },
             "unit": job.style.unit.sign(),
         },
         "customer": { "name": job.customer.name, "address": job.customer.address, "contact": job.customer.contact },
@@ -234,7 +234,9 @@ fn hours_by_piece(plan: &Plan) -> Vec<Value> {
         }
     }
     for task in plan.labour.iter().filter(|t| t.developed.is_none()) {
-        lines.push(line(String::new(), &task.piece, 1, vec![task]));
+        let whole = voice.say(&task.step);
+        let name = if task.piece.is_empty() { &whole } else { &task.piece };
+        lines.push(line(String::new(), name, 1, vec![task]));
     }
     lines
 }

@@ -1,10 +1,11 @@
 //! Pieces to parts: each piece of a job by its kind, then what all kinds have in common.
 
 use crate::build::cover::Build;
-use crate::build::{Ask, Kit, buttons, sections, strips, welt};
+use crate::build::{Ask, Kit, Others, buttons, sections, strips, welt};
 use crate::fault::Fault;
 use crate::job::Job;
 use crate::kinds::Kind;
+use crate::layers::Layered;
 use crate::material::Direction;
 use crate::message::message;
 use crate::part::{Developed, Meaning, Motif, Part, Stuff, Turning};
@@ -119,6 +120,11 @@ fn ask<'a>(job: &'a Job, index: usize, piece: &'a Piece) -> Option<Ask<'a>> {
         cloth: &cloth.name,
         under: piece.under_cloth.as_deref(),
         usable: cloth.usable(),
+        others: Others {
+            boxing: piece.boxing_cloth.as_deref().and_then(|name| job.cloth(name)),
+            welt: piece.welt_cloth.as_deref().and_then(|name| job.cloth(name)),
+            zip: piece.zip_cloth.as_deref().and_then(|name| job.cloth(name)),
+        },
         foam: piece.foam.as_deref().filter(|_| piece.foam_condition == Condition::Renew),
         board: piece.board.as_deref().filter(|_| piece.board_condition == Condition::Renew),
         wrap: piece.wrap,
@@ -142,6 +148,7 @@ fn develop_piece(job: &Job, index: usize, piece: &Piece) -> Result<Vec<Developed
                     let covers = buttons::button_covers(&ask, wanted.ligne, wanted.count);
                     developed.parts.push(covers);
                 }
+                developed.parts.extend(layer_foams(job, piece));
                 finish(piece, &made, &mut developed, &job.style);
                 result.push(developed);
             }
@@ -152,6 +159,22 @@ fn develop_piece(job: &Job, index: usize, piece: &Piece) -> Result<Vec<Developed
         first.warnings.append(&mut warnings);
     }
     if faults.is_empty() { Ok(result) } else { Err(faults) }
+}
+
+/// Foams that lie on a frame as layers.
+fn layer_foams(job: &Job, piece: &Piece) -> Vec<Part> {
+    let one = |layered: &Layered| {
+        let foam = job.foam(layered.foam.as_deref()?)?;
+        let (width, depth) = layered.size;
+        let outline = strips::rectangle(width, depth);
+        let name = message("part-layer-foam");
+        let mut part = Part::new(name, Stuff::Foam, &foam.name, outline);
+        part.count = layered.count;
+        part.explain(Working::grown(message("work-layer-width"), width, &[]).width());
+        part.explain(Working::grown(message("work-layer-depth"), depth, &[]).height());
+        Some(part)
+    };
+    piece.layers.iter().filter_map(one).collect()
 }
 
 /// Sections of a run, panels of a wall, or the piece itself.

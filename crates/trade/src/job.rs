@@ -4,6 +4,7 @@ use crate::fault::Fault;
 use crate::material::{Cloth, SheetGoods, Stuff, Sundry};
 use crate::message::message;
 use crate::piece::{Hand, Piece};
+use crate::places::Place;
 use crate::rates::{Allowances, Class, Rates};
 use crate::working::Style;
 use geometry::Length;
@@ -128,8 +129,12 @@ pub struct Job {
     pub style: Style,
     /// Paper of the pack.
     pub letter_paper: bool,
-    /// Kind of place, for the evidence prompts.
-    pub place_kind: String,
+    /// Where the work goes, if that is one of the places that are known.
+    pub place: Option<Place>,
+    /// The same as it was said.
+    pub place_said: String,
+    /// Its country by its ISO 3166 letters; empty if that was not said.
+    pub country: String,
     /// What the quote takes for granted.
     pub assumptions: Vec<String>,
     /// Customer.
@@ -204,13 +209,10 @@ impl Job {
     pub fn with(&self, choice: &Choice) -> Self {
         let mut job = self.clone();
         for piece in &mut job.pieces {
-            let of_kind = piece.kind.of_mut().cloths().into_iter().map(|(_, name)| name);
-            let own = [&mut piece.cloth, &mut piece.under_cloth, &mut piece.dust_cloth];
-            for name in own.into_iter().flatten().chain(of_kind) {
-                if let Some((_, to)) = choice.swap.iter().find(|(from, _)| from == name) {
-                    to.clone_into(name);
-                }
-            }
+            let mut own: Vec<&mut String> = piece.cloth.iter_mut().collect();
+            own.extend(piece.kind.of_mut().cloths().into_iter().map(|(_, name)| name));
+            swap(own, choice);
+            swap(piece.other_cloths().into_iter().filter_map(|(_, name)| name.as_mut()), choice);
         }
         job.choices.clear();
         job.relaxations.clear();
@@ -296,10 +298,11 @@ impl Job {
             }
             Some(_) => {}
         }
-        let mut kind = piece.kind.clone();
+        let (mut own, mut kind) = (piece.clone(), piece.kind.clone());
         let mut named: Vec<(String, &String)> = Vec::new();
-        named.extend(piece.under_cloth.iter().map(|name| (at("under_cloth"), name)));
-        named.extend(piece.dust_cloth.iter().map(|name| (at("dust_cloth"), name)));
+        for (key, name) in own.other_cloths() {
+            named.extend(name.as_ref().map(|name| (at(key), name)));
+        }
         named.extend(kind.of_mut().cloths().into_iter().map(|(key, name)| (at(&key), &*name)));
         for (key, name) in named {
             if self.cloth(name).is_none() {
@@ -310,6 +313,19 @@ impl Job {
             && self.foam(name).is_none()
         {
             faults.push(unknown("foam", name, at("foam"), self.foams.iter().map(|f| &f.name)));
+        }
+        for layered in &piece.layers {
+            if let Some(name) = &layered.foam
+                && self.foam(name).is_none()
+            {
+                let known = self.foams.iter().map(|f| &f.name);
+                faults.push(unknown(
+                    "foam",
+                    name,
+                    at(&format!("layer.{}.foam", layered.number)),
+                    known,
+                ));
+            }
         }
         if let Some(name) = &piece.board
             && self.board(name).is_none()
@@ -326,6 +342,15 @@ impl Job {
                 )
                 .about(&piece.name),
             );
+        }
+    }
+}
+
+/// Cloths named in a choice take its other ones.
+fn swap<'a>(names: impl IntoIterator<Item = &'a mut String>, choice: &Choice) {
+    for name in names {
+        if let Some((_, to)) = choice.swap.iter().find(|(from, _)| from == name) {
+            to.clone_into(name);
         }
     }
 }

@@ -13,7 +13,15 @@ pub mod money;
 
 pub mod working;
 
+pub mod cloth_sort;
+
+pub mod places;
+
 pub mod material;
+
+pub mod class;
+
+pub mod operations;
 
 pub mod rates;
 
@@ -30,6 +38,8 @@ pub mod mirror;
 pub mod bench;
 
 pub mod kinds;
+
+pub mod layers;
 
 pub mod piece;
 

@@ -1,5 +1,6 @@
 //! What is bought: cloth off a roll, foam and board in sheets, sundries by count or length.
 
+use crate::cloth_sort::ClothSort;
 use crate::money::Uplift;
 use geometry::{Length, Rect, Spot, Unit};
 use lay::Pattern;
@@ -78,6 +79,8 @@ pub struct Cloth {
     pub thickness: Length,
     /// Grams a square metre, if known.
     pub weight: Option<f64>,
+    /// What it is, if that was said.
+    pub sort: Option<ClothSort>,
     /// Pile or print runs one way: no half turns.
     pub one_way: bool,
     /// Chalked on the back: the cutting plan is drawn as the cloth lies face down.
@@ -258,11 +261,27 @@ pub enum Use {
     Wadding,
     /// By length: battens that a piece hangs on, on its back and on the wall.
     Cleats,
+    /// By length: under springs or foam.
+    Webbing,
+    /// Counted.
+    Springs,
+    /// By length: lashes springs.
+    LaidCord,
+    /// By area.
+    Hessian,
+    /// By area of a layer: hair or fibre.
+    Stuffing,
+    /// By area.
+    Calico,
+    /// Counted: decorative nails.
+    Nails,
+    /// By length: gimp or braid.
+    Gimp,
 }
 
 impl Use {
     /// All uses, in the order of a shopping list.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 26] = [
         Self::Staples,
         Self::Adhesive,
         Self::WeltCord,
@@ -281,18 +300,35 @@ impl Use {
         Self::BolsterForms,
         Self::Wadding,
         Self::Cleats,
+        Self::Webbing,
+        Self::Springs,
+        Self::LaidCord,
+        Self::Hessian,
+        Self::Stuffing,
+        Self::Calico,
+        Self::Nails,
+        Self::Gimp,
     ];
 
     /// How it is measured.
     pub const fn measure(self) -> Measure {
         match self {
-            Self::Adhesive | Self::DustCover | Self::Wrap | Self::Wadding => Measure::Area,
+            Self::Adhesive
+            | Self::DustCover
+            | Self::Wrap
+            | Self::Wadding
+            | Self::Hessian
+            | Self::Stuffing
+            | Self::Calico => Measure::Area,
             Self::WeltCord
             | Self::Zip
             | Self::Thread
             | Self::TackStrip
             | Self::ButtonTwine
-            | Self::Cleats => Measure::Length,
+            | Self::Cleats
+            | Self::Webbing
+            | Self::LaidCord
+            | Self::Gimp => Measure::Length,
             Self::Staples
             | Self::Screws
             | Self::ScrewCaps
@@ -300,7 +336,9 @@ impl Use {
             | Self::Buttons
             | Self::ZipSliders
             | Self::InnerCushions
-            | Self::BolsterForms => Measure::Count,
+            | Self::BolsterForms
+            | Self::Springs
+            | Self::Nails => Measure::Count,
         }
     }
 
@@ -325,6 +363,14 @@ impl Use {
             Self::BolsterForms => "bolster forms",
             Self::Wadding => "wadding",
             Self::Cleats => "cleats",
+            Self::Webbing => "webbing",
+            Self::Springs => "springs",
+            Self::LaidCord => "laid cord",
+            Self::Hessian => "hessian",
+            Self::Stuffing => "stuffing",
+            Self::Calico => "calico",
+            Self::Nails => "nails",
+            Self::Gimp => "gimp",
         }
     }
 
@@ -349,6 +395,14 @@ impl Use {
             Self::BolsterForms => "use-bolster-forms",
             Self::Wadding => "use-wadding",
             Self::Cleats => "use-cleats",
+            Self::Webbing => "use-webbing",
+            Self::Springs => "use-springs",
+            Self::LaidCord => "use-laid-cord",
+            Self::Hessian => "use-hessian",
+            Self::Stuffing => "use-stuffing",
+            Self::Calico => "use-calico",
+            Self::Nails => "use-nails",
+            Self::Gimp => "use-gimp",
         }
     }
 }

@@ -1,6 +1,8 @@
 //! How a piece is made, from the old cover to its place: what comes before and after the steps of its kind.
 
-use crate::bench::cautions::{CORD, DUST, EYES, HANDS, LIFT, OVERHEAD, PAINT, POWER};
+use crate::bench::cautions::{
+    CORD, DUST, EYES, HANDS, LIFT, OVERHEAD, PAINT, POWER, SEAM_RIPPER, TENSION,
+};
 use crate::bench::{Bench, Goods, Step};
 use crate::build::buttons;
 use crate::job::Job;
@@ -9,18 +11,25 @@ use crate::material::SheetGoods;
 use crate::message::{Message, message};
 use crate::part::Developed;
 use crate::piece::{Buttons, Fixing, Piece};
-use crate::take_off::{legs, screw_advice, screw_range};
+use crate::places::Place;
+use crate::take_off::{legs, screw_advice, screw_range, weight};
 use geometry::Length;
 
 /// The steps of a developed piece.
 pub fn steps(job: &Job, piece: &Developed) -> Vec<Step> {
     let about = &job.pieces[piece.piece];
     let mut steps = Vec::new();
+    if about.strip && job.place.is_some_and(Place::has_air_bags) {
+        steps.push(Step::new(message("step-air-bags"), &[]));
+    }
     if about.strip {
         steps.push(strip(about));
     }
+    let (over, under): (Vec<_>, Vec<_>) = about.layers.iter().partition(|l| l.is_over_cover());
+    steps.extend(under.into_iter().map(|layered| layered.step()));
     let legs = legs(job, piece).map(|legs| legs.named(&job.style));
     steps.extend(about.kind.of().steps(&bench(job, about, piece, legs.as_ref())));
+    steps.extend(over.into_iter().map(|layered| layered.step()));
     if let Some(buttons) = about.buttons {
         steps.push(plain_buttons(buttons));
     }
@@ -41,6 +50,7 @@ fn bench<'a>(
         made,
         allowances: &about.allowances,
         cloth: cloth.map(|cloth| Goods { name: &cloth.name, thickness: cloth.thickness }),
+        sort: cloth.and_then(|cloth| cloth.sort),
         foam: job.foam_of(about).map(goods),
         board: job.board_of(about).map(goods),
         foam_condition: about.foam_condition,
@@ -59,7 +69,10 @@ fn bench<'a>(
 fn strip(about: &Piece) -> Step {
     let id = if about.kind.is_sewn() { "step-strip-sewn" } else { "step-strip-stapled" };
     let text = message(id).flag("is-found", !about.found.is_empty()).text("found", &about.found);
-    Step::new(text, &[EYES, HANDS, DUST, PAINT])
+    match about.kind.is_sewn() {
+        true => Step::new(text, &[SEAM_RIPPER, DUST]),
+        false => Step::new(text, &[EYES, HANDS, TENSION, DUST, PAINT]),
+    }
 }
 
 fn plain_buttons(wanted: Buttons) -> Step {
@@ -69,6 +82,10 @@ fn plain_buttons(wanted: Buttons) -> Step {
         .chalk("across", buttons::across(wanted.ligne));
     Step::new(text, &[CORD])
 }
+
+/// More than this one person does not lift alone, kilograms: the lower figure of a health and safety
+/// authority's guide for lifting close to the body (HSE INDG143, from memory).
+const HEAVY: f64 = 16.0;
 
 fn fix(job: &Job, about: &Piece, piece: &Developed) -> Option<Step> {
     if matches!(about.kind, Kind::SlipSeat(_)) && about.fixing.is_none() {
@@ -111,7 +128,8 @@ fn fix(job: &Job, about: &Piece, piece: &Developed) -> Option<Step> {
     if !piece.cut_outs.is_empty() {
         step.cautions.push(message(POWER));
     }
-    if piece.finished.0 > Length::from_mm(1500.0) {
+    let kilograms = weight(job, piece).piece.unwrap_or(0.0);
+    if piece.finished.0 > Length::from_mm(1500.0) || kilograms > HEAVY {
         step.cautions.push(message(LIFT));
     }
     Some(step)

@@ -440,6 +440,8 @@ pub struct Quantities {
     pub filling: Option<Filling>,
     /// Wadding in channels and crowns, mm2 of one layer.
     pub wadding_mm2: f64,
+    /// Cuts of a chair fitted round posts and rails.
+    pub fitted_cuts: usize,
     /// Valleys of channels, stapled through a strip of card.
     pub valleys: Length,
 }

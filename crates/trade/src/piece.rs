@@ -1,11 +1,13 @@
 //! A finished thing to cover, as measured and as wanted.
 
+use crate::cloth_sort::ClothSort;
 use crate::kinds::Kind;
+use crate::layers::Layered;
 use crate::material::Direction;
 use crate::panel::FoamEdge;
 use crate::rates::Allowances;
 pub use crate::wanted::{Buttons, Condition, Fixing, Hand, PatternRule, Run, Welt, WeltGrain};
-use geometry::Length;
+use geometry::{Length, Unit};
 use rust_decimal::Decimal;
 
 /// One line of the survey.
@@ -31,6 +33,12 @@ pub struct Piece {
     pub cloth: Option<String>,
     /// Cloth of the underside, if another.
     pub under_cloth: Option<String>,
+    /// Cloth of the boxing, if another.
+    pub boxing_cloth: Option<String>,
+    /// Cloth of the welt, if another.
+    pub welt_cloth: Option<String>,
+    /// Cloth of the zip strip, if another.
+    pub zip_cloth: Option<String>,
     /// Foam by name.
     pub foam: Option<String>,
     /// Board by name.
@@ -73,6 +81,8 @@ pub struct Piece {
     pub price_each: Option<Decimal>,
     /// Covered buttons, each of this many lignes.
     pub buttons: Option<Buttons>,
+    /// Layers under the cover and over it, from the frame outwards.
+    pub layers: Vec<Layered>,
     /// Cloth the dust cover is cut from, if it is laid with the job's cloths.
     pub dust_cloth: Option<String>,
     /// Which pieces come first where the customer's own cloth is short: the lowest number.
@@ -86,6 +96,28 @@ pub struct Piece {
 }
 
 impl Piece {
+    /// Cloths of its own besides its face's, each with its key.
+    pub fn other_cloths(&mut self) -> [(&'static str, &mut Option<String>); 5] {
+        [
+            ("under_cloth", &mut self.under_cloth),
+            ("boxing_cloth", &mut self.boxing_cloth),
+            ("welt_cloth", &mut self.welt_cloth),
+            ("zip_cloth", &mut self.zip_cloth),
+            ("dust_cloth", &mut self.dust_cloth),
+        ]
+    }
+
+    /// Takes the allowances that its cloth's sort asks for, where neither the job nor the piece itself has
+    /// said its own; `said` are the job's keys.
+    pub fn suit(&mut self, sort: ClothSort, unit: Unit, said: &[String]) {
+        for key in Allowances::KEYS {
+            let is_said = said.iter().chain(&self.own_allowances).any(|own| own == key);
+            if let Some(length) = sort.allowance(key, unit).filter(|_| !is_said) {
+                *self.allowances.value(key) = length;
+            }
+        }
+    }
+
     /// The mirror image of a piece; `None` where its measures do not tell what that is: notches and edges
     /// of an outline measured by heights, openings in a piece whose width a run gives.
     pub fn mirrored(&self) -> Option<Self> {

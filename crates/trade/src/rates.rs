@@ -1,7 +1,9 @@
 //! The shop's own numbers: allowances, minutes, rates, tax. All are settings; defaults that rest on
 //! common practice say so.
 
+pub use crate::class::Class;
 use crate::money::Uplift;
+use crate::operations::Minutes;
 use geometry::{Length, Unit};
 use rust_decimal::Decimal;
 
@@ -163,135 +165,6 @@ impl Allowances {
             border_turn: pick(96, 40.0),
             staple_spacing: pick(64, 25.0),
             corner_spacing: pick(32, 12.0),
-        }
-    }
-}
-
-/// Standard minutes for each operation, replaced little by little by what jobs really took.
-/// Defaults: our guesses, no source; a shop sets its own.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Minutes {
-    /// Strip an old cover: each metre of staple line.
-    pub strip_metre: Decimal,
-    /// Look a piece over and label it.
-    pub inspect: Decimal,
-    /// Cut one board from a sheet.
-    pub board: Decimal,
-    /// Mend one board.
-    pub board_repair: Decimal,
-    /// Cut one foam.
-    pub foam: Decimal,
-    /// Glue a square metre of joint.
-    pub glue_m2: Decimal,
-    /// Lay out, mark and cut one part of cloth.
-    pub cut_part: Decimal,
-    /// Mark and cut one strip of welt or one button cover.
-    pub cut_strip: Decimal,
-    /// Staple a metre of cover.
-    pub staple_metre: Decimal,
-    /// A square corner.
-    pub square_corner: Decimal,
-    /// A rounded corner.
-    pub round_corner: Decimal,
-    /// A folded end.
-    pub folded_end: Decimal,
-    /// A cut-out.
-    pub cut_out: Decimal,
-    /// A channel.
-    pub channel: Decimal,
-    /// Set one deep button, its pleats included: 30 min on a first piece, 10 once in rhythm (a teaching
-    /// text).
-    pub button: Decimal,
-    /// Close a metre over tack strip.
-    pub tack_strip_metre: Decimal,
-    /// Sew a metre of seam.
-    pub seam_metre: Decimal,
-    /// Make and sew a metre of welt.
-    pub welt_metre: Decimal,
-    /// Put in a zip.
-    pub zip: Decimal,
-    /// Stuff and close a cushion.
-    pub fill: Decimal,
-    /// Put on a dust cover.
-    pub dust_cover: Decimal,
-    /// Refit one piece.
-    pub fit: Decimal,
-}
-
-impl Default for Minutes {
-    fn default() -> Self {
-        let m = Decimal::from;
-        Self {
-            strip_metre: m(5),
-            inspect: m(4),
-            board: m(12),
-            board_repair: m(20),
-            foam: m(6),
-            glue_m2: m(12),
-            cut_part: m(6),
-            cut_strip: m(1),
-            staple_metre: m(6),
-            square_corner: m(3),
-            round_corner: m(6),
-            folded_end: m(8),
-            cut_out: m(10),
-            channel: m(12),
-            button: m(10),
-            tack_strip_metre: m(10),
-            seam_metre: m(5),
-            welt_metre: m(8),
-            zip: m(15),
-            fill: m(10),
-            dust_cover: m(6),
-            fit: m(8),
-        }
-    }
-}
-
-/// Kinds of line that tax may treat differently.
-///
-/// Source: California Regulation 1550 (a)-(b) and annotation 493.0100 split a re-covering contract
-/// into goods, fabrication, applying and repair; other places tax otherwise, hence settings.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Class {
-    /// Cloth, foam, board, sundries.
-    Goods,
-    /// Cutting and sewing new covers, making cushions.
-    Fabrication,
-    /// Stripping and applying covers.
-    Application,
-    /// Mending boards and frames.
-    Repair,
-    /// Work at the customer's place.
-    Fitting,
-    /// Going there.
-    Travel,
-    /// Minimum charge, surcharges and rounding that belong to no other.
-    Other,
-}
-
-impl Class {
-    /// All classes.
-    pub const ALL: [Self; 7] = [
-        Self::Goods,
-        Self::Fabrication,
-        Self::Application,
-        Self::Repair,
-        Self::Fitting,
-        Self::Travel,
-        Self::Other,
-    ];
-
-    /// As written in a job file.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Goods => "goods",
-            Self::Fabrication => "fabrication",
-            Self::Application => "application",
-            Self::Repair => "repair",
-            Self::Fitting => "fitting",
-            Self::Travel => "travel",
-            Self::Other => "other",
         }
     }
 }

@@ -12,12 +12,14 @@ pub use staples::{Legs, legs, staple_leg};
 use crate::develop;
 use crate::fault::Fault;
 use crate::job::Job;
+use crate::layers::Layered;
 use crate::lays::{Lays, SheetLay};
 use crate::material::{Cloth, Measure, SheetGoods, Sundry, Use};
 use crate::message::{Message, message};
 use crate::money::decimal;
 use crate::part::{Developed, Filling, Part, Stuff};
 use crate::piece::{Condition, Fixing, PatternRule, Piece};
+use crate::places::PLACES;
 use geometry::Length;
 use rust_decimal::Decimal;
 
@@ -130,7 +132,8 @@ pub fn take_off(job: &Job, developed: &[Developed], lays: &Lays) -> TakeOff {
     result.lines.extend(fillings(job, developed));
     result.warnings.extend(unpriced_fillings(&result.lines));
     result.warnings.extend(no_rate(job, developed));
-    result.weights = developed.iter().map(|d| weights(job, d)).collect();
+    result.warnings.extend(unknown_place(job));
+    result.weights = developed.iter().map(|d| weight(job, d)).collect();
     for piece in developed {
         result.warnings.extend(staples::check(job, piece));
         result.warnings.extend(fixings::check(job, piece));
@@ -268,6 +271,12 @@ fn amount(job: &Job, developed: &[Developed], used: Use) -> Option<(Decimal, Mes
         sum(&|d| job.pieces[d.piece].fixing.as_ref().map_or(0, of) as f64)
     };
     let inches = job.style.unit.is_binary();
+    let layered = |wanted: Use| {
+        sum(&|d| {
+            let layers = job.pieces[d.piece].layers.iter();
+            layers.filter(|l| l.bought() == Some(wanted)).map(Layered::amount).sum()
+        })
+    };
     let (total, why) = match used {
         Use::Staples => {
             // What no leg that is sold holds in is glued.
@@ -329,7 +338,18 @@ fn amount(job: &Job, developed: &[Developed], used: Use) -> Option<(Decimal, Mes
             let count = sum(&|d| f64::from(u8::from(d.quantities.zip.is_some())));
             (count, message("why-zip-sliders"))
         }
-        Use::Wadding => (square(&|d| d.quantities.wadding_mm2), message("why-wadding")),
+        Use::Wadding => {
+            (square(&|d| d.quantities.wadding_mm2) + layered(Use::Wadding), message("why-wadding"))
+        }
+        // Lashed both ways and on the slant to every rail: two metres a spring. Common practice, no source.
+        Use::LaidCord => (layered(Use::Springs) * 2.0, message("why-laid-cord")),
+        Use::Webbing
+        | Use::Springs
+        | Use::Hessian
+        | Use::Stuffing
+        | Use::Calico
+        | Use::Nails
+        | Use::Gimp => (layered(used), message("why-layers")),
         Use::Cleats => {
             let hung = |d: &Developed| match job.pieces[d.piece].fixing {
                 Some(Fixing::Cleat) => d.finished.0 * 2,
@@ -521,6 +541,16 @@ fn unpriced_fillings(lines: &[Line]) -> Vec<Fault> {
     .collect()
 }
 
+/// A place that is not in the list: only general papers can be named.
+fn unknown_place(job: &Job) -> Option<Fault> {
+    (job.place.is_none() && !job.place_said.is_empty()).then(|| {
+        let names: Vec<&str> = PLACES.iter().map(|place| place.name).collect();
+        let what = message("unknown-place").text("place", &job.place_said);
+        let remedy = message("unknown-place").part("do").text("known", names.join(", "));
+        Fault::new("unknown-place", "job.place", what, remedy).about("Place")
+    })
+}
+
 /// Work that no rate and no agreed price pays for, by name.
 fn no_rate(job: &Job, developed: &[Developed]) -> Option<Fault> {
     if job.rates.hour.is_some() {
@@ -549,7 +579,7 @@ fn no_rate(job: &Job, developed: &[Developed]) -> Option<Fault> {
 /// has a density: a weight that leaves something out is worse than none.
 ///
 /// Source: volume times density; cloth by its weight a square metre.
-fn weights(job: &Job, piece: &Developed) -> Weight {
+pub fn weight(job: &Job, piece: &Developed) -> Weight {
     let about = &job.pieces[piece.piece];
     let (w, h) = piece.finished;
     let face = w.mm() * h.mm();

@@ -7,8 +7,6 @@ import { progress, screen } from "./shell.js";
 import { local, order, read } from "./keep.js";
 import { model, set } from "./model.js";
 
-const PLACES = ["home", "restaurant", "hotel", "office", "boat", "vehicle", "caravan", "school", "church", "shop", "care home", "hospital", "pub"];
-
 async function known_customers(list, input) {
   const all = (await read("/customers/known")) ?? (await local.get("misc", "customers")) ?? [];
   await local.put("misc", all, "customers");
@@ -31,7 +29,7 @@ export function details() {
       h("div", { class: "fields" }, name, field("customer.contact", "Phone or email"), field("customer.address", "Address"))),
     h("section", { class: "sheet pad stack" }, h("h2", {}, "Job"),
       h("div", { class: "fields" }, field("job.name", "Name of the job"), field("job.number", "Job number"),
-        choice("job.place", "Where it goes", [["", "—"], ...PLACES.map((p) => [p, p.charAt(0).toUpperCase() + p.slice(1)])]),
+        choice("job.place", "Where it goes", [["", "—"], ...model.places]), field("job.country", "Country, two letters"),
         field("job.date", "Quote date", { kind: "date" }), field("job.due", "Due", { kind: "date" }), field("job.valid_days", "Quote holds, days", { sort: "count" }),
         segment("job.unit", "Measure in", [["in", "inches"], ["mm", "mm"], ["cm", "cm"]])),
       h("p", { class: "quiet small" }, "How far the job is"), progress()),

@@ -170,12 +170,13 @@ export function segment(path, words, options, after) {
 }
 
 /** Rows of the same fields, such as openings or lengths on hand. */
-export function rows(path, words, fields, { one = "Add", start = {}, shown } = {}) {
+export function rows(path, words, fields, { one = "Add", start = {}, shown, asks } = {}) {
   const holder = h("div", { class: "rows" });
   let drawn = null;
   on_change(() => {
     const all = value(path) ?? [];
-    const form = JSON.stringify(all.map(() => 1));
+    // A row is drawn again when it asks for other things.
+    const form = JSON.stringify(all.map((row) => (asks ? row[asks] ?? "" : 1)));
     if (form === drawn) {
       return;
     }

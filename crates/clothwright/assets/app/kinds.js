@@ -9,7 +9,8 @@ export function kind_of(piece) {
   return model.kinds.get(piece?.kind);
 }
 
-function said(piece, keys, name) {
+/** What holds for a key: what was said, or what is usual. */
+export function said(piece, keys, name) {
   const now = piece[name];
   if (now !== undefined && now !== null && now !== "") {
     return String(now);

@@ -9,7 +9,8 @@ import { go, screen } from "./shell.js";
 const TITLES = { cloth: "Cloth", foam: "Foam", board: "Board", sundry: "Sundries" };
 
 function used(list, name) {
-  const n = entries("piece").filter((p) => p[list] === name || (list === "cloth" && p.under_cloth === name)).length;
+  const has = (inner) => Object.entries(inner).some(([key, now]) => (key === list || (list === "cloth" && key.endsWith("_cloth"))) && now === name || (now && typeof now === "object" && has(now)));
+  const n = entries("piece").filter(has).length;
   return n === 0 ? "not used yet" : `used by ${n} ${n === 1 ? "piece" : "pieces"}`;
 }
 
@@ -83,8 +84,9 @@ function edit(list, mark) {
   }
   return h("div", { class: "body" },
     h("div", { class: "fields" }, field(at("name"), "Name"), field(at("supplier"), "Supplier"), field(at("width"), "Width, selvedge to selvedge", { unit }), field(at("selvedge"), "Selvedge each side, not usable", { unit, usual: "0" }),
+      choice(at("sort"), "Kind of cloth", [["", "—"], ...model.sorts]),
       field(at("price"), "Price", { sort: "number" }), choice(at("per"), "Price per", [["", unit === "in" ? "yard" : "metre"], ["yd", "yard"], ["m", "metre"]]),
-      choice(at("direction"), "Runs", [["", "Up the roll"], ["railroaded", "Railroaded"], ["either", "Try both"]]), flag(at("one_way"), "Nap or one-way print (a pattern has, unless you say not)", () => Boolean(entry(list, mark)?.repeat?.length || entry(list, mark)?.repeat?.width)), flag(at("customers_own"), "Customer's own", false)),
+      choice(at("direction"), "Runs", [["", "Up the roll"], ["railroaded", "Railroaded"], ["either", "Try both"]]), flag(at("one_way"), "Nap or one-way print (a pattern has, unless you say not)", () => entry(list, mark)?.sort === "velvet" || Boolean(entry(list, mark)?.repeat?.length || entry(list, mark)?.repeat?.width)), flag(at("customers_own"), "Customer's own", false)),
     h("fieldset", { class: "group" }, h("legend", {}, "Pattern"), h("div", { class: "fields" },
       field(at("repeat.length"), "Repeat along the roll", { unit }), field(at("repeat.width"), "Repeat across", { unit }), choice(at("repeat.drop"), "Next column", [["", "Beside: straight"], ["half", "Half a repeat higher: half-drop"]]),
       field(at("repeat.first_across"), "First motif, from the left selvedge", { unit, hint: "once the cloth is here" }), field(at("repeat.first_along"), "First motif, from the cut end", { unit }))),

@@ -2,7 +2,7 @@
 
 import { fresh, give_up, keep, listen, local, read, store_sheet, waiting } from "./keep.js";
 
-export const model = { key: "", id: null, sheet: null, values: null, kinds: null, common: [], uses: [], out: [] };
+export const model = { key: "", id: null, sheet: null, values: null, kinds: null, common: [], uses: [], places: [], sorts: [], out: [] };
 
 const listeners = new Set();
 /** Told whenever a value, a fault, a price or a state changes; forgotten with the screen. */
@@ -112,13 +112,17 @@ function rename(change) {
   if (!["cloth", "foam", "board"].includes(list) || !change.value || !change.was) {
     return;
   }
-  for (const piece of entries("piece")) {
-    for (const key of list === "cloth" ? ["cloth", "under_cloth"] : [list]) {
-      if (piece[key] === change.was) {
-        piece[key] = change.value;
+  const named = (key) => (list === "cloth" ? key === "cloth" || key.endsWith("_cloth") : key === list);
+  const follow = (inner) => {
+    for (const [key, now] of Object.entries(inner)) {
+      if (named(key) && now === change.was) {
+        inner[key] = change.value;
+      } else if (now && typeof now === "object") {
+        follow(now);
       }
     }
-  }
+  };
+  entries("piece").forEach(follow);
 }
 
 function same(a, b) {
@@ -225,6 +229,8 @@ async function load_kinds() {
     model.kinds = new Map(all.kinds.map((k) => [k.name, k]));
     model.common = all.common;
     model.uses = all.uses ?? [];
+    model.places = all.places ?? [];
+    model.sorts = all.sorts ?? [];
   };
   if (kept) {
     use(kept);

@@ -3,7 +3,7 @@
 import { h, icon, picture } from "./draw.js";
 import { choice, field, flag, rows, sentence } from "./fields.js";
 import { figure } from "./figure.js";
-import { asked, blank, chosen, kind_of, measured, nested, summary } from "./kinds.js";
+import { asked, blank, chosen, kind_of, measured, nested, said, summary } from "./kinds.js";
 import { add, entries, entry, faults, forget_listeners, free_name, lines, model, move, on_change, set, value } from "./model.js";
 import { go, is_wide, screen } from "./shell.js";
 import { photos } from "./photos.js";
@@ -215,6 +215,10 @@ function inner_field(path, k) {
   return field(path, k.caption, { sort: k.sort, usual: k.unsaid });
 }
 
+function is_asked_in_row(x, row, keys) {
+  return !x.when || x.when[1].includes(said(row ?? {}, keys, x.when[0]));
+}
+
 function nest(mark, k) {
   const path = `piece.@${mark}.${k.name}`;
   if (k.sort === "table") {
@@ -223,9 +227,10 @@ function nest(mark, k) {
   if (k.sort === "sides") {
     return h("details", { class: "fold" }, h("summary", {}, k.caption), ["bottom", "right", "top", "left"].map((side) => h("fieldset", { class: "group" }, h("legend", {}, side), h("div", { class: "fields" }, k.keys.map((x) => inner_field(`${path}.${side}.${x.name}`, x))))));
   }
-  const one = { cut: "Add a cut", across: "Add a diagonal", offset: "Add a height", corner: "Add a corner", notch: "Add a notch", fitting: "Add a fitting" }[k.name] ?? "Add";
+  const one = { layer: "Add a layer", cut: "Add a cut", across: "Add a diagonal", offset: "Add a height", corner: "Add a corner", notch: "Add a notch", fitting: "Add a fitting" }[k.name] ?? "Add";
   return h("section", { class: "nest" }, h("h3", {}, k.caption), k.how && h("p", { class: "quiet small" }, k.how),
-    rows(path, k.caption, k.keys.map((x) => (i) => inner_field(`${path}.${i}.${x.name}`, x)), { one, shown: (i) => `${i + 1}` }));
+    rows(path, k.caption, k.keys.map((x) => (i) => is_asked_in_row(x, value(`${path}.${i}`), k.keys) && inner_field(`${path}.${i}.${x.name}`, x)),
+      { one, shown: (i) => `${i + 1}`, asks: k.keys.find((x) => x.when)?.when[0], start: k.name === "layer" ? { what: k.keys[0].words[0][0] } : {} }));
 }
 
 function tools(mark, can_mirror) {
@@ -257,7 +262,7 @@ function more(mark, of) {
       return;
     }
     holder.append(
-      h("div", { class: "fields" }, shared, choice(at("under_cloth"), "Bottom cloth", names_of("cloth")), field(at("match"), "Match the pattern with group"), field(at("place"), "Room"), field(at("found"), "Condition found"), field(at("note"), "Note for the bench")),
+      h("div", { class: "fields" }, shared, choice(at("under_cloth"), "Bottom cloth", names_of("cloth")), ["boxing_cloth", "welt_cloth", "zip_cloth", "dust_cloth"].map((k) => choice(at(k), { boxing_cloth: "Boxing in", welt_cloth: "Piping in", zip_cloth: "Zip strip in", dust_cloth: "Dust cover in" }[k], names_of("cloth"))), field(at("match"), "Match the pattern with group"), field(at("place"), "Room"), field(at("found"), "Condition found"), field(at("note"), "Note for the bench")),
       h("fieldset", { class: "group" }, h("legend", {}, "Fixing"), h("div", { class: "fields" },
         choice(at("fixing.by"), "Fixed by", [["", "—"], ["screws", "Screws"], ["clips", "Clips"], ["cleat", "Split cleat"], ["loose", "Laid in"]]), field(at("fixing.count"), "How many", { sort: "count" }), field(at("fixing.length"), "Screw length"), field(at("fixing.into"), "Thickness they go into"))),
       of?.keys.some((k) => k.run) ? h("fieldset", { class: "group" }, h("legend", {}, "One of a run along a wall"), h("div", { class: "fields" },

@@ -21,7 +21,8 @@ pub fn kind(t: &mut Table, of: &table::Table, unit: Unit, in_run: bool) -> Kind 
     kind
 }
 
-fn values(t: &mut Table, keys: &'static [Key], unit: Unit, in_run: bool) -> Values {
+/// What was said of some keys.
+pub fn values(t: &mut Table, keys: &'static [Key], unit: Unit, in_run: bool) -> Values {
     let before = t.typed.len();
     let mut values = Values::new(!unit.is_binary(), in_run);
     for key in keys {

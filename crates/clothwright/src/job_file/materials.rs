@@ -6,6 +6,7 @@ use geometry::{Length, Rect, Spot, Unit};
 use lay::{Drop, Pattern};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
+use trade::cloth_sort::ClothSort;
 use trade::material::{
     Cloth, Direction, Measure, Pin, Remnant, SheetGoods, SheetSize, Sundry, Use, Volume, VolumeUnit,
 };
@@ -42,6 +43,7 @@ pub fn cloth(mut t: Table, unit: Unit) -> Cloth {
         );
     }
     let width = t.length("width", unit);
+    let sort = t.choice("sort", &ClothSort::ALL);
     let direction = t.choice("direction", &DIRECTIONS).unwrap_or(Direction::UpTheRoll);
     let (pattern, measured) = match t.table("repeat") {
         Some(repeat) => pattern(repeat, unit, width),
@@ -82,7 +84,8 @@ pub fn cloth(mut t: Table, unit: Unit) -> Cloth {
         roll: t.opt_length("roll", unit, Sort::Positive),
         thickness: t.length_or("thickness", unit, Length::from_mm(1.0)),
         weight: t.decimal("weight", 0, 10_000).and_then(|w| w.to_f64()),
-        one_way: t.flag("one_way", pattern.is_some()),
+        one_way: t.flag("one_way", pattern.is_some() || sort.is_some_and(ClothSort::has_pile)),
+        sort,
         chalk_back: t.choice("chalk", &[("face", false), ("back", true)]).unwrap_or(false),
         flaws_under: t.flag("flaws_under", false),
         direction,

@@ -8,9 +8,12 @@ use geometry::{Length, Unit};
 use trade::kinds::measured::Measured;
 use trade::kinds::table;
 use trade::kinds::{Kind, TABLES};
+use trade::layers::{self, Layered};
 use trade::panel::FoamEdge;
 use trade::piece::{Buttons, Condition, Fixing, Hand, PatternRule, Piece, Run, WeltGrain};
 use trade::rates::Allowances;
+
+const LAYERS: [table::Key; 1] = [layers::KEY];
 
 /// Most copies of one piece.
 const MOST: usize = 20_000;
@@ -189,6 +192,9 @@ fn piece(mut t: Table, unit: Unit, usual: &Allowances) -> (Piece, usize) {
         mirrors: None,
         cloth: t.opt_text("cloth"),
         under_cloth: t.opt_text("under_cloth"),
+        boxing_cloth: t.opt_text("boxing_cloth"),
+        welt_cloth: t.opt_text("welt_cloth"),
+        zip_cloth: t.opt_text("zip_cloth"),
         foam: t.opt_text("foam"),
         board: t.opt_text("board"),
         foam_condition: t.choice("foam_condition", &conditions).unwrap_or_default(),
@@ -214,6 +220,7 @@ fn piece(mut t: Table, unit: Unit, usual: &Allowances) -> (Piece, usize) {
             b.finish();
             Buttons { count, ligne }
         }),
+        layers: layers_of(&mut t, of, unit),
         dust_cloth: t.opt_text("dust_cloth"),
         priority: t.count("priority", 1, LAST).unwrap_or(LAST),
         note: t.text_or_empty("note"),
@@ -242,6 +249,9 @@ fn blank(name: String, usual: &Allowances) -> Piece {
         run: None,
         cloth: None,
         under_cloth: None,
+        boxing_cloth: None,
+        welt_cloth: None,
+        zip_cloth: None,
         foam: None,
         board: None,
         foam_condition: Condition::Keep,
@@ -263,12 +273,33 @@ fn blank(name: String, usual: &Allowances) -> Piece {
         hours_each: None,
         price_each: None,
         buttons: None,
+        layers: Vec::new(),
         dust_cloth: None,
         priority: LAST,
         note: String::new(),
         found: String::new(),
         typed: Vec::new(),
     }
+}
+
+/// Layers of what is stapled; a sewn cover has none.
+fn layers_of(t: &mut Table, of: &table::Table, unit: Unit) -> Vec<Layered> {
+    if of.nature.work != table::Work::Stapled {
+        if t.has(layers::KEY.name) {
+            t.wrong(
+                layers::KEY.name,
+                "no-layers-here",
+                format!("a {} has no layers under its cover", of.name),
+                "layers belong to what is stapled to a frame or board; take `layer` out",
+            );
+        }
+        return Vec::new();
+    }
+    let values = by_table::values(t, &LAYERS, unit, false);
+    let mut faults = Vec::new();
+    let read = layers::read(&values, &mut faults);
+    faults.into_iter().for_each(|fault| t.fault(fault));
+    read
 }
 
 fn run(t: &mut Table, unit: Unit) -> Option<Run> {

@@ -6,7 +6,9 @@ use geometry::{Length, Unit};
 use rust_decimal::Decimal;
 use trade::job::{Charge, Choice, Customer, ExtraLabour, Job, Relaxation, Shop, Travel};
 use trade::money::Uplift;
-use trade::rates::{Allowances, Class, Deposit, Minutes, Rates, Tax};
+use trade::operations::{Minutes, Operation};
+use trade::places::{self, is_country};
+use trade::rates::{Allowances, Class, Deposit, Rates, Tax};
 use trade::working::Style;
 
 /// Far above any price.
@@ -53,7 +55,9 @@ pub fn job(mut root: Table) -> (Job, Vec<usize>) {
                 .unwrap_or(job.style.mark);
             job.letter_paper =
                 t.choice("paper", &[("A4", false), ("Letter", true)]).unwrap_or(unit == Unit::Inch);
-            job.place_kind = t.text_or_empty("place");
+            job.place_said = t.text_or_empty("place");
+            job.place = places::named(&job.place_said);
+            job.country = country(&mut t);
             job.assumptions = t.texts("assumptions");
             t.finish();
         }
@@ -97,9 +101,12 @@ pub fn job(mut root: Table) -> (Job, Vec<usize>) {
     job.sundries =
         listed(&mut root, "sundry").into_iter().map(|t| materials::sundry(t, unit)).collect();
     let usual = Allowances::usual(unit);
-    let allowances = match root.table("allowances") {
-        Some(t) => allowances(t, unit, &usual),
-        None => usual,
+    let (allowances, said) = match root.table("allowances") {
+        Some(t) => {
+            let said = t.keys();
+            (allowances(t, unit, &usual), said)
+        }
+        None => (usual, Vec::new()),
     };
     job.allowances = allowances.clone();
     job.rates = root.table("rates").map(rates).unwrap_or_default();
@@ -114,6 +121,12 @@ pub fn job(mut root: Table) -> (Job, Vec<usize>) {
         t.finish();
     }
     let numbers = pieces::all(listed(&mut root, "piece"), unit, &allowances, &mut job.pieces);
+    for piece in &mut job.pieces {
+        let cloth = job.cloths.iter().find(|cloth| Some(&cloth.name) == piece.cloth.as_ref());
+        if let Some(sort) = cloth.and_then(|cloth| cloth.sort) {
+            piece.suit(sort, unit, &said);
+        }
+    }
     job.extra = listed(&mut root, "labour").into_iter().map(labour).collect();
     job.charges = listed(&mut root, "charge").into_iter().map(charge).collect();
     job.travel = root.table("travel").map(|mut t| {
@@ -134,6 +147,20 @@ pub fn job(mut root: Table) -> (Job, Vec<usize>) {
     job.relaxations = root.table("near_misses").map(|t| near_misses(t, unit)).unwrap_or_default();
     root.finish();
     (job, numbers)
+}
+
+/// Two capitals, as countries are written.
+fn country(t: &mut Table) -> String {
+    let country = t.text_or_empty("country");
+    if !country.is_empty() && !is_country(&country) {
+        t.wrong(
+            "country",
+            "not-a-country",
+            format!("`{country}` is no country's two letters"),
+            "write them as on parcels: GB, US, DE",
+        );
+    }
+    country
 }
 
 /// The tables of a list, not more than a job may have.
@@ -185,7 +212,9 @@ fn empty(unit: Unit) -> Job {
         currency: String::new(),
         style: Style::usual(unit),
         letter_paper: unit == Unit::Inch,
-        place_kind: String::new(),
+        place: None,
+        place_said: String::new(),
+        country: String::new(),
         assumptions: Vec::new(),
         customer: Customer::default(),
         shop: Shop::default(),
@@ -272,32 +301,12 @@ fn rates(mut t: Table) -> Rates {
 }
 
 fn minutes(mut t: Table) -> Minutes {
-    let u = Minutes::default();
-    let mut read = |key, otherwise| t.decimal(key, 0, 10_000).unwrap_or(otherwise);
-    let minutes = Minutes {
-        strip_metre: read("strip_metre", u.strip_metre),
-        inspect: read("inspect", u.inspect),
-        board: read("board", u.board),
-        board_repair: read("board_repair", u.board_repair),
-        foam: read("foam", u.foam),
-        glue_m2: read("glue_m2", u.glue_m2),
-        cut_part: read("cut_part", u.cut_part),
-        cut_strip: read("cut_strip", u.cut_strip),
-        staple_metre: read("staple_metre", u.staple_metre),
-        square_corner: read("square_corner", u.square_corner),
-        round_corner: read("round_corner", u.round_corner),
-        folded_end: read("folded_end", u.folded_end),
-        cut_out: read("cut_out", u.cut_out),
-        channel: read("channel", u.channel),
-        button: read("button", u.button),
-        tack_strip_metre: read("tack_strip_metre", u.tack_strip_metre),
-        seam_metre: read("seam_metre", u.seam_metre),
-        welt_metre: read("welt_metre", u.welt_metre),
-        zip: read("zip", u.zip),
-        fill: read("fill", u.fill),
-        dust_cover: read("dust_cover", u.dust_cover),
-        fit: read("fit", u.fit),
-    };
+    let mut minutes = Minutes::default();
+    for operation in Operation::all() {
+        if let Some(said) = t.decimal(operation.key(), 0, 10_000) {
+            minutes.set(operation, said);
+        }
+    }
     t.finish();
     minutes
 }

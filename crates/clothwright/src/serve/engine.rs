@@ -104,14 +104,14 @@ impl Sheet {
 /// Materials that are not filled in and that no piece uses take no price from the rest.
 fn drop_unused(job: &mut Job, faults: &[(String, Fault)]) {
     let is_faulty = |list: &str| faults.iter().any(|(at, _)| at.starts_with(list));
-    let pieces = &job.pieces;
-    let used = |name: &str| {
-        pieces.iter().any(|piece| {
-            [&piece.cloth, &piece.under_cloth, &piece.foam, &piece.board, &piece.dust_cloth]
-                .iter()
-                .any(|of| of.as_deref() == Some(name))
-        })
-    };
+    let mut names = std::collections::BTreeSet::new();
+    for mut piece in job.pieces.clone() {
+        names.extend(piece.kind.of_mut().cloths().into_iter().map(|(_, name)| name.clone()));
+        names.extend(piece.other_cloths().into_iter().filter_map(|(_, name)| name.clone()));
+        names.extend([piece.cloth, piece.foam, piece.board].into_iter().flatten());
+        names.extend(piece.layers.into_iter().filter_map(|layered| layered.foam));
+    }
+    let used = |name: &str| names.contains(name);
     if is_faulty("cloth.") {
         job.cloths.retain(|cloth| used(&cloth.name));
     }

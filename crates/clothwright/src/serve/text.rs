@@ -120,12 +120,13 @@ fn step<'a>(item: &'a mut Item, key: &str) -> Option<&'a mut Item> {
 /// `before` is the text before, `path` where the name stands.
 pub fn renamed(text: &str, before: &str, path: &str) -> Result<String, Refused> {
     let list = path.split('.').next().unwrap_or_default();
-    let keys: &[&str] = match list {
-        "cloth" if path.ends_with(".name") => &["cloth", "under_cloth"],
-        "foam" if path.ends_with(".name") => &["foam"],
-        "board" if path.ends_with(".name") => &["board"],
-        "piece" if path.ends_with(".name") => &["mirror_of"],
-        _ => return Ok(text.to_string()),
+    if !["cloth", "foam", "board", "piece"].contains(&list) || !path.ends_with(".name") {
+        return Ok(text.to_string());
+    }
+    let names = |key: &str| match list {
+        "piece" => key == "mirror_of",
+        "cloth" => key == "cloth" || key.ends_with("_cloth"),
+        list => key == list,
     };
     let (old, new) = (get(before, path), get(text, path));
     let all = Parsed::of(text);
@@ -134,16 +135,37 @@ pub fn renamed(text: &str, before: &str, path: &str) -> Result<String, Refused> 
     if old.is_empty() || new.is_empty() || taken {
         return Ok(text.to_string());
     }
-    let mut text = text.to_string();
-    for piece in 0..all.count("piece") {
-        for key in keys {
-            let place = format!("piece.{piece}.{key}");
-            if all.get(&place) == old {
-                text = set(&text, &place, Sort::Text, &new)?;
+    let mut document = parsed(text)?;
+    if let Some(pieces) = document.get_mut("piece") {
+        rename(pieces, &names, &old, &new);
+    }
+    Ok(document.to_string())
+}
+
+/// Puts a new name for an old one at all keys of a sort, however deep they stand.
+fn rename(item: &mut Item, names: &impl Fn(&str) -> bool, old: &str, new: &str) {
+    let at = |key: &str, inner: &mut Item| {
+        if names(key) && inner.as_str() == Some(old) {
+            *inner = toml_edit::value(new);
+        } else {
+            rename(inner, names, old, new);
+        }
+    };
+    if let Some(table) = item.as_table_like_mut() {
+        table.iter_mut().for_each(|(key, inner)| at(key.get(), inner));
+    } else if let Some(tables) = item.as_array_of_tables_mut() {
+        for table in tables.iter_mut() {
+            table.iter_mut().for_each(|(key, inner)| at(key.get(), inner));
+        }
+    } else if let Some(array) = item.as_array_mut() {
+        for value in array.iter_mut() {
+            let mut inner = Item::Value(std::mem::replace(value, 0.into()));
+            rename(&mut inner, names, old, new);
+            if let Item::Value(kept) = inner {
+                *value = kept;
             }
         }
     }
-    Ok(text)
 }
 
 /// A job's text taken apart once, to be asked many times.

@@ -56,6 +56,28 @@ fn never_more(job: &Job, works: &[u64]) -> Result<(), TestCaseError> {
     Ok(())
 }
 
+/// What lies on a further length lies on the same length at the end of the longest.
+fn short_by_no_more(pieces: &[(u32, u32, u32)], lengths: &[u32]) -> Result<(), TestCaseError> {
+    let mut text = String::from(
+        "[job]\nname = \"O\"\nunit = \"in\"\n[rates]\nhour = 50\n\
+         [[cloth]]\nname = \"C\"\nwidth = \"54\"\nprice = 0\nstep = \"1 in\"\ntrim = \"0\"\n\
+         customers_own = true\ndirection = \"either\"\n",
+    );
+    for (i, length) in lengths.iter().enumerate() {
+        text += &format!("[[cloth.on_hand]]\nid = \"L{i}\"\nlength = \"{length}\"\n");
+    }
+    for (i, (w, h, n)) in pieces.iter().enumerate() {
+        text += &format!(
+            "[[piece]]\nname = \"P{i}\"\nkind = \"measured\"\ncloth = \"C\"\nwidth = \"{w}\"\nheight = \"{h}\"\ncount = {n}\n"
+        );
+    }
+    let Ok(plan) = plan(&read(&text), &Limits::work(1, 6_000_000)) else { return Ok(()) };
+    let own = plan.lays.cloths[0].own.as_ref().unwrap();
+    prop_assert!(own.short <= own.missing_at_least, "{own:?}");
+    prop_assert!(own.short_at_least <= own.short, "{own:?}");
+    Ok(())
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(12))]
 
@@ -100,24 +122,7 @@ proptest! {
         pieces in proptest::collection::vec((8_u32..30, 8_u32..30, 1_u32..4), 1..6),
         lengths in proptest::collection::vec(10_u32..60, 1..3),
     ) {
-        let mut text = String::from(
-            "[job]\nname = \"O\"\nunit = \"in\"\n[rates]\nhour = 50\n\
-             [[cloth]]\nname = \"C\"\nwidth = \"54\"\nprice = 0\nstep = \"1 in\"\ntrim = \"0\"\n\
-             customers_own = true\ndirection = \"either\"\n",
-        );
-        for (i, length) in lengths.iter().enumerate() {
-            text += &format!("[[cloth.on_hand]]\nid = \"L{i}\"\nlength = \"{length}\"\n");
-        }
-        for (i, (w, h, n)) in pieces.iter().enumerate() {
-            text += &format!(
-                "[[piece]]\nname = \"P{i}\"\nkind = \"measured\"\ncloth = \"C\"\nwidth = \"{w}\"\nheight = \"{h}\"\ncount = {n}\n"
-            );
-        }
-        let Ok(plan) = plan(&read(&text), &Limits::work(1, 6_000_000)) else { return Ok(()) };
-        let own = plan.lays.cloths[0].own.as_ref().unwrap();
-        // What lies on a further length lies on the same length at the end of the longest.
-        prop_assert!(own.short <= own.missing_at_least, "{own:?}");
-        prop_assert!(own.short_at_least <= own.short, "{own:?}");
+        short_by_no_more(&pieces, &lengths)?;
     }
 
     #[test]
@@ -136,6 +141,13 @@ proptest! {
             prop_assert!(bought(&again)[0] <= bought(&base)[0]);
         }
     }
+}
+
+#[test]
+fn whole_pieces_and_the_rest_are_a_lay_of_everything_too() {
+    // A random case in which dividing found less than laying everything at once had.
+    let pieces = [(8, 29, 2), (15, 19, 2), (11, 16, 3), (12, 28, 2), (10, 23, 3)];
+    short_by_no_more(&pieces, &[20, 12]).unwrap();
 }
 
 #[test]

@@ -427,7 +427,10 @@ seam_allowed = true
         let of = plan.labour.iter().find(|t| t.developed == Some(1) && said(&t.step) == step);
         of.map(|t| t.minutes).unwrap_or_default()
     };
-    assert_eq!(took("lay out and cut cloth"), minutes.cut_part * rust_decimal::Decimal::TWO);
+    assert_eq!(
+        took("lay out and cut cloth"),
+        minutes.of(trade::operations::Operation::CutPart) * rust_decimal::Decimal::TWO
+    );
     assert!(took("sew") > rust_decimal::Decimal::ZERO);
     for half in halves {
         assert_eq!(

@@ -8,9 +8,9 @@ use trade::kinds::buttoned_back::places;
 pub fn draw(figure: &mut Figure, back: &ButtonedBack) {
     let (w, h, b) = (back.width.mm(), back.height.mm(), back.border.mm());
     let thick = (figure.foam + figure.board).max(10.0);
-    let (dx, dy) =
-        ((w - 2.0 * b) / back.across.max(1) as f64, (h - 2.0 * b) / back.high.max(1) as f64);
-    let spots = places(back.across, back.high, back.places, back.edge_buttons);
+    let rows = back.halves_high.max(1) as f64 / 2.0;
+    let (dx, dy) = ((w - 2.0 * b) / back.across.max(1) as f64, (h - 2.0 * b) / rows);
+    let spots = places(back.across, back.halves_high, back.places, back.edge_buttons);
     let at = |s: (f64, f64)| [b + dx * s.0, 0.0, b + dy * s.1];
     let has = |x: f64, y: f64| spots.iter().any(|s| (s.0 - x).abs() + (s.1 - y).abs() < 1e-9);
     let mut lines: Vec<Vec<Place>> = Vec::new();

@@ -4,6 +4,7 @@ use super::{Sheets, laid_parts, part_name};
 use crate::sections;
 use geometry::Length;
 use serde_json::{Value, json};
+use trade::kinds::Kind;
 use trade::message::message;
 use trade::part::{Developed, Part, Stuff};
 use trade::piece::Fixing;
@@ -223,32 +224,16 @@ fn heavy(plan: &Plan, kg: f64) -> String {
     }
 }
 
-/// What papers are usually asked for in a kind of place: prompts only, never a claim.
-///
-/// Source: the rules themselves are named so that they can be looked up; which apply is for the
-/// local authority and the customer to say.
+/// What papers are usually asked for in a kind of place: prompts only, never a claim. Wall panels are
+/// asked for their own.
 pub fn evidence(plan: &Plan) -> Vec<String> {
-    let place = plan.job.place_kind.to_lowercase();
-    let any = |words: &[&str]| words.iter().any(|w| place.contains(w));
-    let public =
-        ["restaurant", "café", "cafe", "office", "hotel", "bar", "contract", "school", "waiting"];
+    let job = &plan.job;
     let mut prompts = vec!["evidence-cloth"];
-    if any(&public) {
-        prompts.extend(["evidence-public", "evidence-abrasion"]);
-    }
-    if any(&["wall", "office"]) {
+    prompts.extend(job.place.map(|place| place.asked_for(&job.country)).unwrap_or_default());
+    if job.pieces.iter().any(|piece| matches!(piece.kind, Kind::WallGrid(_))) {
         prompts.push("evidence-wall");
     }
-    if any(&["boat", "ship", "vessel", "yacht"]) {
-        prompts.push("evidence-vessel");
-    }
-    if any(&["vehicle", "car", "bus", "van", "coach"]) {
-        prompts.push("evidence-vehicle");
-    }
-    if any(&["home", "domestic", "house", "flat"]) {
-        prompts.push("evidence-home");
-    }
-    prompts.push("evidence-foam");
-    let voice = words::of(&plan.job);
+    prompts.extend(["evidence-foam", "evidence-ask"]);
+    let voice = words::of(job);
     prompts.into_iter().map(|id| voice.word(id)).collect()
 }

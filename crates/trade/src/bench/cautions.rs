@@ -26,3 +26,13 @@ pub const POWER: &str = "caution-power";
 pub const LIFT: &str = "caution-lift";
 /// Tying buttons.
 pub const CORD: &str = "caution-cord";
+/// Stripping what was pulled tight, and pulling it anew.
+pub const TENSION: &str = "caution-tension";
+/// Unpicking.
+pub const SEAM_RIPPER: &str = "caution-seam-ripper";
+/// Cutting foam with a saw.
+pub const FOAM: &str = "caution-foam-saw";
+/// Glue guns and hot air.
+pub const HOT: &str = "caution-hot";
+/// Pressing seams.
+pub const STEAM: &str = "caution-steam";

@@ -1,7 +1,8 @@
 //! Boards with foam and cloth stapled on the back.
 
-use super::cautions::{BLADE, GLUE, NEEDLE, SAW, STAPLER};
+use super::cautions::{BLADE, FOAM, GLUE, NEEDLE, SAW, STAPLER};
 use super::{Bench, Step};
+use crate::cloth_sort::ClothSort;
 use crate::message::{Between, Message, message};
 use crate::part::{CornerHow, CutOutWork, Stuff};
 use crate::wanted::Condition;
@@ -66,10 +67,11 @@ impl Bench<'_> {
             .length("inset", a.staple_inset)
             .length("apart", a.staple_spacing)
             .length("corners", a.corner_spacing);
-        match self.legs {
+        let text = match self.legs {
             Some(legs) => Message { id: "staples-with-legs", ..text }.said("legs", legs.clone()),
             None => text,
-        }
+        };
+        text.said("cloth", self.sort.map_or(Message::nothing(), |s| message(s.pull())))
     }
 
     /// Stapled from the middles outwards.
@@ -84,7 +86,12 @@ impl Bench<'_> {
             (Condition::Repair, _) => message("step-board-mend"),
             _ => message("step-board-keep"),
         };
-        Step::new(text, &[SAW])
+        let is_new = self.board_condition == Condition::Renew && self.part(Stuff::Board).is_some();
+        let breathes = self.sort.is_some_and(ClothSort::is_airtight) && self.foam.is_some();
+        let drains = self.sort == Some(ClothSort::Outdoor);
+        let text = text.flag("breathes", breathes).flag("drains", drains);
+        let bored = is_new || breathes || drains;
+        Step::new(text, if bored { &[SAW] } else { &[] })
     }
 
     fn new_board(&self) -> Message {
@@ -147,7 +154,8 @@ impl Bench<'_> {
         };
         let text = text.flag("wrapped", self.is_wrapped);
         let text = text.flag("crowned", crown > Length::ZERO).length("crown", crown);
-        Some(Step::new(text, &[BLADE, GLUE]))
+        let is_new = self.foam_condition == Condition::Renew && self.part(Stuff::Foam).is_some();
+        Some(Step::new(text, if is_new { &[FOAM, GLUE] } else { &[GLUE] }))
     }
 
     /// How its corners are folded, as the step `id`; none where there are no corners.

@@ -10,6 +10,7 @@ mod sewn;
 
 pub use sewn::{Opening, Sewing, Zip};
 
+use crate::cloth_sort::ClothSort;
 use crate::message::{Between, Message, message};
 use crate::part::{Developed, Part, Stuff};
 use crate::rates::Allowances;
@@ -59,6 +60,8 @@ pub struct Bench<'a> {
     pub allowances: &'a Allowances,
     /// Cloth of its face.
     pub cloth: Option<Goods<'a>>,
+    /// What the cloth is, if that was said.
+    pub sort: Option<ClothSort>,
     /// Its foam.
     pub foam: Option<Goods<'a>>,
     /// Its board.

@@ -1,6 +1,6 @@
 //! Sewn and filled covers: cushions and bolsters.
 
-use super::cautions::{BLADE, NEEDLE};
+use super::cautions::{BLADE, NEEDLE, STEAM};
 use super::{Bench, Step};
 use crate::message::{Message, message};
 use crate::part::Stuff;
@@ -72,7 +72,9 @@ impl Bench<'_> {
     /// The seams of a cover, in an order.
     pub fn sew(&self, order: Message) -> Step {
         let text = message("step-sew").length("seam", self.allowances.seam).said("order", order);
-        Step::new(text, &[NEEDLE])
+        let text = text.said("cloth", self.sort.map_or(Message::nothing(), |s| message(s.sew())));
+        let hot = self.sort.is_none_or(|sort| !sort.is_airtight());
+        Step::new(text, if hot { &[NEEDLE, STEAM] } else { &[NEEDLE] })
     }
 
     /// The foam of a cushion, cut or kept; ends with a space.

@@ -120,22 +120,24 @@ pub fn boxed(ask: &Ask, cushion: &Boxed, thickness: Length) -> Sewn {
     let length =
         Working::of(message("work-boxing-length"), open + 2 * of(a.seam)).up_to(a.cut_step).width();
     let boxing_run = length.result;
-    let boxing = strip(message("part-boxing"), ask.cloth, boxing_run, boxing_height).explained([
-        length,
-        Working::grown(message("work-boxing-width"), thickness, &[a.seam]).height(),
-    ]);
+    let sides_ask = ask.in_cloth(ask.others.boxing);
+    let boxing = strip(message("part-boxing"), sides_ask.cloth, boxing_run, boxing_height)
+        .explained([
+            length,
+            Working::grown(message("work-boxing-width"), thickness, &[a.seam]).height(),
+        ]);
     let at_corners =
-        cushion.zip.filter(|z| !round && *z > 0 && boxing_run > ask.usable).and_then(|z| {
+        cushion.zip.filter(|z| !round && *z > 0 && boxing_run > sides_ask.usable).and_then(|z| {
             let sum = |from: usize, to: usize| Length::from_mm(sides[from..to].iter().sum());
             let front = Length::from_mm(sides[0]);
             // Each side goes on to lap the zip strip, which comes round the corner to meet it.
             let to_zip = |way: Length| way - zip_return + a.boxing_lap;
             let (right, left) = (to_zip(sum(1, z)), to_zip(sum(z + 1, sides.len())));
-            joined_at_corners(&boxing, (front, right, left), ask.usable, &ask.build)
+            joined_at_corners(&boxing, (front, right, left), sides_ask.usable, &ask.build)
         });
     let (pieces, mut joins) = match at_corners {
         Some(pieces) => (pieces, 2),
-        None => pieced_odd(boxing, ask.usable, &ask.build),
+        None => pieced_odd(boxing, sides_ask.usable, &ask.build),
     };
     parts.extend(pieces);
     for hole in &holes {
@@ -145,12 +147,13 @@ pub fn boxed(ask: &Ask, cushion: &Boxed, thickness: Length) -> Sewn {
             Formula::Pi * of(across) + 2 * of(a.seam),
         );
         let run = run.up_to(a.cut_step).width();
-        let inner = strip(message("part-boxing-of-the-hole"), ask.cloth, run.result, boxing_height)
-            .explained([
-                run,
-                Working::grown(message("work-boxing-width"), thickness, &[a.seam]).height(),
-            ]);
-        let (pieces, more) = pieced(inner, ask.usable, &ask.build);
+        let inner =
+            strip(message("part-boxing-of-the-hole"), sides_ask.cloth, run.result, boxing_height)
+                .explained([
+                    run,
+                    Working::grown(message("work-boxing-width"), thickness, &[a.seam]).height(),
+                ]);
+        let (pieces, more) = pieced(inner, sides_ask.usable, &ask.build);
         parts.extend(pieces);
         joins += more + 1;
     }
@@ -209,7 +212,8 @@ fn zip_half(ask: &Ask, run: Length, side: Length, thickness: Length) -> Part {
     let length = of(side).and_twice(&[beyond]).and_twice(&[a.seam]);
     let length = Working::of(message("work-zip-strip-length"), length).up_to(a.cut_step).width();
     let width = zip_width(ask, thickness);
-    let mut half = strip(message("part-zip-strip-half"), ask.cloth, length.result, width.result);
+    let cloth = ask.in_cloth(ask.others.zip).cloth.to_string();
+    let mut half = strip(message("part-zip-strip-half"), &cloth, length.result, width.result);
     half.count = 2;
     half.explained([length, width])
 }

@@ -15,6 +15,7 @@ pub mod strips;
 pub mod welt;
 
 use crate::fault::Fault;
+use crate::material::Cloth;
 use crate::message::{Message, message};
 use crate::part::{CornerWork, CutOutWork, Part, Quantities};
 use crate::wanted::WeltGrain;
@@ -33,6 +34,8 @@ pub struct Ask<'a> {
     pub under: Option<&'a str>,
     /// Usable width of the face cloth.
     pub usable: Length,
+    /// Other cloths than the face's for some parts.
+    pub others: Others<'a>,
     /// Foam.
     pub foam: Option<&'a str>,
     /// Board.
@@ -49,7 +52,29 @@ pub struct Ask<'a> {
     pub at: String,
 }
 
+/// Cloths of their own.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Others<'a> {
+    /// Of the boxing.
+    pub boxing: Option<&'a Cloth>,
+    /// Of the welt.
+    pub welt: Option<&'a Cloth>,
+    /// Of the zip strip.
+    pub zip: Option<&'a Cloth>,
+}
+
 impl Ask<'_> {
+    /// The same for parts of another cloth.
+    #[must_use]
+    pub fn in_cloth<'b>(&'b self, other: Option<&'b Cloth>) -> Ask<'b> {
+        let mut ask: Ask<'b> = self.clone();
+        if let Some(cloth) = other {
+            (ask.cloth, ask.usable) = (&cloth.name, cloth.usable());
+            ask.build.cloth = cloth.thickness;
+        }
+        ask
+    }
+
     /// A fault at one of the piece's keys.
     pub fn fault(&self, code: &'static str, key: &str, what: Message, remedy: Message) -> Fault {
         Fault::new(code, format!("{}.{key}", self.at), what, remedy)

@@ -28,6 +28,7 @@ pub fn strips(ask: &Ask, runs: &[Length]) -> (Vec<Part>, Length) {
 
 /// The same, single or double.
 pub fn strips_of(ask: &Ask, runs: &[Length], double: bool) -> (Vec<Part>, Length) {
+    let ask = &ask.in_cloth(ask.others.welt);
     let a = ask.build.allowances;
     let run: Length = runs.iter().copied().sum();
     if run <= Length::ZERO {

@@ -21,14 +21,21 @@ pub struct Bolster {
     pub length: Length,
     /// Finished.
     pub diameter: Length,
+    /// Its ends are drawn together instead of closed with discs.
+    pub drawn: bool,
     /// Zip along the body.
     pub zip: bool,
     /// Welt round the ends.
     pub welt: Welt,
 }
 
-const KEYS: [Key; 4] =
-    [Key::length("length", "end to end"), Key::length("diameter", "across an end"), ZIP, WELT];
+const KEYS: [Key; 5] = [
+    Key::length("length", "end to end"),
+    Key::length("diameter", "across an end"),
+    Key::word("ends", &["discs", "drawn"]),
+    ZIP,
+    WELT.when("ends", &["discs"]),
+];
 
 /// What is asked of a bolster.
 pub const TABLE: Table = Table { name: "bolster", keys: &KEYS, nature: Nature::FILLED, read };
@@ -37,6 +44,7 @@ fn read(values: &mut Values, _: &mut Vec<Fault>) -> Kind {
     Kind::Bolster(Bolster {
         length: values.length("length"),
         diameter: values.length("diameter"),
+        drawn: values.is("ends", "drawn"),
         zip: values.flag("zip"),
         welt: super::common::welt(values),
     })
@@ -50,13 +58,20 @@ impl Bolster {
     ///
     /// Source: development of a cylinder, geometry (D 8, L 36, seams 1/2: 26.133 x 37, discs 9).
     pub fn rolled(&self, ask: &Ask) -> Kit {
-        let Self { length, diameter, zip, welt: welt_kind } = *self;
+        let Self { length, diameter, drawn, zip, welt: welt_kind } = *self;
         let a = ask.build.allowances;
         let round = Length::from_mm(diameter.mm() * std::f64::consts::PI);
         let girth =
             Working::of(message("work-body-round"), Formula::Pi * of(diameter) + 2 * of(a.seam));
         let girth = girth.up_to(a.cut_step).height();
-        let long = Working::grown(message("work-body-length"), length, &[a.seam]).width();
+        let long = match drawn {
+            // Half the end each, and the casing. Source: two household pages: length + D + 1 by round + 1.
+            true => {
+                let sum = of(length) + of(diameter) + 2 * of(a.seam);
+                Working::of(message("work-body-length-drawn"), sum).width()
+            }
+            false => Working::grown(message("work-body-length"), length, &[a.seam]).width(),
+        };
         let outline = rectangle(long.result, girth.result);
         let mut body = Part::new(message("part-body"), Stuff::Cloth, ask.cloth, outline)
             .explained([long, girth]);
@@ -69,12 +84,10 @@ impl Bolster {
         ));
         end.count = 2;
         end.explain(Working::grown(message("work-disc"), diameter, &[a.seam]).both());
-        let ends = match welt_kind {
-            Welt::None => 0,
-            _ => 2,
-        };
+        let ends = if welt_kind == Welt::None || drawn { 0 } else { 2 };
         let (welt, welt_length) = welt::strips(ask, &vec![round + a.welt_lap; ends]);
-        let mut parts = vec![body, end];
+        let mut parts = vec![body];
+        parts.extend((!drawn).then_some(end));
         parts.extend(welt);
         // A firm form goes in sideways only, and opens no seam that is shorter than it is long.
         let zip = zip.then_some(length);
@@ -111,7 +124,7 @@ impl OfKind for Bolster {
             welt: self.welt,
             is_round: true,
             zip: Zip::Body,
-            order: message("sew-bolster"),
+            order: message(if self.drawn { "sew-bolster-drawn" } else { "sew-bolster" }),
             filling: bench
                 .foam_or(roll.length("across", self.diameter).length("length", self.length)),
         })

@@ -29,6 +29,8 @@ pub enum Fullness {
     TwoDepths,
     /// So much more for each diamond, across and along.
     Added(Length, Length),
+    /// None: float buttons only hold the cover down.
+    Flat,
 }
 
 /// Where buttons stand in the cells of the field.
@@ -39,6 +41,8 @@ pub enum ButtonPlaces {
     Tips,
     /// At each cell's corners and middle.
     Corners,
+    /// At each cell's corners only: squares, as on a biscuit.
+    Squares,
 }
 
 /// A deep-buttoned back.
@@ -52,8 +56,8 @@ pub struct ButtonedBack {
     pub border: Length,
     /// Diamonds across.
     pub across: usize,
-    /// Diamonds one above the other.
-    pub high: usize,
+    /// Diamonds one above the other, in halves.
+    pub halves_high: usize,
     /// How deep buttons are pulled.
     pub depth: Length,
     /// How much cloth a diamond takes.
@@ -66,18 +70,22 @@ pub struct ButtonedBack {
     pub ligne: u32,
 }
 
-const FULLNESSES: [(&str, Fullness); 5] = [
+const FULLNESSES: [(&str, Fullness); 6] = [
     ("arc", Fullness::Arc),
     ("slant", Fullness::Slant),
     ("depth", Fullness::Depth),
     ("two depths", Fullness::TwoDepths),
     ("added", Fullness::Added(Length::ZERO, Length::ZERO)),
+    ("none", Fullness::Flat),
 ];
-const FULLNESS_WORDS: [&str; 5] = words(&FULLNESSES);
-const PLACES: [(&str, ButtonPlaces); 2] =
-    [("tips", ButtonPlaces::Tips), ("corners", ButtonPlaces::Corners)];
-const PLACE_WORDS: [&str; 2] = words(&PLACES);
-const KEYS: [Key; 11] = [
+const FULLNESS_WORDS: [&str; 6] = words(&FULLNESSES);
+const PLACES: [(&str, ButtonPlaces); 3] = [
+    ("tips", ButtonPlaces::Tips),
+    ("corners", ButtonPlaces::Corners),
+    ("squares", ButtonPlaces::Squares),
+];
+const PLACE_WORDS: [&str; 3] = words(&PLACES);
+const KEYS: [Key; 12] = [
     Key::length("width", "board, left to right"),
     Key::length("height", "board, bottom to top"),
     Key::or_zero("border", "edge to the first buttons"),
@@ -89,6 +97,7 @@ const KEYS: [Key; 11] = [
     Key::word("fullness", &FULLNESS_WORDS),
     Key::optional("added", Sort::LengthsOrZero, ""),
     Key::word("buttons_at", &PLACE_WORDS),
+    Key::flag("half_row", false),
     Key::flag("edge_buttons", true),
 ];
 
@@ -103,7 +112,7 @@ fn read(values: &mut Values, faults: &mut Vec<Fault>) -> Kind {
         height,
         border,
         across: values.count("across"),
-        high: values.count("high"),
+        halves_high: values.count("high") * 2 + usize::from(values.flag("half_row")),
         depth,
         fullness: fullness(values, faults),
         places: values.choice("buttons_at", &PLACES).unwrap_or_default(),
@@ -150,23 +159,27 @@ pub fn over_diamond(s: Length, p: Length, rule: Fullness, across: bool) -> Optio
         Fullness::Slant => Length::from_mm(2.0 * libm::hypot(s.mm() / 2.0, p.mm())),
         Fullness::Depth => s + p,
         Fullness::TwoDepths => s + p * 2,
+        Fullness::Flat => s,
         Fullness::Added(wide, high) => s + if across { wide } else { high },
     })
 }
 
-/// Places of buttons in a field of `m` by `k` cells, in cells; with those on its outline or without.
+/// Places of buttons in a field `m` cells wide and so many half cells high, in cells; with those on its
+/// outline or without. An odd number of halves gives rows that differ by one: 10, 9, 10, 9.
 ///
 /// Whole diamonds: the middles of the cells' sides, `m (k + 1) + k (m + 1)` with the edge. Corners and
-/// middles: `(m + 1)(k + 1) + m k` with the edge, `(m - 1)(k - 1) + m k` without.
-pub fn places(m: usize, k: usize, how: ButtonPlaces, edge: bool) -> Vec<(f64, f64)> {
+/// middles: `(m + 1)(k + 1) + m k` with the edge, `(m - 1)(k - 1) + m k` without. Squares: `(m + 1)(k + 1)`
+/// with the edge, `(m - 1)(k - 1)` without.
+pub fn places(m: usize, halves: usize, how: ButtonPlaces, edge: bool) -> Vec<(f64, f64)> {
     let mut all = Vec::new();
-    for j in 0..=2 * k {
+    for j in 0..=halves {
         for i in 0..=2 * m {
             let wanted = match how {
                 ButtonPlaces::Tips => (i + j) % 2 == 1,
-                ButtonPlaces::Corners => (i + j) % 2 == 0 && (i % 2 == j % 2),
+                ButtonPlaces::Corners => (i + j) % 2 == 0,
+                ButtonPlaces::Squares => i % 2 == 0 && j % 2 == 0,
             };
-            let on_edge = i == 0 || j == 0 || i == 2 * m || j == 2 * k;
+            let on_edge = i == 0 || j == 0 || i == 2 * m || j == halves;
             if wanted && (edge || !on_edge) {
                 all.push((i as f64 / 2.0, j as f64 / 2.0));
             }
@@ -183,7 +196,7 @@ impl OfKind for ButtonedBack {
     /// Develops a buttoned back. The field is `board - 2 border`, divided into whole diamonds; the cloth's
     /// field is as many enlarged ones; beyond it the border and the reach of any stapled cover.
     fn develop(&self, ask: &Ask) -> Result<Kit, Vec<Fault>> {
-        let (m, k) = (self.across.max(1), self.high.max(1));
+        let (m, halves) = (self.across.max(1), self.halves_high.max(1));
         let field = (self.width - self.border * 2, self.height - self.border * 2);
         if field.0 <= Length::ZERO || field.1 <= Length::ZERO {
             return Err(vec![ask.border_too_wide(
@@ -192,7 +205,7 @@ impl OfKind for ButtonedBack {
                 message("border-too-wide").part("buttons"),
             )]);
         }
-        let diamond = (field.0.share(m as i64), field.1.share(k as i64));
+        let diamond = (field.0.share(m as i64), (field.1 * 2).share(halves as i64));
         let on_cloth = over_diamond(diamond.0, self.depth, self.fullness, true).zip(over_diamond(
             diamond.1,
             self.depth,
@@ -221,13 +234,14 @@ impl OfKind for ButtonedBack {
             _ => (Length::ZERO, Length::ZERO),
         };
         let across =
-            Direction { is_across: true, board: self.width, diamonds: m as i64, more: wide };
-        let up = Direction { is_across: false, board: self.height, diamonds: k as i64, more: high };
+            Direction { is_across: true, board: self.width, halves: 2 * m as i64, more: wide };
+        let halves = halves as i64;
+        let up = Direction { is_across: false, board: self.height, halves, more: high };
         let [a0, a1, across] = across.workings(self, reach, a.cut_step);
         let [h0, h1, up] = up.workings(self, reach, a.cut_step);
         let size = (across.result, up.result);
         let workings = vec![a0, a1, across.width(), h0, h1, up.height()];
-        let spots = places(m, k, self.places, self.edge_buttons);
+        let spots = places(m, self.halves_high.max(1), self.places, self.edge_buttons);
         let mut marks = grid_marks(&spots, on_cloth, (beyond, beyond), size);
         let (low, right, top) = (reach.mm(), (size.0 - reach).mm(), (size.1 - reach).mm());
         let edge = [(low, low), (right, low), (right, top), (low, top)];
@@ -291,7 +305,7 @@ impl ButtonedBack {
     fn at_the_edge(&self, ask: &Ask, spots: &[(f64, f64)]) -> Option<Fault> {
         let half = across(self.ligne).share(2);
         let outer = |&&(x, y): &&(f64, f64)| {
-            x == 0.0 || y == 0.0 || x == self.across as f64 || y == self.high as f64
+            x == 0.0 || y == 0.0 || x == self.across as f64 || y == self.halves_high as f64 / 2.0
         };
         let count = spots.iter().filter(outer).count();
         (self.border < half && count > 0).then(|| {
@@ -305,9 +319,11 @@ impl ButtonedBack {
     }
 
     /// One diamond on the board.
-    fn diamond(&self) -> (Length, Length) {
-        let one = |size: Length, n: usize| (size - self.border * 2).share(n.max(1) as i64);
-        (one(self.width, self.across), one(self.height, self.high))
+    pub fn diamond(&self) -> (Length, Length) {
+        let one = |size: Length, halves: usize| {
+            ((size - self.border * 2) * 2).share(halves.max(1) as i64)
+        };
+        (one(self.width, self.across * 2), one(self.height, self.halves_high))
     }
 
     /// The cloth over a diamond.
@@ -317,14 +333,16 @@ impl ButtonedBack {
 
     /// Lines of a grid as running distances from the middle: rounded steps would add up to a fault.
     fn grid(&self, wide: Length, high: Length) -> Message {
-        let running = |one: Length, n: usize| {
+        // Of an odd number of halves none stands on the middle line.
+        let running = |one: Length, halves: usize| {
             let half = one.mm() / 2.0;
-            let marks = (0..=n).map(|i| Length::from_mm(half * i as f64));
+            let first = if halves.is_multiple_of(2) { 0.0 } else { 0.5 };
+            let marks = (0..=halves / 2).map(|i| Length::from_mm(half * (i as f64 + first)));
             marks.map(|at| message("mark").chalk_number("at", at)).collect()
         };
-        message("buttons-grid").list("across", running(wide, self.across), Between::Comma).list(
+        message("buttons-grid").list("across", running(wide, self.across * 2), Between::Comma).list(
             "high",
-            running(high, self.high),
+            running(high, self.halves_high),
             Between::Comma,
         )
     }
@@ -346,6 +364,7 @@ impl ButtonedBack {
             Fullness::Depth => "depth",
             Fullness::TwoDepths => "two-depths",
             Fullness::Added(..) => "added",
+            Fullness::Flat => "flat",
         };
         let text = message("step-buttons-try")
             .text("rule", rule)
@@ -407,9 +426,18 @@ fn grid_marks(
 struct Direction {
     is_across: bool,
     board: Length,
-    diamonds: i64,
+    /// Diamonds, in halves.
+    halves: i64,
     /// Added to each diamond, where the rule is a fixed addition.
     more: Length,
+}
+
+/// A diamond's share of a field so many halves long.
+fn free_of(free: Formula, halves: i64) -> Formula {
+    match halves % 2 {
+        0 => free / (halves / 2),
+        _ => 2 * free / halves,
+    }
 }
 
 impl Direction {
@@ -417,7 +445,7 @@ impl Direction {
     fn workings(&self, back: &ButtonedBack, reach: Length, step: Length) -> [Working; 3] {
         let free = of(self.board) - 2 * of(back.border);
         let what = |id: &'static str| message(id).flag("across", self.is_across);
-        let on_board = Working::of(what("work-diamond-on-board"), free / self.diamonds);
+        let on_board = Working::of(what("work-diamond-on-board"), free_of(free, self.halves));
         let s = on_board.result.round_even(HUNDREDTH);
         let p = of(back.depth);
         let on_cloth = match back.fullness {
@@ -426,9 +454,14 @@ impl Direction {
             Fullness::Depth => of(s) + p,
             Fullness::TwoDepths => of(s) + 2 * p,
             Fullness::Added(..) => of(s) + of(self.more),
+            Fullness::Flat => of(s),
         };
         let on_cloth = Working::of(what("work-diamond-on-cloth"), on_cloth);
-        let field = self.diamonds * of(on_cloth.result.round_even(HUNDREDTH));
+        let one = of(on_cloth.result.round_even(HUNDREDTH));
+        let field = match self.halves % 2 {
+            0 => self.halves / 2 * one,
+            _ => self.halves * one / 2,
+        };
         let cut = field + 2 * (of(back.border) + of(reach));
         let cut = Working::of(what("work-diamond-cut"), cut).up_to(step);
         [on_board, on_cloth, cut]

@@ -221,6 +221,7 @@ impl OfKind for CutPieces {
                 kit.parts.push(part);
             }
         }
+        kit.quantities.fitted_cuts = self.fitted();
         // Cuts first, pulls after them.
         kit.parts.sort_by_key(|p| p.name.is("part-pull-for"));
         Ok(kit)
@@ -228,13 +229,17 @@ impl OfKind for CutPieces {
 
     fn steps(&self, bench: &Bench) -> Vec<Step> {
         let strip = bench.allowances.tack_strip;
-        let cover = message("step-cuts-cover").said("staples", bench.staples());
+        let (inside, outside) = self.in_order();
+        let cover = message("step-cuts-cover").count("known", inside.len());
+        let cover = cover.list("inside", inside, Between::Comma).said("staples", bench.staples());
+        let close = message("step-cuts-close").count("known", outside.len());
+        let close = close.list("outside", outside, Between::Comma).length("strip", strip);
         vec![
             bench.cut_cloth(),
             Step::new(self.edge_list(), &[]),
             bench.sew(message("sew-cuts")),
             Step::new(cover, &[STAPLER, BLADE]),
-            Step::new(message("step-cuts-close").length("strip", strip), &[STAPLER]),
+            Step::new(close, &[STAPLER]),
             bench.trim(),
         ]
     }
@@ -257,7 +262,68 @@ impl OfKind for CutPieces {
     }
 }
 
+/// Names of cuts in the order in which a chair is covered, by the words that tell them; `true` for what goes
+/// on outside, when all inside is on. Outside wings and outside arms go on before the outside back, inside
+/// wings with the inside back. Source: the order in which texts strip a chair, reversed; common practice.
+const ORDER: [(&[&str], bool); 14] = [
+    (&["deck"], false),
+    (&["platform"], false),
+    (&["lip"], false),
+    (&["front", "border"], false),
+    (&["seat"], false),
+    (&["inside", "arm"], false),
+    (&["inside", "wing"], false),
+    (&["inside", "back"], false),
+    (&["outside", "wing"], true),
+    (&["outside", "arm"], true),
+    (&["facing"], true),
+    (&["arm", "front"], true),
+    (&["outside", "back"], true),
+    (&["skirt"], true),
+];
+
+/// A cut's place in that order, and whether it goes on outside; nothing for a name that is not known.
+fn place_in_order(name: &str) -> Option<(usize, bool)> {
+    let name = name.to_lowercase();
+    // `arm front` is no front border.
+    let is_facing = name.contains("arm") && name.contains("front");
+    let at = match is_facing {
+        true => ORDER.iter().position(|(words, _)| *words == ["arm", "front"]),
+        false => ORDER.iter().position(|(words, _)| words.iter().all(|word| name.contains(word))),
+    }
+    .or_else(|| (name.contains("front") && !is_facing).then_some(3))?;
+    Some((at, ORDER[at].1))
+}
+
 impl CutPieces {
+    /// The cuts in the order in which they go on: inside, and outside. What is not known by its name goes
+    /// on inside, after what is.
+    fn in_order(&self) -> (Vec<Message>, Vec<Message>) {
+        let mut cuts: Vec<(usize, bool, &str)> = self
+            .cuts
+            .iter()
+            .map(|cut| {
+                let (at, outside) = place_in_order(&cut.name).unwrap_or((ORDER.len(), false));
+                (at, outside, cut.name.as_str())
+            })
+            .collect();
+        cuts.sort_by_key(|(at, ..)| *at);
+        let named = |wanted: bool| {
+            let some = cuts.iter().filter(|(_, outside, _)| *outside == wanted);
+            some.map(|(.., name)| Message::typed(*name)).collect()
+        };
+        (named(false), named(true))
+    }
+
+    /// Cuts that are pulled through a frame, and cut to fit round its posts and rails.
+    fn fitted(&self) -> usize {
+        let is_fitted = |cut: &&CutPiece| match place_in_order(&cut.name) {
+            Some((_, outside)) => !outside,
+            None => cut.edges.iter().filter(|edge| **edge == CutEdge::Stapled).count() > 1,
+        };
+        self.cuts.iter().filter(is_fitted).map(|cut| cut.count).sum()
+    }
+
     /// What happens at the edges of each cut that are not plainly stapled.
     fn edge_list(&self) -> Message {
         let word = |edge: &CutEdge| match edge {

@@ -1,7 +1,7 @@
 //! Skirts: pleated all along, or flat with an inverted pleat at each corner.
 
 use super::common::missing;
-use super::table::{Key, Nature, Sort, Table};
+use super::table::{Key, Nature, Sort, Table, Unsaid};
 use super::values::Values;
 use super::{Kind, Mirrored, OfKind};
 use crate::bench::cautions::{NEEDLE, STAPLER};
@@ -32,6 +32,11 @@ pub enum Pleating {
         /// pleat.
         folds: i64,
     },
+    /// Gathered: so many hundredths of the run.
+    Gathered {
+        /// Percent of the run: 200 is twice.
+        percent: usize,
+    },
 }
 
 /// A skirt.
@@ -51,13 +56,20 @@ pub struct Skirt {
 
 const EVEN: &[&str] = &["box", "inverted", "knife"];
 const CORNER: &[&str] = &["corner"];
-const KEYS: [Key; 8] = [
+const KEYS: [Key; 9] = [
     Key::optional("sides", Sort::Lengths, "each side it hangs from, in order"),
     Key::length("drop", "from where it is fixed to a finger above the floor"),
-    Key::optional("pleats", Sort::Word(&["box", "inverted", "knife", "corner"]), ""),
+    Key::optional(
+        "pleats",
+        Sort::Word(&["box", "inverted", "knife", "corner", "gathered", "none"]),
+        "",
+    ),
     Key::length("spacing", "face of a pleat, finished").when("pleats", EVEN),
     Key::optional("fold", Sort::Length, "how far a fold goes under").when("pleats", EVEN),
     Key::length("fold", "folded back at each corner").when("pleats", CORNER),
+    Key::new("fullness_percent", Sort::Count(110, 400), "")
+        .unsaid(Unsaid::Count(200))
+        .when("pleats", &["gathered"]),
     Key::flag("lined", false),
     Key::optional("hem", Sort::LengthOrZero, "").when("lined", &["false"]),
 ];
@@ -76,6 +88,9 @@ fn read(values: &mut Values, faults: &mut Vec<Fault>) -> Kind {
         faults.push(missing("sides", message("missing-sides")));
     }
     let pleats = match values.opt_word("pleats") {
+        Some("gathered") => Pleating::Gathered { percent: values.count("fullness_percent") },
+        // Falls straight, from corner to corner.
+        Some("none") => Pleating::Corners { fold: Length::ZERO },
         Some("corner") => Pleating::Corners { fold: values.length("fold") },
         Some(word) => {
             let folds = if word == "knife" { 1 } else { 2 };
@@ -122,6 +137,8 @@ impl OfKind for Skirt {
         match (key, self.pleats) {
             ("pleats", Pleating::Even { folds: 1, .. }) => "knife".into(),
             ("pleats", Pleating::Even { .. }) => "box".into(),
+            ("pleats", Pleating::Gathered { .. }) => "gathered".into(),
+            ("pleats", Pleating::Corners { fold: Length::ZERO }) => "none".into(),
             ("pleats", Pleating::Corners { .. }) => "corner".into(),
             ("lined", _) => self.lined.to_string(),
             _ => String::new(),
@@ -154,92 +171,28 @@ impl OfKind for Skirt {
                 if depth * folds > spacing {
                     kit.warnings.push(self.overlap(ask, spacing, folds));
                 }
-                let total = fullness(&self.sides, spacing, depth, folds);
                 let number: i64 = pleats(&self.sides, spacing).iter().sum();
-                let room = ask.usable - a.seam * 2;
-                if room <= Length::ZERO {
-                    return Err(vec![ask.fault(
-                        "cloth-too-narrow",
-                        "cloth",
-                        message("cloth-too-narrow"),
-                        message("cloth-too-narrow").part("do"),
-                    )]);
-                }
-                let count = total.steps_up(room).max(1);
-                let mark = ask.build.style.mark;
-                let width = |count: i64| {
-                    let width = of(total) / count + 2 * of(a.seam);
-                    Working::of(message("work-each-width"), width)
-                        .up_to(a.cut_step)
-                        .up_to(mark)
-                        .width()
-                };
-                // Whole marks may take one width more.
-                let count = (count..=count + 1).find(|&n| width(n).result <= ask.usable);
-                let count = count.unwrap_or(1);
-                let each = width(count).result;
                 let what = message("work-cloth-for-pleats").count("pleats", number);
-                let mut part =
-                    strip(message("part-skirt-width"), ask.cloth, each, height).seen().explained([
-                        Working::of(what, of(run) + number * ((2 * folds) * of(depth))),
-                        width(count),
-                        height_working,
-                    ]);
-                part.count = count as usize;
-                part.divided = Some(total.share(count).mm() * height.mm());
+                let whole = Working::of(what, of(run) + number * ((2 * folds) * of(depth)));
+                let total = fullness(&self.sides, spacing, depth, folds);
+                let mut part = in_widths(ask, total, whole, height_working)?;
+                let each = part.size().0;
                 part.marks = pleat_marks((spacing, depth, folds), a.seam, each, height);
-                kit.parts.push(part);
                 // A ring: as many joins as widths.
-                seam += height * count + run;
+                seam += height * part.count as i64 + run;
+                kit.parts.push(part);
+            }
+            Pleating::Gathered { percent } => {
+                let whole = percent as i64 * of(run) / 100;
+                let whole = Working::of(message("work-cloth-for-gathers"), whole);
+                let part = in_widths(ask, whole.result, whole, height_working)?;
+                // Two rows of gathering stitches, then the seam it hangs by.
+                let gathers = Length::from_mm(run.mm() * percent as f64 / 100.0) * 2;
+                seam += height * part.count as i64 + run + gathers;
+                kit.parts.push(part);
             }
             Pleating::Corners { fold } => {
-                let mut sides: Vec<(Length, usize)> = Vec::new();
-                for side in &self.sides {
-                    match sides.iter_mut().find(|s| s.0 == *side) {
-                        Some(found) => found.1 += 1,
-                        None => sides.push((*side, 1)),
-                    }
-                }
-                for (side, count) in sides {
-                    let width = side + fold * 2 + a.seam * 2;
-                    let mut part =
-                        strip(message("part-skirt-side"), ask.cloth, width, height).seen();
-                    part.count = count;
-                    for x in [a.seam + fold, a.seam + fold + side] {
-                        let ends = [0.0, height.mm()].map(|y| Point::new(x.mm(), y));
-                        part.marks.push(Mark::open(Meaning::Fold, ends.to_vec()));
-                    }
-                    part.explain(
-                        Working::grown(message("work-skirt-side"), side, &[fold, a.seam]).width(),
-                    );
-                    part.explain(height_working.clone());
-                    if self.lined {
-                        // The fold along its length is the hem.
-                        let middle = height.share(2).mm();
-                        let ends = [0.0, width.mm()].map(|x| Point::new(x, middle));
-                        part.marks.push(Mark::open(Meaning::Fold, ends.to_vec()));
-                    }
-                    let (mut parts, joins) = if ask.railroads {
-                        (vec![part], 0)
-                    } else {
-                        pieced_odd(part, ask.usable, &ask.build)
-                    };
-                    if joins > 0 {
-                        // Its folds are marked once it is joined.
-                        parts.iter_mut().for_each(|p| p.marks.clear());
-                    }
-                    seam += height * (joins * count) as i64;
-                    kit.parts.extend(parts);
-                }
-                let outline = rectangle(fold * 2 + a.seam * 2, height);
-                let mut underlay =
-                    Part::new(message("part-corner-underlay"), Stuff::Cloth, ask.cloth, outline);
-                underlay.count = self.sides.len();
-                underlay
-                    .explain(Working::grown(message("work-underlay"), fold * 2, &[a.seam]).width());
-                underlay.explain(height_working);
-                kit.parts.push(underlay);
-                seam += height * (self.sides.len() * 2) as i64 + run;
+                seam += self.flat_sides(ask, fold, (height, &height_working), &mut kit.parts);
             }
         }
         kit.quantities = Quantities { seam, ..Quantities::default() };
@@ -247,7 +200,7 @@ impl OfKind for Skirt {
     }
 
     fn steps(&self, bench: &Bench) -> Vec<Step> {
-        let is_even = matches!(self.pleats, Pleating::Even { .. });
+        let is_even = !matches!(self.pleats, Pleating::Corners { .. });
         let hem = message("step-skirt-hem")
             .flag("even", is_even)
             .flag("lined", self.lined)
@@ -268,6 +221,67 @@ impl OfKind for Skirt {
 }
 
 impl Skirt {
+    /// A side for each, and an underlay behind each corner where cloth is folded back; what is sewn.
+    fn flat_sides(
+        &self,
+        ask: &Ask,
+        fold: Length,
+        (height, working): (Length, &Working),
+        parts: &mut Vec<Part>,
+    ) -> Length {
+        let a = ask.build.allowances;
+        let mut seam = Length::ZERO;
+        let mut sides: Vec<(Length, usize)> = Vec::new();
+        for side in &self.sides {
+            match sides.iter_mut().find(|s| s.0 == *side) {
+                Some(found) => found.1 += 1,
+                None => sides.push((*side, 1)),
+            }
+        }
+        for (side, count) in sides {
+            let width = side + fold * 2 + a.seam * 2;
+            let mut part = strip(message("part-skirt-side"), ask.cloth, width, height).seen();
+            part.count = count;
+            for x in [a.seam + fold, a.seam + fold + side] {
+                let ends = [0.0, height.mm()].map(|y| Point::new(x.mm(), y));
+                part.marks.push(Mark::open(Meaning::Fold, ends.to_vec()));
+            }
+            part.explain(Working::grown(message("work-skirt-side"), side, &[fold, a.seam]).width());
+            part.explain(working.clone());
+            if self.lined {
+                // The fold along its length is the hem.
+                let middle = height.share(2).mm();
+                let ends = [0.0, width.mm()].map(|x| Point::new(x, middle));
+                part.marks.push(Mark::open(Meaning::Fold, ends.to_vec()));
+            }
+            let (mut pieces, joins) = if ask.railroads {
+                (vec![part], 0)
+            } else {
+                pieced_odd(part, ask.usable, &ask.build)
+            };
+            if joins > 0 {
+                // Its folds are marked once it is joined.
+                pieces.iter_mut().for_each(|p| p.marks.clear());
+            }
+            seam += height * (joins * count) as i64;
+            parts.extend(pieces);
+        }
+        let run: Length = self.sides.iter().copied().sum();
+        let corners = self.sides.len();
+        if fold == Length::ZERO {
+            // Sewn to a ring, a seam at each corner.
+            return seam + height * corners as i64 + run;
+        }
+        let outline = rectangle(fold * 2 + a.seam * 2, height);
+        let name = message("part-corner-underlay");
+        let mut underlay = Part::new(name, Stuff::Cloth, ask.cloth, outline);
+        underlay.count = corners;
+        underlay.explain(Working::grown(message("work-underlay"), fold * 2, &[a.seam]).width());
+        underlay.explain(working.clone());
+        parts.push(underlay);
+        seam + height * (corners * 2) as i64 + run
+    }
+
     /// Folds that lie over one another behind a face.
     fn overlap(&self, ask: &Ask, spacing: Length, folds: i64) -> Fault {
         let style = &ask.build.style;
@@ -293,9 +307,43 @@ impl Skirt {
                     .count("folds", folds)
                     .length("fold", depth)
             }
+            Pleating::Gathered { percent } => {
+                message("step-skirt-gather").count("percent", percent)
+            }
+            Pleating::Corners { fold: Length::ZERO } => message("step-skirt-plain"),
             Pleating::Corners { fold } => message("step-skirt-corners").length("fold", fold),
         }
     }
+}
+
+/// Equal widths of cloth for a ring of so much, each as wide as the cloth allows.
+fn in_widths(
+    ask: &Ask,
+    total: Length,
+    whole: Working,
+    height: Working,
+) -> Result<Part, Vec<Fault>> {
+    let a = ask.build.allowances;
+    let room = ask.usable - a.seam * 2;
+    if room <= Length::ZERO {
+        let what = message("cloth-too-narrow");
+        let remedy = message("cloth-too-narrow").part("do");
+        return Err(vec![ask.fault("cloth-too-narrow", "cloth", what, remedy)]);
+    }
+    let count = total.steps_up(room).max(1);
+    let mark = ask.build.style.mark;
+    let width = |count: i64| {
+        let width = of(total) / count + 2 * of(a.seam);
+        Working::of(message("work-each-width"), width).up_to(a.cut_step).up_to(mark).width()
+    };
+    // Whole marks may take one width more.
+    let count = (count..=count + 1).find(|&n| width(n).result <= ask.usable).unwrap_or(1);
+    let (each, tall) = (width(count).result, height.result);
+    let mut part = strip(message("part-skirt-width"), ask.cloth, each, tall).seen();
+    part = part.explained([whole, width(count), height]);
+    part.count = count as usize;
+    part.divided = Some(total.share(count).mm() * tall.mm());
+    Ok(part)
 }
 
 /// Folds of a width, from its left seam: a pleat's face, then for each fold its two hidden layers.

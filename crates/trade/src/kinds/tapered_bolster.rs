@@ -69,7 +69,8 @@ impl OfKind for TaperedBolster {
         let frustum = Frustum { large: large.mm(), small: small.mm(), height: self.length.mm() };
         let Some(sector) = frustum.sector() else {
             let Self { length, large: diameter, zip, welt, .. } = *self;
-            return Ok(Bolster { length, diameter, zip, welt }.rolled(ask));
+            let drawn = false;
+            return Ok(Bolster { length, diameter, drawn, zip, welt }.rolled(ask));
         };
         let angle = frustum.angle();
         if angle.to_degrees() > MOST_DEGREES {

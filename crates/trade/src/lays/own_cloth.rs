@@ -107,7 +107,9 @@ pub(super) fn laid(
     let mut given = own.given(Some(&taken), bought(&laid));
     given.laid = on_hand_parts(&laid.answer.lay);
     given.merit = merit;
-    if let Some(on_hand) = everything {
+    if let Some(mut on_hand) = everything {
+        // The whole pieces and the rest are a lay of everything too, and may be the shorter one.
+        own.learn(&mut on_hand, own.in_one(&laid, &counts), &counts);
         (given.short, given.short_at_least) = (on_hand.short, on_hand.short_at_least);
         given.everything = on_hand.found;
     }
@@ -211,6 +213,22 @@ impl Own<'_> {
         let mut answer = topped_up.answer.clone();
         answer.lay = lay;
         Some(answer)
+    }
+
+    /// Takes a lay of everything as if in one length, where that is shorter than what was found.
+    fn learn(&self, on_hand: &mut OnHand, in_one: Option<Answer>, counts: &[usize]) {
+        let instance = self.asked.some(counts).instance;
+        let (Some(longest), Some(in_one)) = (longest(&instance), in_one) else { return };
+        let length = instance.on_hand[longest].length;
+        let mut question = as_if_bought(&instance, longest);
+        question.buying.step = FINE;
+        let limits = Limits { work: 0, ..*self.limits };
+        let Ok(answer) = lay::lay_again(&question, &limits, &[&in_one]) else { return };
+        let used = answer.lay.new_length();
+        if used > length && used - length < on_hand.short {
+            on_hand.short = used - length;
+            on_hand.found = Some(answer);
+        }
     }
 
     /// So many copies of each item on what is there; `None` if there is nothing to lay or no length.

@@ -5,6 +5,7 @@ use super::{Before, ClothLay, LaidPart, lay_parts};
 use crate::build::welt;
 use crate::job::Job;
 use crate::money::decimal;
+use crate::operations::Operation;
 use crate::part::{Developed, Part};
 use crate::purse;
 use geometry::Length;
@@ -74,7 +75,7 @@ fn cost(job: &Job, usual: &ClothLay, lay: &ClothLay) -> (Decimal, Length, Length
     };
     let more = Decimal::from(cuts(lay) - cuts(usual));
     let hour = job.rates.hour.unwrap_or_default();
-    let work = job.rates.minutes.cut_strip * more / Decimal::from(60) * hour;
+    let work = job.rates.minutes.of(Operation::CutStrip) * more / Decimal::from(60) * hour;
     let bought = cloth.price * decimal(lay.purchase.in_unit(cloth.unit));
     (job.rates.cloth.price(bought) + work, lay.purchase, lay.answer.lay.new_length())
 }

@@ -3,17 +3,22 @@
 ## What can hurt
 
 caution-eyes = Eyes covered to strip, saw and staple.
-caution-hands = Free hand behind the blade or lifter.
+caution-hands = Gloves on; free hand behind the blade or lifter.
+caution-tension = Springs and stretched webbing are under tension: hold them as they come free, face turned away.
+caution-seam-ripper = Seam ripper away from you.
 caution-dust = Dust mask for old filling; bag and bin what is mouldy.
 caution-paint = Old paint may hold lead: no dry sanding.
 caution-saw = Saw: guard on, ears and mask, board clamped.
 caution-blade = Blade away from you, closed when put down.
-caution-glue = Glue: air moving, no flame; follow its data sheet.
-caution-stapler = Air off to clear or load; other hand away from the gun's nose.
+caution-foam-saw = Foam saw or long knife: both hands behind the blade, power off to change it.
+caution-glue = Glue: moving air, no flame; its fumes harm nerves as well as burn. Follow its data sheet.
+caution-hot = Glue gun and hot air burn: on its stand when put down.
+caution-steam = Steam scalds: dry hands, nobody's arm beneath.
+caution-stapler = Air off to clear or load; other hand away from the gun's nose; ears covered.
 caution-needle = Fingers clear of the needle; power off to thread.
 caution-overhead = On the wall or overhead: two people, and a fixing that carries the weight.
 caution-power = Sockets and switches: power off; a licensed electrician where the law asks for one.
-caution-lift = Long pieces: two people.
+caution-lift = Long or heavy: two people.
 caution-cord = Button cord cuts: wear gloves, pull straight, nobody opposite the needle.
 
 ## Sizes
@@ -55,13 +60,39 @@ step-trim = Trim to {$beyond} past the staples. Hammer down any that stand up.{ 
    *[no] {""}
   }
     .title = Trim
-staples = Staples {$inset} from the edge, {$apart} apart, {$corners} at corners.
-staples-with-legs = Staples {$inset} from the edge, {$apart} apart, {$corners} at corners; {$legs}.
+staples = Staples {$inset} from the edge, {$apart} apart, {$corners} at corners.{$cloth}
+staples-with-legs = Staples {$inset} from the edge, {$apart} apart, {$corners} at corners; {$legs}.{$cloth}
+pull-woven = {""}
+pull-velvet = {" "}Velvet: no clamps, no pressing; pile down and towards the front; steam from behind lifts a mark.
+pull-vinyl = {" "}Vinyl: warm it before it is pulled, hot air kept moving; every hole stays, so no trial staples in the face.
+pull-leather = {" "}Leather: stretch it with the flat of the hand, no water, no steam; every hole stays.
+pull-coated = {" "}Coated cloth: pull evenly and no harder than it lies flat; every hole stays.
+pull-stretch = {" "}Stretch cloth: laid and cut without pull; the same light pull all round.
+pull-outdoor = {" "}Outdoors: stainless staples and screws only.
+sew-woven = {" "}Needle 100 to 110, stitch about 3 mm.
+sew-velvet = {" "}Needle 90 to 100, stitch about 3 mm, pile running from the foot; pins in the seam allowance only.
+sew-vinyl = {" "}Needle 110, stitch 3.5 to 4 mm, closer ones perforate it; clips, no pins; no unpicking: holes stay. A foot that does not stick.
+sew-leather = {" "}Leather point 110, stitch 4 mm; clips, no pins; ends tied, not sewn back; holes stay.
+sew-coated = {" "}Needle 100, stitch 3.5 mm; clips, no pins; holes stay.
+sew-stretch = {" "}Ball point 90, stitch 3 mm that gives; feed it, do not pull.
+sew-outdoor = {" "}Needle 110, stitch 3.5 mm, thread that stands sun and water.
 step-edges = Face down, marks in line. One staple in the middle of opposite sides, then the other two; look at the face. Work outwards, corners last. {$staples}
     .title = Edges
-step-board-mend = Glue and clamp; fill old holes. Mark the middle of every side.
+step-board-mend = Glue and clamp; fill old holes.{ $breathes ->
+    [yes] {" "}Bore a few holes of 12 mm for the air: under this cloth a sealed seat balloons and bursts its seams.
+   *[no] {""}
+  }{ $drains ->
+    [yes] {" "}Bore drain holes at the lowest places.
+   *[no] {""}
+  } Mark the middle of every side.
     .title = Board
-step-board-keep = Pull old staples, ease the edges. Mark the middle of every side, front and back.
+step-board-keep = Pull old staples, ease the edges.{ $breathes ->
+    [yes] {" "}Bore a few holes of 12 mm for the air: under this cloth a sealed seat balloons and bursts its seams.
+   *[no] {""}
+  }{ $drains ->
+    [yes] {" "}Bore drain holes at the lowest places.
+   *[no] {""}
+  } Mark the middle of every side, front and back.
     .title = Board
 step-board-new = {$shape} Ease the edges.{ $openings ->
     [0] {""}
@@ -69,6 +100,12 @@ step-board-new = {$shape} Ease the edges.{ $openings ->
   }{ $holes ->
     [0] {""}
    *[other] {" "}Drill, from left and bottom: {$hole-list}.
+  }{ $breathes ->
+    [yes] {" "}Bore a few holes of 12 mm for the air: under this cloth a sealed seat balloons and bursts its seams.
+   *[no] {""}
+  }{ $drains ->
+    [yes] {" "}Bore drain holes at the lowest places.
+   *[no] {""}
   } Mark the middle of every side, front and back.
     .title = Board
 board-from = {$name}
@@ -84,7 +121,7 @@ board-hole = {$x}, {$y}
 step-foam-new = {$name}: {$list}{ $openings ->
     [yes] , same openings
    *[no] {""}
-  }. Glue foam and board, wait till touch-dry, set down square: it will not shift. { $wrapped ->
+  }. Glue foam and board as the glue's data sheet says, set down square: it may not shift again. { $wrapped ->
     [yes] Wrap in polyester, no glue on the face.{" "}
    *[no] {""}
   }{ $crowned ->
@@ -132,13 +169,13 @@ step-welt-seam = Join strips on the slant; {$length} of covered cord each, in { 
    *[no] clip at corners
   }.
     .title = Welt
-step-zip-halves = Turn each half of the zip strip under; sew to a zip of {$length}. Hide the pull at one end.
+step-zip-halves = Turn each half of the zip strip under; sew to a zip of {$length}. Slider on, a stop sewn at each end; hide the pull at one end.
     .title = Zip
-step-zip-body = Leave the seam along the body open from end to end, so that the form goes in; sew in a zip of {$length}; pull hidden at one end.
+step-zip-body = Leave the seam along the body open from end to end, so that the form goes in; sew in a zip of {$length}, slider on, ends stopped; pull hidden at one end.
     .title = Zip
-step-zip-edge = Leave the opening in the middle of the lower edge, sew in a zip of {$length}; pull hidden at one end.
+step-zip-edge = Leave the opening in the middle of the lower edge, sew in a zip of {$length}, slider on, ends stopped; pull hidden at one end.
     .title = Zip
-step-sew = Seams {$seam}. {$order}
+step-sew = Seams {$seam}. {$order}{$cloth}
     .title = Sew
 step-close = {$filling}{ $wrapped ->
     [yes] Wrap in polyester.{" "}
@@ -148,7 +185,10 @@ step-close = {$filling}{ $wrapped ->
 fill-foam-cut = Cut the foam ({$foam}): {$size}.{" "}
 fill-foam-kept = Foam is kept.{" "}
 fill-foam-and = {$cut}{$more}{" "}
-fill-inner = Filling: an inner cushion {$width} × {$height} or a little larger.{" "}
+fill-inner = Filling: an inner cushion {$width} × {$height}{ $larger ->
+    [yes] {" "}or a little larger
+   *[no] {""}
+  }.{" "}
 fill-roll = Filling: a roll {$across} across and {$length} long.{" "}
 fill-tapered-roll = Filling: a roll {$large} across at one end, {$small} at the other, {$length} long.{" "}
 boxing-joined-at-corners = Join the boxing's sides to its front, right to the right; the joins lie at the front corners.{" "}
@@ -170,6 +210,8 @@ step-pad-long-edges = Face down, cloth centred by its marks. Middle of one long 
 step-pad-ends = Cut the relief squares {$relief} out from the board, stopping {$relief} short of the top. Fold each end like a parcel, fold away from view, pull square, staple.
     .title = Fold the ends
 sew-knife-edge = Faces together, tapering the corners in a little so that they do not make ears; zip open.
+sew-envelope = Hem the inner edge of each back half; lay both on the front, right sides together, the upper half first, so that they lie over one another; sew all round, tapering the corners in a little.
+sew-bolster-drawn = Body to a tube; a casing at each end, or two rows of gathering stitches; draw the ends together and tie them, a button or a disc over each.
 sew-bolster = Body to a tube, clip its ends, sew in the discs with quarter marks on quarter marks.
 sew-tapered-bolster = Body to a cone, clip both curved edges, sew in the larger end, then the smaller, quarter marks on quarter marks.
 sew-wedge = Boxing front, sides and zip strip to a ring: each side's tall end to the thick end. Ring to the top panel, corners on corners; then the bottom panel, the zip open.
@@ -218,6 +260,7 @@ mark = {$at}
 step-buttons-try = The rules of the trade differ; these sizes are by { $rule ->
     [slant] straight down to each button
     [depth] the depth once for each diamond
+    [flat] none: the buttons only hold the cover down
     [two-depths] the depth at each end of a diamond
     [added] a fixed addition for each diamond
    *[arc] the arc over each diamond
@@ -239,7 +282,7 @@ step-curve-hollow = Middle of the top, middle of the bottom, then outwards along
     .title = Hollow face
 step-curve-outside = Over the stapled edges: top edge with a card strip, sides over tack strip, bottom turned in and stapled below; {$allowed} is allowed on every side.
     .title = Outside
-step-headboard-field = Mark the border {$border} from the edges of the board: its line is where the field ends. Field cloth on by its marks, middle of the top, middle of the bottom, then the sides; staple on the border's side of the line, {$turn} turned in; the bottom goes round the board's edge. {$staples}
+step-headboard-field = Before foam and cloth: drill for legs or wall fixings and for the wings, set their nuts. Mark the border {$border} from the edges of the board: its line is where the field ends. Field cloth on by its marks, middle of the top, middle of the bottom, then the sides; staple on the border's side of the line, {$turn} turned in; the bottom goes round the board's edge. {$staples}
     .title = Field
 step-headboard-mitres = Top border to both side borders along the slanted ends, seams {$seam}, from the inner corner outwards to the board's back edge and no further, back-tacked at both ends, so that the cloth behind lies flat; press open. Left and right borders are mirror images: lay them out before sewing.
     .title = Sew the mitres
@@ -263,6 +306,10 @@ step-skirt-pleat = Whole pleats on each side: {$list}. { $folds ->
 pleats-on = {$count} of {$width} on {$side}
 step-skirt-corners = Fold back {$fold} at each end of every side; bring two ends together at each corner and lay an underlay behind them, its middle on the corner. Stitch along the top.
     .title = Pleat
+step-skirt-gather = Two rows of long stitches along the top, a seam's width from the edge; quarter marks on the run and on the skirt; draw it up to {$percent} % of fullness evenly from mark to mark, stitch between the rows.
+    .title = Gather
+step-skirt-plain = Sides to a ring, a seam at each corner, pressed open; it falls straight, so the chalk line decides.
+    .title = Join
 step-skirt-hang = Chalk a level line all round, a finger's breadth and {$drop} above the floor. Face down with a card strip along the line, middle of the front first, corners on corners; it then clears the floor by that finger. Seam allowance {$seam}.
     .title = Hang
 step-cuts-edges = Seen from the face, edges not named are stapled. {$list}.
@@ -281,16 +328,83 @@ edge-of = { $side ->
    *[bare] as cut
   }
 sew-cuts = Pulls of cheaper cloth to the hidden edges first; then facings and borders to their neighbours, notches on notches, left and right laid out as mirror images before the first stitch.
-step-cuts-cover = In this order: deck and front, seat, inside arms, inside back, wings; then outside arms, outside back; last what hides the edges. Each piece: middle on middle, temporary staples in the middle of opposite sides, pull the pulls through, look from where it will be seen, then outwards. Cut towards a post or rail stopping a finger short, then a Y; never to it in one go. {$staples}
+step-cuts-cover = { $known ->
+    [0] Inside first, outside after.
+   *[other] In this order: {$inside}.
+  } Inside wings go on with the inside back. Each: middle on middle, temporary staples in the middle of opposite sides, pull the pulls through, look from where it will be seen, then outwards. Cut towards a post or rail stopping a finger short, then a Y; never to it in one go. {$staples}
     .title = Cover
-step-cuts-close = Outside arms and back: top edge over a card strip, front edges over tack strip ({$strip} is allowed), bottom under the rail.
+step-cuts-close = { $known ->
+    [0] Outside wings and arms before the outside back:
+   *[other] In this order: {$outside}.
+  } Top edge over a card strip, front edges over tack strip ({$strip} is allowed), bottom under the rail.
     .title = Close
 step-welt-double = Join the strips on the slant. Wrap the first cord, stitch close; lay the second beside it, roll the strip over it and stitch between the two through all layers; trim the tail behind. {$length} of cord in all. Glue it over staples and raw edges, joins where they are least seen.
     .title = Welt
 step-welt-single = Join the strips on the slant, seams opened. Wrap the cord {$cord} thick and stitch close; {$length} in all.
     .title = Welt
 
+## Layers from the frame out
+
+step-layer-frame = Shake it: glue and clamp what is loose, fill old holes where staples must hold, take off what would cut the cloth.{ $noted ->
+    [yes] {" "}{$note}.
+   *[no] {""}
+  }
+    .title = Frame
+step-layer-webbing = {$count} × {$length}: fold the end, fix it with a row of five, stretch with the stretcher till it drums, fix, cut, fold, fix again. Weave the cross strips under and over.{ $noted ->
+    [yes] {" "}{$note}.
+   *[no] {""}
+  }
+    .title = Webbing
+step-layer-springs = {$count} springs: set them out evenly, each sewn to the webbing at four points; lash front to back, side to side, then on the slant, knots on every coil, a little pressed down, level.{ $noted ->
+    [yes] {" "}{$note}.
+   *[no] {""}
+  }
+    .title = Springs
+step-layer-hessian = {$width} × {$depth}: on by a single line, folded over and fixed again; sewn to each spring if there are springs.{ $noted ->
+    [yes] {" "}{$note}.
+   *[no] {""}
+  }
+    .title = Hessian
+step-layer-stuffing = {$width} × {$depth}: ties first, tease the stuffing in evenly, more at the edges; cover, regulate, stitch the edge through.{ $noted ->
+    [yes] {" "}{$note}.
+   *[no] {""}
+  }
+    .title = Stuffing
+step-layer-foam = {$foam}, {$count} × {$width} × {$depth}: fit it dry, then glue it to what lies under it, edges as drawn.{ $noted ->
+    [yes] {" "}{$note}.
+   *[no] {""}
+  }
+    .title = Foam
+step-layer-calico = {$width} × {$depth}: pulled tight and smooth from the middles outwards; what is not right under the calico shows in the cover.{ $noted ->
+    [yes] {" "}{$note}.
+   *[no] {""}
+  }
+    .title = Calico
+step-layer-wadding = {$width} × {$depth}, cut short of the staple line, so that no bulk lies under the staples.{ $noted ->
+    [yes] {" "}{$note}.
+   *[no] {""}
+  }
+    .title = Wadding
+step-layer-hand-sewing = {$count} × {$length}: curved needle, waxed thread, slip stitches from fold to fold, not to be seen.{ $noted ->
+    [yes] {" "}{$note}.
+   *[no] {""}
+  }
+    .title = Sew by hand
+step-layer-nails = {$nails} nails along {$length}, {$spacing} from middle to middle: chalk the line and every tenth place, start at the ends and the middle; a hammer with a soft face.{ $noted ->
+    [yes] {" "}{$note}.
+   *[no] {""}
+  }
+    .title = Nails
+step-layer-gimp = {$count} × {$length}: over the raw edge, ends turned under, glue thin and only on the gimp; pins till it holds.{ $noted ->
+    [yes] {" "}{$note}.
+   *[no] {""}
+  }
+    .title = Gimp
+
 ## Before and after
+
+step-air-bags = Before a seat is unbolted or its cover touched: battery off, and wait as the maker's manual says. Air bags, belt locks and their plugs are for a trained person. No power tools on the seat; cover, foam and seat sensor may be one matched set and stay together. A side air bag's seam is the maker's: it is not sewn, stapled or covered.
+    .title = Air bags
 
 step-strip-sewn = Photograph. Unpick the seams; mark name, top and notches on each part and keep it. Check the filling.{ $is-found ->
     [yes] {" "}Found: {$found}.

@@ -266,6 +266,10 @@ a-waterfall-cushion = a waterfall cushion
 lean-too-great = with {$angle}° nothing is left of the bottom of a cushion {$top}
     .do = the angle is measured from the upright, in degrees; or give `bottom` as measured
 lean-too-great-bottom = with {$bottom} nothing is left of the bottom of a cushion {$top}
+layer-unsaid = a layer does not say what it is
+    .do = say what = one of {$known}
+unknown-place = the place `{$place}` is not one of those that are known: only general papers are named
+    .do = choose one of: {$known}
 unknown-name = there is no {$list} called `{$name}`
     .none = add a [[{$list}]] with that name
     .do = the job has: {$known}

@@ -20,6 +20,14 @@ use-inner-cushions = inner cushions
 use-bolster-forms = bolster forms
 use-wadding = wadding
 use-cleats = cleats
+use-webbing = webbing
+use-springs = springs
+use-laid-cord = laid cord
+use-hessian = hessian
+use-stuffing = stuffing
+use-calico = calico
+use-nails = decorative nails
+use-gimp = gimp
 
 ## The shopping list
 
@@ -84,13 +92,35 @@ why-buttons = buttons of each piece
 why-button-twine = half a metre for each button
 why-zip-sliders = one for each zip
 why-wadding = layers in channels and crowns
+why-layers = layers of each piece
+why-laid-cord = two metres for each spring
 why-cleats = the width of each piece, on it and on the wall
 why-filling = fills the cover
 
 ## Work
 
 task-all-work-as-agreed = all work, as agreed
+task-unpack = { $count ->
+    [one] unpack and check the cloth
+   *[other] unpack and check {$count} cloths
+  }
 task-inspect-and-label = inspect and label
+task-frame = look over the frame
+task-webbing = webbing
+task-springs = springs
+task-hessian = hessian
+task-stuffing = stuffing
+task-calico = calico
+task-wadding = wadding
+task-cut-strips = cut strips
+task-place-on-pattern = place on the pattern
+task-join-widths = join widths
+task-cover-buttons = cover buttons
+task-fit-cuts = fit cuts to the frame
+task-hand-sew = sew by hand
+task-nails = nails
+task-gimp = gimp
+task-pack = look over and pack
 task-strip-the-old-cover = strip the old cover
 task-mend-the-board = mend the board
 task-cut-board = cut board

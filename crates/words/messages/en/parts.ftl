@@ -57,6 +57,7 @@ part-corner-underlay = corner underlay
 part-cover = cover
 part-cut-as-measured = cut as measured
 part-dust-cover = dust cover
+part-layer-foam = foam on the frame
 part-end-larger = end, larger
 part-end-smaller = end, smaller
 part-field = field

@@ -8,9 +8,12 @@ use axum::http::header;
 use axum::response::IntoResponse;
 use serde_json::{Value, json};
 use std::sync::OnceLock;
+use trade::cloth_sort::ClothSort;
 use trade::kinds::TABLES;
-use trade::kinds::table::{Key, Sort, Unsaid};
+use trade::kinds::table::{Key, Sort, Table, Unsaid, Work};
+use trade::layers;
 use trade::material::Use;
+use trade::places::PLACES;
 
 /// Shapes that the file of one of every kind leaves out.
 const BLANKS: &str = include_str!("../../../assets/blanks.toml");
@@ -84,6 +87,12 @@ fn blanks(read: &[job_file::Read], kind: &str) -> Vec<Value> {
         .collect()
 }
 
+/// What is asked of a kind; of what is stapled its layers too.
+fn keys(table: &Table) -> Vec<Value> {
+    let layers = (table.nature.work == Work::Stapled).then_some(&layers::KEY);
+    table.keys.iter().chain(layers).map(|k| key(table.name, k)).collect()
+}
+
 fn all() -> Value {
     let read = [job_file::read(BLANKS), job_file::read(KINDS)];
     let kinds = TABLES.iter().map(|table| {
@@ -91,7 +100,7 @@ fn all() -> Value {
         json!({
             "name": table.name,
             "title": title(table.name),
-            "keys": table.keys.iter().map(|k| key(table.name, k)).collect::<Vec<_>>(),
+            "keys": keys(table),
             "foam": nature.takes_foam,
             "board": nature.takes_board,
             "cover": nature.had_cover,
@@ -106,7 +115,9 @@ fn all() -> Value {
         json!({ "name": name, "caption": caption("", name), "sort": input.name(), "words": words })
     });
     let uses: Vec<Value> = Use::ALL.iter().map(|of| json!([of.name(), title(of.name())])).collect();
-    json!({ "kinds": kinds.collect::<Vec<_>>(), "common": shared, "uses": uses })
+    let places: Vec<Value> = PLACES.iter().map(|p| json!([p.name, title(p.name)])).collect();
+    let sorts: Vec<Value> = ClothSort::ALL.iter().map(|(n, _)| json!([n, title(n)])).collect();
+    json!({ "kinds": kinds.collect::<Vec<_>>(), "common": shared, "uses": uses, "places": places, "sorts": sorts })
 }
 
 /// The data; the same for every visit of one program.
