@@ -12,6 +12,7 @@ mod dxf;
 mod edge;
 mod figure;
 pub mod full_size;
+mod invoice;
 mod label;
 mod lay_drawing;
 mod lay_labels;
@@ -30,6 +31,7 @@ mod touched;
 mod view;
 
 pub use cloth_view::{CutRow, cut_rows, way};
+pub use invoice::invoice;
 pub use papers::{Paper, Papers};
 pub use sections::{OnMotif, Section, on_motif, sections};
 

@@ -91,7 +91,7 @@ fn amount(plan: &Plan, amount: rust_decimal::Decimal) -> String {
 }
 
 /// `3329.38` as `3,329.38`.
-fn grouped(text: &str) -> String {
+pub(crate) fn grouped(text: &str) -> String {
     let (minus, rest) = text.strip_prefix('-').map_or(("", text), |r| ("-", r));
     let (whole, part) = rest.split_once('.').unwrap_or((rest, ""));
     let mut out = String::new();
@@ -242,7 +242,7 @@ fn hours_by_piece(plan: &Plan) -> Vec<Value> {
 }
 
 /// A date written out: `25 November 2026`; what is no date stays as it is.
-fn date(voice: &Voice, text: &str) -> String {
+pub(crate) fn date(voice: &Voice, text: &str) -> String {
     let parts: Vec<&str> = text.split('-').collect();
     let [year, month, day] = parts[..] else { return text.to_string() };
     let (Ok(month), Ok(day)) = (month.parse::<usize>(), day.parse::<usize>()) else {

@@ -71,6 +71,13 @@ pub enum Act {
     },
 }
 
+impl Change {
+    /// The quote has gone out.
+    pub fn is_quoted(&self) -> bool {
+        matches!(&self.act, Act::Stage { value } if value == "quoted")
+    }
+}
+
 /// What became of a change.
 #[derive(Clone, Debug, Deserialize, Serialize, PartialEq)]
 #[serde(tag = "state", rename_all = "kebab-case")]

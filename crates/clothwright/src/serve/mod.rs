@@ -7,6 +7,7 @@ mod changes;
 mod door;
 mod engine;
 mod fields;
+mod ledger;
 mod opened;
 mod pages;
 mod store;
@@ -274,6 +275,15 @@ fn shop_routes() -> Router<Arc<App>> {
         .route("/kinds", get(pages::kinds::show))
         .route("/photo/{id}", get(pages::photo::show))
         .route("/photo/{id}/remove", post(pages::photo::remove))
+        .route("/stock", get(pages::stock::show).post(pages::stock::add))
+        .route("/stock/{id}", get(pages::stock::one))
+        .route("/stock/{id}/move", post(pages::stock::correct))
+        .route("/stock/{id}/label", get(pages::stock::label))
+        .route("/books", get(pages::books::show))
+        .route("/books/accept", post(pages::books::accept))
+        .route("/books/week", post(pages::books::save_week))
+        .route("/books/invoices.csv", get(pages::books::table))
+        .route("/invoice/{file}", get(pages::money::file))
         .route("/shop", get(pages::shop::show).post(pages::shop::save))
         .route("/shop/text", post(pages::shop::save_text))
         .route("/shop/end/{mark}", post(pages::shop::end))
@@ -314,6 +324,21 @@ fn job_routes() -> Router<Arc<App>> {
         .route("/job/{id}/versions/{a}/{b}", get(pages::versions::compare))
         .route("/job/{id}/back/{number}", post(pages::versions::back))
         .route("/job/{id}/undo", post(pages::versions::undo))
+        .route("/job/{id}/money", get(pages::money::show))
+        .route("/job/{id}/money/agree", post(pages::money::agree_now))
+        .route("/job/{id}/money/note", post(pages::money::note))
+        .route("/job/{id}/money/answer/{note}", post(pages::money::answer))
+        .route("/job/{id}/money/invoice", post(pages::money::invoice))
+        .route("/job/{id}/money/credit/{number}", post(pages::money::credit))
+        .route("/job/{id}/money/pay", post(pages::money::pay))
+        .route("/job/{id}/hours", get(pages::hours::show).post(pages::hours::add))
+        .route("/job/{id}/hours/done", post(pages::hours::done))
+        .route("/job/{id}/goods", get(pages::goods::show))
+        .route("/job/{id}/goods/{cloth}/take/{item}", post(pages::goods::take))
+        .route("/job/{id}/goods/{cloth}/free/{item}", post(pages::goods::free))
+        .route("/job/{id}/goods/{cloth}/cut/{item}", post(pages::goods::cut))
+        .route("/job/{id}/goods/{cloth}/keep", post(pages::goods::keep))
+        .route("/job/{id}/goods/{cloth}/came", post(pages::goods::came))
         .route("/job/{id}/bench", get(pages::bench::list))
         .route("/job/{id}/bench/{piece}/{step}", get(pages::bench::step).post(pages::bench::tick))
         .route("/job/{id}/papers/{file}", get(pages::papers::file));

@@ -41,7 +41,7 @@ pub const FIRST: &str = "
 ";
 
 /// Steps that bring an older file up to date; each is applied once, in order, whole or not at all.
-const MIGRATIONS: [fn(&Transaction) -> Result<()>; 5] = [
+const MIGRATIONS: [fn(&Transaction) -> Result<()>; 6] = [
     |to| to.execute_batch(FIRST),
     |to| {
         to.execute_batch(
@@ -74,6 +74,7 @@ const MIGRATIONS: [fn(&Transaction) -> Result<()>; 5] = [
         )?;
         know_words(to)
     },
+    |to| to.execute_batch(super::ledger::TABLES),
 ];
 
 /// The newest text of every job.
@@ -401,7 +402,7 @@ mod tests {
             assert_eq!(std::fs::read(&path).unwrap(), before, "{sql}");
             why
         };
-        assert!(spoil("CREATE TABLE revision (a); PRAGMA user_version = 7;").contains("newer"));
+        assert!(spoil("CREATE TABLE revision (a); PRAGMA user_version = 8;").contains("newer"));
         assert!(spoil("CREATE TABLE other (a);").contains("no store"));
         assert!(spoil("CREATE TABLE revision (a); PRAGMA user_version = -1;").contains("no store"));
         std::fs::write(&path, "").unwrap();

@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, clippy::panic)] // In tests a failure may say so.
 
+mod books;
 mod browser;
 mod by_hand;
 mod http;

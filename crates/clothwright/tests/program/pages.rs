@@ -216,7 +216,7 @@ fn the_architecture_page_is_true_both_ways() {
         assert!(found, "named and not there: {word}");
     }
     let mut all = Vec::new();
-    for krate in ["geometry", "lay", "trade", "words", "documents", "clothwright"] {
+    for krate in ["geometry", "lay", "trade", "words", "books", "documents", "clothwright"] {
         sources(&root().join("crates").join(krate).join("src"), &mut all);
     }
     assert!(all.len() > 150, "{} sources", all.len());

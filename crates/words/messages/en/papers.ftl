@@ -264,3 +264,12 @@ screws = screws
 cleat-or-clips = cleat or clips
 cloth-code = Cloth code
 sketch = Sketch: room, order on the wall
+
+## Invoices
+
+invoice = Invoice
+credit-note = Credit note
+pay-by = Pay by
+takes-back = Takes back invoice
+given-back = Given back
+to-pay = To pay

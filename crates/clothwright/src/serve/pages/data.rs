@@ -137,12 +137,16 @@ pub async fn change(
         return Err(Trouble::Input(format!("more than {} changes at once", changes::MOST)));
     }
     app.store.job(id)?.ok_or(Trouble::Missing)?;
-    let kept = app.clone();
+    let (kept, who) = (app.clone(), visit.from.to_string());
+    let is_quoted = sent.changes.iter().any(Change::is_quoted);
     let answers: Vec<Named> = tokio::task::spawn_blocking(move || {
         changes::make(&kept, id, &visit.from.to_string(), &sent.changes)
     })
     .await
     .map_err(|e| Trouble::Inside(e.to_string()))??;
+    if is_quoted {
+        super::money::agree(&app, id, &who, "as quoted").await?;
+    }
     let (newest, sheet) = app.sheet(id).await?;
     let shown = sheet_of(&app, id, &newest, &sheet, Some(&sent.pictures))?;
     Ok(Json(json!({ "answers": answers, "sheet": shown })).into_response())

@@ -37,6 +37,9 @@ pub async fn stage(
         return Err(Trouble::Input(format!("`{stage}` is no step of a job")));
     }
     reached(&app, id, &stage, &visit.from.to_string())?;
+    if stage == "quoted" {
+        super::money::agree(&app, id, &visit.from.to_string(), "as quoted").await?;
+    }
     Ok(Redirect::to(&format!("/job/{id}/send")).into_response())
 }
 

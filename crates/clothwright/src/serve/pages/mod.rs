@@ -2,31 +2,43 @@
 
 pub mod assets;
 pub mod bench;
+pub mod books;
 pub mod by_hand;
 pub mod change;
 pub mod data;
 pub mod enter;
+pub mod goods;
+pub mod hours;
 pub mod job;
 pub mod kinds;
 pub mod list;
 pub mod misses;
+pub mod money;
 pub mod papers;
 pub mod photo;
 pub mod plan;
 pub mod send;
 pub mod shop;
+pub mod stock;
 pub mod trust;
 pub mod versions;
 
 use super::Visit;
 use super::store::Entry;
 use maud::{DOCTYPE, Markup, html};
+use rust_decimal::Decimal;
 
 /// What htmx is told: nothing is evaluated, nothing kept, and refusals are not put into the page.
 const HTMX: &str = r#"{"includeIndicatorStyles":false,"allowEval":false,"historyCacheSize":0,"responseHandling":[{"code":"[23]..","swap":true},{"code":"409","swap":true},{"code":"[45]..","swap":false,"error":true}]}"#;
 
 /// Screens of the shop: address and name.
-const SHOP: [(&str, &str); 3] = [("/", "Jobs"), ("/customers", "Customers"), ("/shop", "Settings")];
+const SHOP: [(&str, &str); 5] = [
+    ("/", "Jobs"),
+    ("/customers", "Customers"),
+    ("/stock", "Stock"),
+    ("/books", "Books"),
+    ("/shop", "Settings"),
+];
 
 /// Steps of a job: the last part of the address, its name, its icon's course.
 const STEPS: [(&str, &str, &str); 5] = [
@@ -36,6 +48,35 @@ const STEPS: [(&str, &str, &str); 5] = [
     ("plan", "Plan", "M3 5H21V19H3ZM3 12H12M12 5V19M12 14H21"),
     ("send", "Send", "M3 11 21 3 14 21 11 13Z"),
 ];
+
+/// Screens of a job beside its steps.
+const ASIDE: [(&str, &str); 5] = [
+    ("bench", "Bench"),
+    ("goods", "Cloth"),
+    ("hours", "Hours"),
+    ("money", "Money"),
+    ("versions", "History"),
+];
+
+/// The first letter large.
+pub fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    let first: String = letters.next().map(char::to_uppercase).into_iter().flatten().collect();
+    format!("{first}{}", letters.as_str())
+}
+
+/// A value as a bar on a scale whose longest is `most`, with what it is.
+pub fn bar_row(words: &str, value: Decimal, most: Decimal, shown: &str, class: &str) -> Markup {
+    let share = match most > Decimal::ZERO {
+        true => (value.max(Decimal::ZERO) * Decimal::ONE_HUNDRED / most).round_dp(1),
+        false => Decimal::ZERO,
+    };
+    html! {
+        div.barrow { span.lab { (words) }
+            svg class=(class) viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true" { rect.of width="100" height="10" {} rect.done width=(share) height="10" {} }
+            span.num { (shown) } }
+    }
+}
 
 fn icon(course: &str) -> Markup {
     html! { svg.i viewBox="0 0 24 24" aria-hidden="true" { path d=(course) {} } }
@@ -104,6 +145,12 @@ pub fn shop_screen(visit: &Visit, title: &str, here: &str, class: &str, body: &M
             "Customers",
             "M9 5a3.5 3.5 0 1 0 .01 0M2 20C2 15 5 13 9 13S16 15 16 20ZM16 6a3 3 0 1 1 .01 5M18 13C21 14 22 16 22 20H19",
         ),
+        (
+            "/stock",
+            "Stock",
+            "M4 4H20V9H4ZM4 10H20V15H4ZM4 16H20V21H4ZM7 6.5H10M7 12.5H10M7 18.5H10",
+        ),
+        ("/books", "Books", "M5 3H19V21H5ZM9 7H15M9 11H15M9 15H12"),
         ("/shop", "Settings", "M4 7H20M4 12H20M4 17H20M9 5V9M15 10V14M7 15V19"),
     ];
     let whole = html! {
@@ -141,7 +188,7 @@ pub fn job_screen(
                 a.b.round href="/" aria-label="all jobs" { (icon("M15 4 7 12 15 20")) }
                 h1.grow.one { (name) }
                 details.menu { summary.b.round aria-label="more" { (icon("M5 11h2v2H5zM11 11h2v2h-2zM17 11h2v2h-2z")) }
-                    div.sheet { a href=(to("bench")) { "Bench" } a href=(to("versions")) { "History" }
+                    div.sheet { @for (s, words) in ASIDE { a href=(to(s)) { (words) } }
                         @if let Some(job) = job { form method="post" action=(with_token(visit, &format!("/job/{}/undo", job.id))) { button.plain { "Undo" } } } } }
             }
         }
@@ -150,8 +197,7 @@ pub fn job_screen(
             nav.steps aria-label="steps of the job" {
                 @for (s, words, course) in STEPS { (link(s, if s == "plan" { "Plan & price" } else { words }, course, s == step)) }
                 span.grow {}
-                a data-step=[job.is_none().then_some("bench")] href=(to("bench")) { "Bench" }
-                a data-step=[job.is_none().then_some("versions")] href=(to("versions")) { "History" }
+                @for (s, words) in ASIDE { a data-step=[job.is_none().then_some(s)] href=(to(s)) aria-current=[(s == step).then_some("page")] { (words) } }
                 @if job.is_none() { button.plain #undo type="button" { "Undo" } }
                 @if let Some(job) = job { form.inline method="post" action=(with_token(visit, &format!("/job/{}/undo", job.id))) { button.plain { "Undo" } } }
             }

@@ -1,0 +1,277 @@
+//! The workroom's books through the page's own routes: they balance to the cent and to the millimetre, by
+//! sums kept apart from the program.
+
+use crate::served::{Served, Visitor, between};
+use rust_decimal::Decimal;
+use std::collections::BTreeMap;
+
+/// A job whose price is a charge and a little cloth, so that it is planned at once.
+fn job(name: &str, charge: &str, tax: &str) -> String {
+    format!(
+        "[job]\nname = \"{name}\"\nunit = \"mm\"\ncurrency = \"EUR\"\ncountry = \"DE\"\n\
+         [shop]\nname = \"Workroom\"\naddress = \"Mill Lane 4\"\ntax_number = \"DE123456789\"\n\
+         [customer]\nname = \"Customer of {name}\"\naddress = \"High Street 1\"\n\
+         [rates]\nhour = 40\nround_to = 1\n[tax]\nname = \"VAT\"\nrate = {tax}\n[deposit]\npercent = 30\n\
+         [[charge]]\nwhat = \"Fitting\"\namount = {charge}\n\
+         [[cloth]]\nname = \"Moss\"\nwidth = \"1400\"\nprice = 20\n\
+         [[piece]]\nname = \"Seat\"\nkind = \"measured\"\ncloth = \"Moss\"\nwidth = \"600\"\nheight = \"500\"\n"
+    )
+}
+
+/// SplitMix64: the same year each time (Steele, Lea and Flood 2014, from memory).
+struct Chance(u64);
+
+impl Chance {
+    fn below(&mut self, n: u64) -> u64 {
+        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
+        let mut z = self.0;
+        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+        (z ^ (z >> 31)) % n
+    }
+}
+
+/// Rows of the table for the bookkeeper, by the heads of its columns.
+fn table(visitor: &Visitor) -> Vec<BTreeMap<String, String>> {
+    let text = visitor.get("/books/invoices.csv").text();
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let heads = reader.headers().unwrap().clone();
+    let row = |record: csv::StringRecord| {
+        heads.iter().map(str::to_string).zip(record.iter().map(str::to_string)).collect()
+    };
+    reader.records().map(|record| row(record.unwrap())).collect()
+}
+
+fn sum<'a>(values: impl Iterator<Item = &'a String>) -> Decimal {
+    values.map(|v| v.parse::<Decimal>().unwrap()).sum()
+}
+
+/// What a screen says is agreed last: the amount before the tag ends.
+fn agreed(visitor: &Visitor, job: &str) -> Decimal {
+    let screen = visitor.get(&format!("{job}/money")).text();
+    let part = screen.split("What was agreed").nth(1).unwrap().split("</ul>").next().unwrap();
+    let last = part.rsplit("<span class=\"num\">").next().unwrap();
+    amount(last.split('<').next().unwrap())
+}
+
+/// `1,530.98 EUR` as a number.
+fn amount(text: &str) -> Decimal {
+    let plain: String = text.chars().filter(|c| c.is_ascii_digit() || ".-".contains(*c)).collect();
+    plain.parse().unwrap_or_else(|_| panic!("{text}"))
+}
+
+#[test]
+fn a_made_up_year_balances() {
+    let folder = tempfile::tempdir().unwrap();
+    let page = Served::start(folder.path());
+    let visitor = Visitor::new(page.address);
+    let mut chance = Chance(20_261_127);
+    let mut owed: BTreeMap<String, Decimal> = BTreeMap::new();
+    let mut agreed_in_all: BTreeMap<String, Decimal> = BTreeMap::new();
+    let mut invoices = 0;
+    for n in 0..24 {
+        let name = format!("Job {n}");
+        let charge = format!("{}.{:02}", 50 + chance.below(3000), chance.below(100));
+        let tax = ["0", "7", "19", "20"][chance.below(4) as usize];
+        let at = visitor.job(&job(&name, &charge, tax)).trim_end_matches("/pieces").to_string();
+        let post = |what: &str, fields: &[(&str, &str)]| {
+            let answer = visitor.post(&format!("{at}/{what}"), fields);
+            assert_eq!(answer.code, 303, "{what}: {}", answer.text());
+        };
+        post("stage", &[("stage", "quoted")]);
+        let mut total = agreed(&visitor, &at);
+        let mut paid = Decimal::ZERO;
+        let mut left = total;
+        let cents = |value: Decimal| value.round_dp(2);
+        // Deposits and parts, some of them never.
+        for _ in 0..chance.below(3) {
+            let part = cents(left * Decimal::new(10 + chance.below(50) as i64, 2));
+            post("money/invoice", &[("what", "part"), ("due", "2026-12-01"), ("amount", &part.to_string())]);
+            invoices += 1;
+            left -= part;
+            if chance.below(4) > 0 {
+                post("money/pay", &[("amount", &part.to_string()), ("day", "2026-11-20"), ("how", "transfer")]);
+                paid += part;
+            }
+        }
+        // Work that was found later: accepted, or not.
+        if chance.below(2) == 0 {
+            let more = Decimal::new(1_000 + chance.below(50_000) as i64, 2);
+            let new = charge.parse::<Decimal>().unwrap() + more;
+            assert_eq!(visitor.set(&at, "charge.0.amount", &charge, &new.to_string()), "taken");
+            post("money/note", &[("words", "rotten rail")]);
+            let accepted = chance.below(3) > 0;
+            let screen = visitor.get(&format!("{at}/money")).text();
+            let note = between(&screen, "/money/answer/", "?").unwrap().to_string();
+            let word = if accepted { "yes" } else { "no" };
+            post(&format!("money/answer/{note}"), &[("name", "M. Miller"), ("accepted", word)]);
+            // Answered once is answered.
+            let again = visitor.post(&format!("{at}/money/answer/{note}"), &[("name", "x"), ("accepted", "yes")]);
+            assert_eq!(again.code, 422);
+            if accepted {
+                let now = agreed(&visitor, &at);
+                assert!(now > total, "{now} after {total}");
+                left += now - total;
+                total = now;
+            }
+        }
+        post("money/invoice", &[("what", "final"), ("due", "2026-11-01"), ("amount", "")]);
+        invoices += 1;
+        // Nothing is left, and nothing is invoiced twice.
+        let twice = visitor.post(&format!("{at}/money/invoice"), &[("what", "final"), ("due", "2026-11-01"), ("amount", "")]);
+        assert_eq!(twice.code, 422, "{}", twice.text());
+        if chance.below(4) == 0 {
+            post(&format!("money/credit/{invoices}"), &[]);
+            let again = visitor.post(&format!("{at}/money/credit/{invoices}"), &[]);
+            assert_eq!(again.code, 422);
+            invoices += 1;
+            post("money/invoice", &[("what", "final"), ("due", "2026-11-10"), ("amount", "")]);
+            invoices += 1;
+        }
+        if chance.below(3) > 0 {
+            let most = total - paid;
+            let part = cents(most * Decimal::new(20 + chance.below(81) as i64, 2));
+            if part > Decimal::ZERO {
+                post("money/pay", &[("amount", &part.to_string()), ("day", "2026-11-25"), ("how", "")]);
+                paid += part;
+            }
+        }
+        owed.insert(name.clone(), total - paid);
+        agreed_in_all.insert(name, total);
+    }
+    let rows = table(&visitor);
+    // Numbered one after the other.
+    let numbers: Vec<i64> = rows.iter().map(|row| row["number"].parse().unwrap()).collect();
+    assert_eq!(numbers, (1..=invoices).collect::<Vec<i64>>());
+    for (name, total) in &agreed_in_all {
+        let own = || rows.iter().filter(|row| row["job"] == *name);
+        // Every job's invoices and credits come to what was agreed, and each to its own parts.
+        assert_eq!(sum(own().map(|row| &row["total"])), *total, "{name}");
+        for row in own() {
+            let parts = ["net", "tax", "rounding"].map(|key| row[key].parse::<Decimal>().unwrap());
+            assert_eq!(parts.iter().sum::<Decimal>(), row["total"].parse().unwrap());
+        }
+    }
+    // What is owed on the screen is what the sums kept apart say.
+    let books = visitor.get("/books").text();
+    let shown = between(&books, "<p class=\"figure-price\">", "<").unwrap();
+    assert_eq!(amount(shown), owed.values().sum::<Decimal>());
+    // Electronic and printed ones of the first, and none that is not there.
+    let xml = visitor.get("/invoice/1.xml");
+    assert_eq!(xml.code, 200, "{}", xml.text());
+    assert!(roxmltree::Document::parse(&xml.text()).is_ok());
+    assert!(visitor.get("/invoice/1.pdf").body.starts_with(b"%PDF"));
+    assert_eq!(visitor.get("/invoice/999.pdf").code, 404);
+}
+
+#[test]
+fn a_length_on_the_shelf_is_offered_taken_and_cut_once() {
+    let folder = tempfile::tempdir().unwrap();
+    let page = Served::start(folder.path());
+    let visitor = Visitor::new(page.address);
+    let first = visitor.job(&job("First", "10", "0")).trim_end_matches("/pieces").to_string();
+    let second = visitor.job(&job("Second", "10", "0")).trim_end_matches("/pieces").to_string();
+    visitor.post("/shop", &[("job.unit", "mm")]);
+    let length = [("name", "Moss"), ("width", "1400"), ("length", "550"), ("lot", "7")];
+    assert_eq!(visitor.post("/stock", &length).code, 303);
+    assert_eq!(visitor.post("/stock", &[("name", "Moss"), ("width", "wide"), ("length", "5")]).code, 422);
+    let bought = |job: &str| {
+        let sheet = visitor.sheet(job);
+        sheet["plan"]["buys"][0]["amount"].as_str().unwrap_or("nothing").to_string()
+    };
+    assert!(bought(&first).contains("0.6") || bought(&first).contains("0.5"), "{}", bought(&first));
+    let goods = visitor.get(&format!("{first}/goods")).text();
+    assert!(goods.contains("R1") && goods.contains("Offer it"), "{goods}");
+    assert_eq!(visitor.post(&format!("{first}/goods/0/take/1"), &[]).code, 303);
+    // The plan takes it, and nothing is bought.
+    let sheet = visitor.sheet(&first);
+    assert_eq!(sheet["values"]["cloth"][0]["on_hand"][0]["id"], "R1");
+    let goods = visitor.get(&format!("{first}/goods")).text();
+    assert!(goods.contains("is used") && goods.contains("all of it comes from what is here"), "{goods}");
+    // Promised once: another job neither sees it free nor gets it.
+    assert!(!visitor.get(&format!("{second}/goods")).text().contains("Offer it"));
+    assert_eq!(visitor.post(&format!("{second}/goods/0/take/1"), &[]).code, 422);
+    // Given free and taken by the other; cut there it is gone.
+    assert_eq!(visitor.post(&format!("{first}/goods/0/free/1"), &[]).code, 303);
+    assert!(visitor.sheet(&first)["values"]["cloth"][0]["on_hand"].is_null());
+    assert_eq!(visitor.post(&format!("{second}/goods/0/take/1"), &[]).code, 303);
+    assert_eq!(visitor.post(&format!("{second}/goods/0/cut/1"), &[]).code, 303);
+    assert!(visitor.get("/stock").text().contains("Nothing yet"));
+    assert_eq!(visitor.get("/stock/1").code, 404);
+    // What came is laid again: too short is told as what is still to buy.
+    let came = [("width", "1390"), ("length", "400"), ("lot", "9")];
+    assert_eq!(visitor.post(&format!("{first}/goods/0/came"), &came).code, 303);
+    let sheet = visitor.sheet(&first);
+    assert_eq!(sheet["values"]["cloth"][0]["width"], "1390 mm");
+    assert!(sheet["plan"]["buys"][0]["amount"].as_str().is_some(), "{sheet}");
+    let put = [("length", "0"), ("why", "thrown away")];
+    assert_eq!(visitor.post("/stock/2/move", &put).code, 303);
+    assert_eq!(visitor.get("/stock/2").code, 404);
+}
+
+#[test]
+fn hours_noted_teach_the_rate_book() {
+    let folder = tempfile::tempdir().unwrap();
+    let page = Served::start(folder.path());
+    let visitor = Visitor::new(page.address);
+    assert!(visitor.get("/books").text().contains("Nothing yet"));
+    // Twelve pieces that took twice the book's minutes.
+    for n in 0..12 {
+        let at = visitor.job(&job(&format!("J{n}"), "10", "0")).trim_end_matches("/pieces").to_string();
+        let screen = visitor.get(&format!("{at}/hours")).text();
+        assert!(screen.contains("Seat"), "{screen}");
+        let noted = [("piece", "Seat"), ("time", "0:14"), ("operation", ""), ("day", "2026-11-27"), ("who", "B")];
+        assert_eq!(visitor.post(&format!("{at}/hours"), &noted).code, 303);
+        let wrong = [("piece", "Seat"), ("time", "soon"), ("day", "2026-11-27")];
+        assert_eq!(visitor.post(&format!("{at}/hours"), &wrong).code, 422);
+        assert_eq!(visitor.post(&format!("{at}/hours/done"), &[("piece", "Seat")]).code, 303);
+        assert_eq!(visitor.post(&format!("{at}/hours/done"), &[("piece", "No such")]).code, 422);
+    }
+    let books = visitor.get("/books").text();
+    assert!(books.contains("Range") && books.contains("Take it"), "{books}");
+    let accept = [("operation", "strip_metre")];
+    assert_eq!(visitor.post("/books/accept", &accept).code, 404, "nothing was stripped");
+    assert_eq!(visitor.post("/books/accept", &[("operation", "cut_part")]).code, 303);
+    // A new job starts from it.
+    let shop = visitor.get("/shop").text();
+    assert!(shop.contains("cut_part"), "{shop}");
+    assert!(shop.contains("spread_jobs = 12"));
+}
+
+#[test]
+fn nothing_acknowledged_is_lost_when_the_program_is_killed() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut page = Served::start(folder.path());
+    let mut visitor = Visitor::new(page.address);
+    let at = visitor.job(&job("Kill", "500", "20")).trim_end_matches("/pieces").to_string();
+    assert_eq!(visitor.post(&format!("{at}/stage"), &[("stage", "quoted")]).code, 303);
+    let (mut paid, mut sure) = (0_i64, 0_i64);
+    for round in 0..12 {
+        let writer = visitor.clone();
+        let to = format!("{at}/money/pay");
+        let thread = std::thread::spawn(move || {
+            let (mut sent, mut answered) = (0, 0);
+            for _ in 0..40 {
+                sent += 1;
+                let one = [("amount", "1.00"), ("day", "2026-11-27"), ("how", "")];
+                match writer.try_post(&to, &one) {
+                    Ok(answer) if answer.code == 303 => answered += 1,
+                    _ => break,
+                }
+            }
+            (sent, answered)
+        });
+        std::thread::sleep(std::time::Duration::from_millis(20 + 17 * round));
+        page.kill();
+        let (sent, answered) = thread.join().unwrap();
+        paid += sent;
+        sure += answered;
+        page = Served::start(folder.path());
+        visitor = Visitor::new(page.address);
+        let screen = visitor.get(&format!("{at}/money")).text();
+        let there = screen.matches("1.00").count() as i64;
+        assert!(there >= sure.min(1), "{there} of {sure}");
+        let counted = screen.split("Payments").nth(1).unwrap().matches("<li>").count() as i64;
+        assert!((sure..=paid).contains(&counted), "{counted}: {sure} to {paid}");
+    }
+}
