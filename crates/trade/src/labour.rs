@@ -70,7 +70,7 @@ fn unpacking(job: &Job, developed: &[Developed]) -> Vec<Task> {
     if minutes <= Decimal::ZERO {
         return Vec::new();
     }
-    let what = message(unpack.task()).count("count", cloths);
+    let what = message(unpack.task());
     let amount = number(cloths);
     let task = task(None, "", what, minutes, unpack.class());
     vec![Task { operation: Some(unpack), amount, ..task }]

@@ -60,6 +60,28 @@ fn amount(text: &str) -> Decimal {
     plain.parse().unwrap_or_else(|_| panic!("{text}"))
 }
 
+/// Every electronic invoice against the official rules of EN 16931, by a validator that is not ours.
+fn conform(visitor: &Visitor, invoices: i64) {
+    let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
+    let validator = root.join("target/invoice-check/bin/einvoice");
+    if !validator.exists() && std::env::var_os("CLOTHWRIGHT_TEST_INVOICES").is_none() {
+        // Installed by `scripts/install-invoice-check`; the test command has it.
+        return;
+    }
+    let folder = tempfile::tempdir().unwrap();
+    for number in 1..=invoices {
+        let xml = visitor.get(&format!("/invoice/{number}.xml"));
+        assert_eq!(xml.code, 200, "{}", xml.text());
+        std::fs::write(folder.path().join(format!("{number}.xml")), &xml.body).unwrap();
+    }
+    let told = std::process::Command::new(validator)
+        .args(["validate-batch", "--profile=en16931"])
+        .arg(folder.path())
+        .output()
+        .unwrap();
+    assert!(told.status.success(), "{}", String::from_utf8_lossy(&told.stdout));
+}
+
 #[test]
 fn a_made_up_year_balances() {
     let folder = tempfile::tempdir().unwrap();
@@ -86,11 +108,17 @@ fn a_made_up_year_balances() {
         // Deposits and parts, some of them never.
         for _ in 0..chance.below(3) {
             let part = cents(left * Decimal::new(10 + chance.below(50) as i64, 2));
-            post("money/invoice", &[("what", "part"), ("due", "2026-12-01"), ("amount", &part.to_string())]);
+            post(
+                "money/invoice",
+                &[("what", "part"), ("due", "2026-12-01"), ("amount", &part.to_string())],
+            );
             invoices += 1;
             left -= part;
             if chance.below(4) > 0 {
-                post("money/pay", &[("amount", &part.to_string()), ("day", "2026-11-20"), ("how", "transfer")]);
+                post(
+                    "money/pay",
+                    &[("amount", &part.to_string()), ("day", "2026-11-20"), ("how", "transfer")],
+                );
                 paid += part;
             }
         }
@@ -106,7 +134,8 @@ fn a_made_up_year_balances() {
             let word = if accepted { "yes" } else { "no" };
             post(&format!("money/answer/{note}"), &[("name", "M. Miller"), ("accepted", word)]);
             // Answered once is answered.
-            let again = visitor.post(&format!("{at}/money/answer/{note}"), &[("name", "x"), ("accepted", "yes")]);
+            let again = visitor
+                .post(&format!("{at}/money/answer/{note}"), &[("name", "x"), ("accepted", "yes")]);
             assert_eq!(again.code, 422);
             if accepted {
                 let now = agreed(&visitor, &at);
@@ -118,7 +147,10 @@ fn a_made_up_year_balances() {
         post("money/invoice", &[("what", "final"), ("due", "2026-11-01"), ("amount", "")]);
         invoices += 1;
         // Nothing is left, and nothing is invoiced twice.
-        let twice = visitor.post(&format!("{at}/money/invoice"), &[("what", "final"), ("due", "2026-11-01"), ("amount", "")]);
+        let twice = visitor.post(
+            &format!("{at}/money/invoice"),
+            &[("what", "final"), ("due", "2026-11-01"), ("amount", "")],
+        );
         assert_eq!(twice.code, 422, "{}", twice.text());
         if chance.below(4) == 0 {
             post(&format!("money/credit/{invoices}"), &[]);
@@ -132,7 +164,10 @@ fn a_made_up_year_balances() {
             let most = total - paid;
             let part = cents(most * Decimal::new(20 + chance.below(81) as i64, 2));
             if part > Decimal::ZERO {
-                post("money/pay", &[("amount", &part.to_string()), ("day", "2026-11-25"), ("how", "")]);
+                post(
+                    "money/pay",
+                    &[("amount", &part.to_string()), ("day", "2026-11-25"), ("how", "")],
+                );
                 paid += part;
             }
         }
@@ -160,6 +195,7 @@ fn a_made_up_year_balances() {
     let xml = visitor.get("/invoice/1.xml");
     assert_eq!(xml.code, 200, "{}", xml.text());
     assert!(roxmltree::Document::parse(&xml.text()).is_ok());
+    conform(&visitor, invoices);
     assert!(visitor.get("/invoice/1.pdf").body.starts_with(b"%PDF"));
     assert_eq!(visitor.get("/invoice/999.pdf").code, 404);
 }
@@ -174,7 +210,10 @@ fn a_length_on_the_shelf_is_offered_taken_and_cut_once() {
     visitor.post("/shop", &[("job.unit", "mm")]);
     let length = [("name", "Moss"), ("width", "1400"), ("length", "550"), ("lot", "7")];
     assert_eq!(visitor.post("/stock", &length).code, 303);
-    assert_eq!(visitor.post("/stock", &[("name", "Moss"), ("width", "wide"), ("length", "5")]).code, 422);
+    assert_eq!(
+        visitor.post("/stock", &[("name", "Moss"), ("width", "wide"), ("length", "5")]).code,
+        422
+    );
     let bought = |job: &str| {
         let sheet = visitor.sheet(job);
         sheet["plan"]["buys"][0]["amount"].as_str().unwrap_or("nothing").to_string()
@@ -187,7 +226,10 @@ fn a_length_on_the_shelf_is_offered_taken_and_cut_once() {
     let sheet = visitor.sheet(&first);
     assert_eq!(sheet["values"]["cloth"][0]["on_hand"][0]["id"], "R1");
     let goods = visitor.get(&format!("{first}/goods")).text();
-    assert!(goods.contains("is used") && goods.contains("all of it comes from what is here"), "{goods}");
+    assert!(
+        goods.contains("is used") && goods.contains("all of it comes from what is here"),
+        "{goods}"
+    );
     // Promised once: another job neither sees it free nor gets it.
     assert!(!visitor.get(&format!("{second}/goods")).text().contains("Offer it"));
     assert_eq!(visitor.post(&format!("{second}/goods/0/take/1"), &[]).code, 422);
@@ -217,10 +259,17 @@ fn hours_noted_teach_the_rate_book() {
     assert!(visitor.get("/books").text().contains("Nothing yet"));
     // Twelve pieces that took twice the book's minutes.
     for n in 0..12 {
-        let at = visitor.job(&job(&format!("J{n}"), "10", "0")).trim_end_matches("/pieces").to_string();
+        let at =
+            visitor.job(&job(&format!("J{n}"), "10", "0")).trim_end_matches("/pieces").to_string();
         let screen = visitor.get(&format!("{at}/hours")).text();
         assert!(screen.contains("Seat"), "{screen}");
-        let noted = [("piece", "Seat"), ("time", "0:14"), ("operation", ""), ("day", "2026-11-27"), ("who", "B")];
+        let noted = [
+            ("piece", "Seat"),
+            ("time", "0:14"),
+            ("operation", ""),
+            ("day", "2026-11-27"),
+            ("who", "B"),
+        ];
         assert_eq!(visitor.post(&format!("{at}/hours"), &noted).code, 303);
         let wrong = [("piece", "Seat"), ("time", "soon"), ("day", "2026-11-27")];
         assert_eq!(visitor.post(&format!("{at}/hours"), &wrong).code, 422);

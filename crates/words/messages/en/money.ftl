@@ -100,10 +100,7 @@ why-filling = fills the cover
 ## Work
 
 task-all-work-as-agreed = all work, as agreed
-task-unpack = { $count ->
-    [one] unpack and check the cloth
-   *[other] unpack and check {$count} cloths
-  }
+task-unpack = unpack and check cloth
 task-inspect-and-label = inspect and label
 task-frame = look over the frame
 task-webbing = webbing

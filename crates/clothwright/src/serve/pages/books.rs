@@ -115,7 +115,7 @@ fn rates(app: &App) -> Result<Rates, Trouble> {
 fn learned(visit: &Visit, lesson: Option<&Lesson>) -> Markup {
     let name = |operation: Operation| {
         let style = trade::working::Style::usual(geometry::Unit::Millimetre);
-        words::english().voice(style).say(&message(operation.task()).count("count", 1))
+        words::english().voice(style).say(&message(operation.task()))
     };
     html! {
         section.sheet.pad.stack { h2 { "What the rate book learns" }
