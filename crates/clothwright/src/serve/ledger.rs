@@ -54,6 +54,21 @@ pub const TABLES: &str = "
         item INTEGER PRIMARY KEY REFERENCES stock(id), job INTEGER NOT NULL REFERENCES job(id),
         at TEXT NOT NULL
     ) STRICT;
+    CREATE TABLE purchase (
+        number INTEGER PRIMARY KEY, supplier TEXT NOT NULL, at TEXT NOT NULL, who TEXT NOT NULL,
+        due TEXT NOT NULL, lines TEXT NOT NULL
+    ) STRICT;
+    CREATE TABLE arrival (
+        id INTEGER PRIMARY KEY, purchase INTEGER NOT NULL REFERENCES purchase(number),
+        line INTEGER NOT NULL, quantity TEXT NOT NULL, at TEXT NOT NULL, who TEXT NOT NULL
+    ) STRICT;
+    CREATE TRIGGER orders_have_no_gap BEFORE INSERT ON purchase
+        WHEN NEW.number <> (SELECT COALESCE(MAX(number), 0) + 1 FROM purchase)
+        BEGIN SELECT RAISE(ABORT, 'orders are numbered one after the other'); END;
+    CREATE TRIGGER orders_stay BEFORE UPDATE ON purchase BEGIN SELECT RAISE(ABORT, 'an order stays as sent'); END;
+    CREATE TRIGGER orders_stay_there BEFORE DELETE ON purchase BEGIN SELECT RAISE(ABORT, 'an order stays as sent'); END;
+    CREATE TRIGGER arrivals_stay BEFORE UPDATE ON arrival BEGIN SELECT RAISE(ABORT, 'an arrival stays'); END;
+    CREATE TRIGGER arrivals_stay_there BEFORE DELETE ON arrival BEGIN SELECT RAISE(ABORT, 'an arrival stays'); END;
     CREATE INDEX invoices ON invoice(job);
     CREATE INDEX payments ON payment(job);
     CREATE INDEX works ON worked(job);

@@ -3,7 +3,9 @@
 
 mod access;
 mod authority;
+mod buying;
 mod changes;
+mod copies;
 mod door;
 mod engine;
 mod fields;
@@ -187,6 +189,7 @@ pub fn run(serve: &Serve, ready: impl FnOnce(&str)) -> Result<(), String> {
             addresses,
             authority: authority.clone(),
         });
+        keep_copies(serve.data);
         ready(&first);
         let service = router(app).into_make_service_with_connect_info::<Peer>();
         let door = Door::open(listener, authority).map_err(|e| e.to_string())?;
@@ -202,6 +205,22 @@ pub fn run(serve: &Serve, ready: impl FnOnce(&str)) -> Result<(), String> {
             .await
             .map_err(|e| e.to_string())
     })
+}
+
+/// A copy of the store at the start and whenever a new day has begun.
+fn keep_copies(data: &Path) {
+    let data = data.to_path_buf();
+    tokio::spawn(async move {
+        let mut hours = tokio::time::interval(std::time::Duration::from_secs(3600));
+        loop {
+            hours.tick().await;
+            let (data, day) = (data.clone(), now().get(..10).unwrap_or_default().to_string());
+            let made = tokio::task::spawn_blocking(move || copies::daily(&data, &day)).await;
+            if let Ok(Err(why)) = made {
+                eprintln!("warning: the day's copy of the store was not made: {why}");
+            }
+        }
+    });
 }
 
 /// Ctrl-C, or the system's wish that the program end.
@@ -279,6 +298,9 @@ fn shop_routes() -> Router<Arc<App>> {
         .route("/stock/{id}", get(pages::stock::one))
         .route("/stock/{id}/move", post(pages::stock::correct))
         .route("/stock/{id}/label", get(pages::stock::label))
+        .route("/orders", get(pages::orders::show).post(pages::orders::send))
+        .route("/orders/{number}", get(pages::orders::text))
+        .route("/orders/{number}/{line}", post(pages::orders::came))
         .route("/books", get(pages::books::show))
         .route("/books/accept", post(pages::books::accept))
         .route("/books/week", post(pages::books::save_week))

@@ -324,3 +324,37 @@ fn nothing_acknowledged_is_lost_when_the_program_is_killed() {
         assert!((sure..=paid).contains(&counted), "{counted}: {sure} to {paid}");
     }
 }
+
+#[test]
+fn what_jobs_need_is_ordered_once_and_comes_in_parts() {
+    let folder = tempfile::tempdir().unwrap();
+    let page = Served::start(folder.path());
+    let visitor = Visitor::new(page.address);
+    for name in ["First", "Second"] {
+        let text = job(name, "10", "0").replace("price = 20", "price = 20\nsupplier = \"Mill\"");
+        let at = visitor.job(&text).trim_end_matches("/pieces").to_string();
+        assert_eq!(visitor.post(&format!("{at}/stage"), &[("stage", "quoted")]).code, 303);
+    }
+    let screen = visitor.get("/orders").text();
+    assert!(
+        screen.contains("To order: Mill") && screen.contains("First") && screen.contains("Second"),
+        "{screen}"
+    );
+    let send = [("supplier", "Mill"), ("due", "2026-12-04")];
+    assert_eq!(visitor.post("/orders", &send).code, 303);
+    // Ordered is ordered.
+    assert_eq!(visitor.post("/orders", &send).code, 422);
+    let text = visitor.get("/orders/1.txt").text();
+    assert!(text.starts_with("Order 1\nTo: Mill") && text.matches("Moss").count() == 2, "{text}");
+    let quantity: Decimal =
+        text.lines().nth(5).unwrap().split(' ').next().unwrap().parse().unwrap();
+    let part = (quantity / Decimal::TWO).to_string();
+    assert_eq!(visitor.post("/orders/1/0", &[("quantity", &part)]).code, 303);
+    // Never more than was ordered.
+    assert_eq!(visitor.post("/orders/1/0", &[("quantity", &quantity.to_string())]).code, 422);
+    assert_eq!(visitor.post("/orders/1/0", &[("quantity", &part)]).code, 303);
+    assert_eq!(visitor.post("/orders/1/1", &[("quantity", &quantity.to_string())]).code, 303);
+    let screen = visitor.get("/orders").text();
+    assert!(screen.contains("Here") && !screen.contains("Still to come"), "{screen}");
+    assert_eq!(visitor.post("/orders/1/7", &[("quantity", "1")]).code, 404);
+}

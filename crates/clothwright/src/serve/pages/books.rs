@@ -86,7 +86,7 @@ fn owing(all: &[Owed], today: &str) -> Markup {
                 @for one in open() { @let () = ages[age(&one.due, today)] += one.owed; }
                 @let most = ages.iter().copied().max().unwrap_or_default();
                 p.figure-price { (sum(currency, ages.iter().copied().sum())) }
-                @for (words, value) in ["Not yet due", "1 to 30 days late", "31 to 60", "61 to 90", "Older"].iter().zip(ages) { (bar_row(words, value, most, &sum(currency, value), if *words == "Not yet due" { "quiet" } else { "" })) }
+                @for (words, value) in ["Not yet due", "1 to 30 days late", "31 to 60", "61 to 90", "Older"].iter().zip(ages).filter(|(_, value)| !value.is_zero()) { (bar_row(words, value, most, &sum(currency, value), if *words == "Not yet due" { "quiet" } else { "" })) }
             }
             ul.lines { @for one in all { @for invoice in &one.invoices {
                 @let is_late = age(&invoice.due, today) > 0;

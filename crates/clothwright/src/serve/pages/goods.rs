@@ -44,7 +44,6 @@ fn one(visit: &Visit, id: i64, plan: &Plan, lay: &ClothLay, shelf: &[Shelf]) -> 
     let here = shelf.iter().filter(|item| item.name == cloth.name);
     let (mine, others): (Vec<&Shelf>, Vec<&Shelf>) = here.partition(|i| i.promised == Some(id));
     let free: Vec<&Shelf> = others.into_iter().filter(|item| item.promised.is_none()).collect();
-    let on_shelf: Vec<String> = shelf.iter().map(|item| item.label.clone()).collect();
     let used =
         |item: &Shelf| {
             lay.asked.on_hand.iter().position(|h| h.name == item.label).is_some_and(|i| {
@@ -68,7 +67,7 @@ fn one(visit: &Visit, id: i64, plan: &Plan, lay: &ClothLay, shelf: &[Shelf]) -> 
                 } } }
                 p.quiet.small { "The plan uses what is offered where that lowers the purchase. A length is promised to one job only." } }
             (delivered(lay, cloth, unit, &to))
-            (left_over(lay, plan, unit, &to, &on_shelf))
+            (left_over(lay, plan, unit, &to))
         }
     }
 }
@@ -102,13 +101,7 @@ fn delivered(
 }
 
 /// Rectangles worth keeping, each onto the shelf at a press.
-fn left_over(
-    lay: &ClothLay,
-    plan: &Plan,
-    unit: Unit,
-    to: &impl Fn(&str) -> String,
-    on_shelf: &[String],
-) -> Markup {
+fn left_over(lay: &ClothLay, plan: &Plan, unit: Unit, to: &impl Fn(&str) -> String) -> Markup {
     let kept = remnants::kept(lay);
     let style = &plan.job.style;
     html! {
@@ -119,7 +112,6 @@ fn left_over(
                 span.tk.plain { (one.id) } span.grow { (wide.show(unit)) " × " (long.show(unit)) }
                 form.inline method="post" action=(to("keep")) { input type="hidden" name="width" value=(wide.show(unit)); input type="hidden" name="length" value=(long.show(unit)); button.b.small { "Put it on the shelf" } }
             } } }
-            @if !on_shelf.is_empty() { p.quiet.small { a href="/stock" { (on_shelf.len()) " lengths are on the shelf" } } }
         }
     }
 }

@@ -14,6 +14,7 @@ pub mod kinds;
 pub mod list;
 pub mod misses;
 pub mod money;
+pub mod orders;
 pub mod papers;
 pub mod photo;
 pub mod plan;

@@ -55,7 +55,9 @@ pub async fn agree(app: &Arc<App>, id: i64, who: &str, why: &str) -> Result<(), 
     if !sheet.faults.is_empty() {
         return Ok(());
     }
-    let Some(price) = sheet.plan().and_then(|plan| priced(&plan)) else { return Ok(()) };
+    // The quote was printed from the plan once its search was over.
+    let plan = sheet.searched().await;
+    let Some(price) = plan.and_then(|plan| priced(&plan)) else { return Ok(()) };
     let last = app.store.agreed(id)?.pop();
     if last.is_none_or(|last| last.price != price) {
         app.store.agree(id, &price, why, (who, &now()))?;

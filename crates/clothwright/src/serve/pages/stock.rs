@@ -42,6 +42,7 @@ pub async fn show(State(app): State<Arc<App>>, Extension(visit): Extension<Visit
     names.dedup();
     let body = html! {
         div.narrow.stack.books {
+            p { a.b href="/orders" { "Orders: what to buy, what is still to come" } }
             section.sheet.pad.stack { h2 tabindex="-1" { "On the shelf" }
                 @if all.is_empty() { p { "Nothing yet. Put leftovers here from a job (Cloth), or lengths you have." } }
                 @for name in &names {
@@ -53,8 +54,8 @@ pub async fn show(State(app): State<Arc<App>>, Extension(visit): Extension<Visit
                 form.stack method="post" action=(with_token(&visit, "/stock")) {
                     div.fields {
                         label.f { span.lab { "Cloth" } span.in { input name="name" required maxlength="200" list="cloths" autocomplete="off"; } }
-                        label.f { span.lab { "Width, measured" } span.in { input name="width" required autocomplete="off"; } }
-                        label.f { span.lab { "Length, measured" } span.in { input name="length" required autocomplete="off"; } }
+                        label.f { span.lab { "Width, measured, " (unit.sign()) } span.in { input name="width" required autocomplete="off"; } }
+                        label.f { span.lab { "Length, measured, " (unit.sign()) } span.in { input name="length" required autocomplete="off"; } }
                         label.f { span.lab { "Lot" } span.in { input name="lot" maxlength="60" autocomplete="off"; } }
                         label.f { span.lab { "Supplier" } span.in { input name="supplier" maxlength="100" autocomplete="off"; } }
                         label.f { span.lab { "Note: flaws, face, first motif" } span.in { input name="note" maxlength="300" autocomplete="off"; } }
@@ -140,7 +141,7 @@ pub async fn one(
                 ul.lines { @for m in app.store.movements(id)? { li { span.grow { (m.at.get(..10).unwrap_or_default()) ": " (m.why) @if let Some(job) = m.job { ", " a href=(format!("/job/{job}")) { "job " (job) } } } span.num { @if m.length > Length::ZERO { "+" } (m.length.show(unit)) } } } }
                 form.stack method="post" action=(with_token(&visit, &format!("/stock/{id}/move"))) {
                     div.fields {
-                        label.f { span.lab { "What is there now, measured" } span.in { input name="length" required autocomplete="off"; } }
+                        label.f { span.lab { "What is there now, measured, " (unit.sign()) } span.in { input name="length" required autocomplete="off"; } }
                         label.f { span.lab { "Why" } span.in { input name="why" required maxlength="200" placeholder="measured again, thrown away, …" autocomplete="off"; } }
                     }
                     button.b { "Set it right" }
