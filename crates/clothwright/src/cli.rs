@@ -1,5 +1,6 @@
 //! The command line: one match from command to function.
 
+mod books;
 mod compare;
 mod page;
 mod papers;
@@ -137,6 +138,17 @@ enum Command {
         #[arg(long)]
         share: bool,
     },
+    /// The workroom's books: jobs, invoices, what is owed, orders, stock; payments and hours noted.
+    Books {
+        #[command(subcommand)]
+        what: books::Books,
+        /// Folder of the page's store.
+        #[arg(long, default_value = "clothwright-data", global = true)]
+        data: PathBuf,
+        /// Print one JSON list.
+        #[arg(long, global = true)]
+        json: bool,
+    },
     /// Copy the page's store to a file while it is in use.
     Backup {
         /// Folder of the store.
@@ -252,6 +264,7 @@ fn command(command: Command) -> Result<(), Failure> {
             KEEPS.store(true, Ordering::SeqCst);
             page::serve(addr, &data, share)
         }
+        Command::Books { what, data, json } => books::books(&what, &data, json),
         Command::Backup { data, out } => {
             crate::serve::backup(&data, &out).map_err(Failure::Other)?;
             say(&format!("{}: the whole store", out.display()));

@@ -9,7 +9,7 @@ use crate::layers::Layered;
 use crate::material::Direction;
 use crate::message::message;
 use crate::part::{Developed, Meaning, Motif, Part, Stuff, Turning};
-use crate::piece::{Condition, Hand, PatternRule, Piece};
+use crate::piece::{Condition, Hand, PatternRule, Piece, WeltGrain};
 use crate::rates::Allowances;
 use crate::working::{Style, Working};
 use geometry::{Length, Point};
@@ -283,6 +283,15 @@ fn finish(piece: &Piece, made: &Made, developed: &mut Developed, style: &Style) 
     }
     if piece.wrap && developed.quantities.wrap_mm2 == 0.0 {
         developed.quantities.wrap_mm2 = w.mm() * h.mm();
+    }
+    if made.kind.of().is_round()
+        && developed.quantities.welt > Length::ZERO
+        && piece.welt_grain == WeltGrain::Cross
+    {
+        // Cut on the bias it lies round a curve. Source: a workroom's page on welt for round cushions.
+        let what = message("welt-on-a-curve");
+        let remedy = message("welt-on-a-curve").part("do");
+        developed.warnings.push(Fault::new("welt-on-a-curve", "piece", what, remedy));
     }
     for warning in &mut developed.warnings {
         warning.about.clone_from(&developed.label);

@@ -2,11 +2,12 @@
 //! ever added; what was wrong is set right by another line. The file itself refuses anything else.
 
 use super::store::{Result, Store};
-use books::account::{Agreed, Invoice};
+use books::account::{Agreed, Invoice, Open, open};
 use geometry::Length;
 use rusqlite::{Connection, OptionalExtension, TransactionBehavior, params};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
+use std::collections::BTreeMap;
 use trade::operations::Operation;
 
 /// The tables, and what makes wrong books impossible.
@@ -139,6 +140,19 @@ pub struct Payment {
     pub amount: Decimal,
     /// Cash, transfer and so on.
     pub how: String,
+}
+
+/// An invoice that is not paid, or not whole.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Owing {
+    /// For which job.
+    pub job: i64,
+    /// Who owes it.
+    pub customer: String,
+    /// Sign or code.
+    pub currency: String,
+    /// Which invoice, and how much of it.
+    pub open: Open,
 }
 
 /// Time noted.
@@ -394,6 +408,29 @@ impl Store {
             Ok(Payment { job: r.get(0)?, day: r.get(1)?, amount, how: r.get(3)? })
         };
         asked.query_map([job], payment)?.collect()
+    }
+
+    /// What is open of each invoice, by job.
+    pub fn owing(&self) -> Result<Vec<Owing>> {
+        let mut by_job: BTreeMap<i64, Vec<Invoice>> = BTreeMap::new();
+        for (job, invoice) in self.invoices(None)? {
+            by_job.entry(job).or_default().push(invoice);
+        }
+        let payments = self.payments(None)?;
+        let mut all = Vec::new();
+        for (job, invoices) in by_job {
+            let paid = payments.iter().filter(|p| p.job == job).map(|p| p.amount).sum();
+            let Some(first) = invoices.first() else { continue };
+            let (customer, currency) = (first.buyer.name.clone(), first.currency.clone());
+            let (open, _) = open(&invoices, paid);
+            all.extend(open.into_iter().map(|open| Owing {
+                job,
+                customer: customer.clone(),
+                currency: currency.clone(),
+                open,
+            }));
+        }
+        Ok(all)
     }
 
     /// Money came in; less than nought went back.

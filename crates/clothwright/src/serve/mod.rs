@@ -6,6 +6,7 @@ mod authority;
 mod buying;
 mod changes;
 mod copies;
+mod desk;
 mod door;
 mod engine;
 mod fields;
@@ -19,6 +20,8 @@ mod visits;
 
 use access::{Guesses, Visit};
 use authority::Authority;
+pub use desk::{Ask, ask};
+
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::http::{StatusCode, header};

@@ -191,6 +191,23 @@ fn a_made_up_year_balances() {
     let books = visitor.get("/books").text();
     let shown = between(&books, "<p class=\"figure-price\">", "<").unwrap();
     assert_eq!(amount(shown), owed.values().sum::<Decimal>());
+    // The command line, beside the page, says the same.
+    let asked = |what: &[&str]| {
+        let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_clothwright"));
+        let told =
+            command.arg("books").args(what).arg("--data").arg(folder.path()).output().unwrap();
+        (told.status.code(), String::from_utf8(told.stdout).unwrap())
+    };
+    let (_, text) = asked(&["owed", "--json"]);
+    let rows: Vec<serde_json::Value> = serde_json::from_str(&text).unwrap();
+    let said: Decimal =
+        rows.iter().map(|r| r["owed"].as_str().unwrap().parse::<Decimal>().unwrap()).sum();
+    assert_eq!(said, owed.values().sum::<Decimal>());
+    assert_eq!(asked(&["invoices", "--csv"]).1, visitor.get("/books/invoices.csv").text());
+    assert_eq!(asked(&["paid", "1", "12.50", "--how", "cash"]).0, Some(0));
+    assert!(visitor.get("/job/1/money").text().contains("12.50"));
+    assert_eq!(asked(&["paid", "999", "1"]).0, Some(2));
+    assert_eq!(asked(&["paid", "1", "much"]).0, Some(2));
     // Electronic and printed ones of the first, and none that is not there.
     let xml = visitor.get("/invoice/1.xml");
     assert_eq!(xml.code, 200, "{}", xml.text());

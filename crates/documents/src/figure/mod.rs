@@ -87,7 +87,7 @@ fn scene(kind: &Kind, (foam, board): (Length, Length), style: &Style) -> Scene {
         Kind::Headboard(kind) => headboard::draw(&mut figure, kind),
         Kind::ButtonedBack(kind) => buttoned_back::draw(&mut figure, kind),
         Kind::Skirt(kind) => skirt::draw(&mut figure, kind),
-        Kind::CutPieces(_) => cut_pieces::draw(&mut figure),
+        Kind::CutPieces(kind) => cut_pieces::draw(&mut figure, kind),
         Kind::WeltRuns(kind) => welt_runs::draw(&mut figure, kind),
         Kind::WallGrid(kind) => wall_grid::draw(&mut figure, kind),
         Kind::Measured(kind) => measured::draw(&mut figure, kind),

@@ -295,6 +295,11 @@ fn place_in_order(name: &str) -> Option<(usize, bool)> {
     Some((at, ORDER[at].1))
 }
 
+/// The words by which a cut is known: where on a chair it is.
+pub fn words_of(name: &str) -> Option<&'static [&'static str]> {
+    place_in_order(name).map(|(at, _)| ORDER[at].0)
+}
+
 impl CutPieces {
     /// The cuts in the order in which they go on: inside, and outside. What is not known by its name goes
     /// on inside, after what is.

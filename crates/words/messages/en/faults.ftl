@@ -266,6 +266,8 @@ a-waterfall-cushion = a waterfall cushion
 lean-too-great = with {$angle}° nothing is left of the bottom of a cushion {$top}
     .do = the angle is measured from the upright, in degrees; or give `bottom` as measured
 lean-too-great-bottom = with {$bottom} nothing is left of the bottom of a cushion {$top}
+welt-on-a-curve = welt cut across the cloth puckers round a curve
+    .do = cut it on the bias (welt_grain = "bias"), or clip it closely and accept it
 layer-unsaid = a layer does not say what it is
     .do = say what = one of {$known}
 unknown-place = the place `{$place}` is not one of those that are known: only general papers are named

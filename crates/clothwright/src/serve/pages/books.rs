@@ -3,13 +3,14 @@
 use super::money::{csv_lines, today_and};
 use super::{bar_row, hours, shop_screen, with_token};
 use crate::job_file;
+use crate::serve::ledger::Owing;
 use crate::serve::store::Entry;
 use crate::serve::text::{self, Sort};
 use crate::serve::{Answer, App, Trouble, Visit, page};
 use axum::extract::{Extension, Form, State};
 use axum::http::header;
 use axum::response::{IntoResponse, Redirect};
-use books::account::{AGES, Invoice, age, open};
+use books::account::{AGES, age};
 use books::learn::{Lesson, Took, learn, written};
 use books::schedule::{Slot, Week, Work, schedule};
 use maud::{Markup, html};
@@ -28,33 +29,9 @@ const MOST: usize = 200;
 
 const DAYS: [&str; 7] = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
 
-/// What a customer owes of one job.
-struct Owed {
-    job: Entry,
-    currency: String,
-    invoices: Vec<books::account::Open>,
-}
-
-fn owed(app: &App) -> Result<Vec<Owed>, Trouble> {
-    let mut by_job: BTreeMap<i64, Vec<Invoice>> = BTreeMap::new();
-    for (job, invoice) in app.store.invoices(None)? {
-        by_job.entry(job).or_default().push(invoice);
-    }
-    let payments = app.store.payments(None)?;
-    let mut all = Vec::new();
-    for (id, invoices) in by_job {
-        let paid = payments.iter().filter(|p| p.job == id).map(|p| p.amount).sum();
-        let (open, _) = open(&invoices, paid);
-        let Some(job) = app.store.job(id)?.filter(|_| !open.is_empty()) else { continue };
-        let currency = invoices.first().map(|i| i.currency.clone()).unwrap_or_default();
-        all.push(Owed { job, currency, invoices: open });
-    }
-    Ok(all)
-}
-
 pub async fn show(State(app): State<Arc<App>>, Extension(visit): Extension<Visit>) -> Answer {
     let today = today_and(0).0;
-    let owed = owed(&app)?;
+    let owed = app.store.owing()?;
     let lesson = lesson(&app)?;
     let slots = calendar(&app).await?;
     let invoices = app.store.invoices(None)?;
@@ -73,28 +50,37 @@ pub async fn show(State(app): State<Arc<App>>, Extension(visit): Extension<Visit
     Ok(page(shop_screen(&visit, "Books", "/books", "books-screen", &body)))
 }
 
-fn owing(all: &[Owed], today: &str) -> Markup {
-    let mut currencies: Vec<&str> = all.iter().map(|owed| owed.currency.as_str()).collect();
+fn owing(all: &[Owing], today: &str) -> Markup {
+    let mut currencies: Vec<&str> = all.iter().map(|owing| owing.currency.as_str()).collect();
     currencies.sort_unstable();
     currencies.dedup();
+    let by_age = |currency: &str| {
+        let mut ages = [Decimal::ZERO; AGES];
+        for owing in all.iter().filter(|owing| owing.currency == currency) {
+            ages[age(&owing.open.due, today)] += owing.open.owed;
+        }
+        ages
+    };
     html! {
         section.sheet.pad.stack { h2 tabindex="-1" { "Owed to the workroom" }
             @if all.is_empty() { p { "Nothing is open." } }
             @for currency in currencies {
-                @let open = || all.iter().filter(|o| o.currency == currency).flat_map(|o| &o.invoices);
-                @let mut ages = [Decimal::ZERO; AGES];
-                @for one in open() { @let () = ages[age(&one.due, today)] += one.owed; }
+                @let ages = by_age(currency);
                 @let most = ages.iter().copied().max().unwrap_or_default();
                 p.figure-price { (sum(currency, ages.iter().copied().sum())) }
-                @for (words, value) in ["Not yet due", "1 to 30 days late", "31 to 60", "61 to 90", "Older"].iter().zip(ages).filter(|(_, value)| !value.is_zero()) { (bar_row(words, value, most, &sum(currency, value), if *words == "Not yet due" { "quiet" } else { "" })) }
+                @for (words, value) in AGE_WORDS.iter().zip(ages).filter(|(_, value)| !value.is_zero()) { (bar_row(words, value, most, &sum(currency, value), if *words == AGE_WORDS[0] { "quiet" } else { "" })) }
             }
-            ul.lines { @for one in all { @for invoice in &one.invoices {
-                @let is_late = age(&invoice.due, today) > 0;
-                li { span.grow { a href=(format!("/job/{}/money", one.job.id)) { (if one.job.customer.is_empty() { &one.job.name } else { &one.job.customer }) } ", No. " (invoice.number) ", " @if is_late { span.late { "was due " (invoice.due) } } @else { "due " (invoice.due) } } span.num { (sum(&one.currency, invoice.owed)) } }
-            } } }
+            ul.lines { @for Owing { job, customer, currency, open } in all {
+                @let is_late = age(&open.due, today) > 0;
+                li { span.grow { a href=(format!("/job/{job}/money")) { @if customer.is_empty() { "job " (job) } @else { (customer) } } ", No. " (open.number) ", " @if is_late { span.late { "was due " (open.due) } } @else { "due " (open.due) } } span.num { (sum(currency, open.owed)) } }
+            } }
         }
     }
 }
+
+/// Ages of what is owed.
+const AGE_WORDS: [&str; AGES] =
+    ["Not yet due", "1 to 30 days late", "31 to 60", "61 to 90", "Older"];
 
 /// What pieces that are done teach.
 fn lesson(app: &App) -> Result<Option<Lesson>, Trouble> {

@@ -2,6 +2,7 @@
 
 use super::{shop_screen, with_token};
 use crate::serve::ledger::{Arrival, Shelf};
+use crate::serve::store::Store;
 use crate::serve::{Answer, App, Trouble, Visit, now, page};
 use axum::extract::{Extension, Form, Path, State};
 use axum::response::{IntoResponse, Redirect};
@@ -14,7 +15,12 @@ use std::sync::Arc;
 
 /// The unit the shop measures in.
 pub fn unit(app: &App) -> Result<Unit, Trouble> {
-    let text = app.store.setting("shop")?.unwrap_or_else(|| super::shop::USUAL.into());
+    unit_of(&app.store)
+}
+
+/// The same of a store.
+pub fn unit_of(store: &Store) -> Result<Unit, Trouble> {
+    let text = store.setting("shop")?.unwrap_or_else(|| super::shop::USUAL.into());
     Ok(match crate::serve::text::get(&text, "job.unit").as_str() {
         "mm" => Unit::Millimetre,
         "cm" => Unit::Centimetre,
