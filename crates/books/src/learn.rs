@@ -182,7 +182,7 @@ mod tests {
         /// Box and Muller.
         fn normal(&mut self) -> f64 {
             let (a, b) = (self.unit().max(1e-12), self.unit());
-            (-2.0 * a.ln()).sqrt() * (std::f64::consts::TAU * b).cos()
+            (-2.0 * libm::log(a)).sqrt() * libm::cos(std::f64::consts::TAU * b)
         }
     }
 
@@ -205,7 +205,7 @@ mod tests {
         let book = Minutes::default();
         let usual: Vec<f64> =
             OPERATIONS.iter().map(|o| book.of(*o).to_f64().unwrap_or(1.0)).collect();
-        let truth: Vec<f64> = usual.iter().map(|u| u * (off * chance.normal()).exp()).collect();
+        let truth: Vec<f64> = usual.iter().map(|u| u * libm::exp(off * chance.normal())).collect();
         let pieces = (0..n).map(|_| {
             let mut amounts = Vec::new();
             let mut minutes = 0.0;

@@ -68,14 +68,14 @@ fn hours_of(week: &Week, day: Date) -> f64 {
 fn lay(work: &Work, free: &mut [f64], today: Date) -> Option<Slot> {
     let mut left = work.hours.max(0.0);
     let mut begins = None;
-    for n in 0..free.len() {
+    for (n, hours) in free.iter_mut().enumerate() {
         let date = day(today, n as i32);
-        if work.from.is_some_and(|from| date < from) || (free[n] <= 0.0 && left > 0.0) {
+        if work.from.is_some_and(|from| date < from) || (*hours <= 0.0 && left > 0.0) {
             continue;
         }
         begins = begins.or(Some(date));
-        let taken = left.min(free[n]);
-        free[n] -= taken;
+        let taken = left.min(*hours);
+        *hours -= taken;
         left -= taken;
         if left <= 1e-9 {
             let late = work.due.map_or(0, |due| due.until(date).map_or(0, |s| s.get_days()));
