@@ -3,10 +3,11 @@
 use crate::drawing::Drawing;
 use crate::label::PT;
 use crate::view::{Sheets, hours, laid_parts, part_name, sentence};
-use crate::{cloth_view, edge, part_drawing, sketch};
+use crate::{cloth_view, edge, figure, part_drawing, sketch};
 use geometry::Length;
 use serde_json::{Value, json};
 use trade::bench::{Step, cautions};
+use trade::kinds::{Extent, Kind};
 use trade::message::message;
 use trade::part::{Meaning, Part, Stuff};
 use trade::piece::Piece;
@@ -77,6 +78,10 @@ fn pictures(plan: &Plan, index: usize) -> Vec<Picture> {
     };
     add("picture-board-foam", edge::board_and_foam(plan, made, half));
     add("picture-edge", edge::covered(plan, piece, made, half));
+    if matches!(piece.kind, Kind::CutPieces(_)) {
+        let none = (Length::ZERO, Length::ZERO);
+        add("picture-cuts", figure::draw(&piece.kind, none, style, (COLUMN, 92.0)));
+    }
     for (title, drawing) in sketch::sketches(style, piece, made) {
         pictures.push(Picture { title, scale: None, drawing });
     }
@@ -151,12 +156,20 @@ fn facts(plan: &Plan, piece: &Piece, index: usize) -> Vec<(String, String)> {
         take_off::sold::named(take_off::sold::Sold::Staples, style, legs.edges.0, legs.edges.1)
     });
     add("fact-staples", edges.map(|legs| voice.say(&message("fact-legs").said("legs", legs))));
-    let finished = (!piece.kind.is_cut_only()).then(|| {
+    let has_size = matches!(piece.kind.of().extent(made.finished, None), Extent::Sizes(_));
+    let finished = (has_size && !piece.kind.is_cut_only()).then(|| {
         let (w, h) = made.finished;
         format!("{} × {}", style.chalk_number(w), style.chalk(h))
     });
     add("fact-finished", finished);
     all
+}
+
+/// A cut's number on the picture of a chair: its place in the list.
+fn cut_number(piece: &Piece, part: &Part) -> Option<usize> {
+    let Kind::CutPieces(chair) = &piece.kind else { return None };
+    let name = part.name.as_typed()?;
+    chair.cuts.iter().position(|cut| cut.name == name).map(|i| i + 1)
 }
 
 /// Each measure as it was typed, with its letter, in the order of measuring.
@@ -219,7 +232,24 @@ fn one(plan: &Plan, index: usize, sheets: &mut Sheets) -> Value {
     let parts: Vec<Value> = cloth
         .iter()
         .map(|p| {
-            json!({ "id": p.id, "name": part_name(&voice, p), "count": p.count, "size": p.printed(style) })
+            // A mirrored pair stands in one line.
+            let twin = made
+                .parts
+                .iter()
+                .find(|t| p.hand == Some("left") && t.name == p.name && made.is_twin(t));
+            let name = match twin {
+                Some(_) => voice.say(&message("left-and-right").said("name", p.name.clone())),
+                None => part_name(&voice, p),
+            };
+            let (id, count) = match twin {
+                Some(twin) => (format!("{}, {}", p.id, twin.id), p.count + twin.count),
+                None => (p.id.clone(), p.count),
+            };
+            let name = match cut_number(piece, p) {
+                Some(number) => format!("{number}  {name}"),
+                None => name,
+            };
+            json!({ "id": id, "name": name, "count": count, "size": p.printed(style) })
         })
         .collect();
     let rows = in_rows(pictures(plan, index), TALLEST - 5.0 * parts.len() as f64);

@@ -89,7 +89,7 @@ const ROWS: [Row; 11] = [
     },
     Row {
         bought: Some(Use::Springs),
-        cautions: &[cautions::TENSION, cautions::CORD],
+        cautions: &[cautions::TENSION],
         ..row(Layer::Springs, "springs", Asked::Count, Operation::Spring, "step-layer-springs")
     },
     Row {
@@ -98,7 +98,7 @@ const ROWS: [Row; 11] = [
     },
     Row {
         bought: Some(Use::Stuffing),
-        cautions: &[cautions::DUST, cautions::CORD],
+        cautions: &[cautions::DUST],
         ..row(Layer::Stuffing, "stuffing", Asked::Area, Operation::Stuffing, "step-layer-stuffing")
     },
     Row {

@@ -28,8 +28,12 @@ pub fn steps(job: &Job, piece: &Developed) -> Vec<Step> {
     let (over, under): (Vec<_>, Vec<_>) = about.layers.iter().partition(|l| l.is_over_cover());
     steps.extend(under.into_iter().map(|layered| layered.step()));
     let legs = legs(job, piece).map(|legs| legs.named(&job.style));
-    steps.extend(about.kind.of().steps(&bench(job, about, piece, legs.as_ref())));
+    let mut own = about.kind.of().steps(&bench(job, about, piece, legs.as_ref()));
+    // What is put on over the cover comes before the back is closed.
+    let last = own.pop_if(|step| step.text.is("step-trim") && !over.is_empty());
+    steps.extend(own);
     steps.extend(over.into_iter().map(|layered| layered.step()));
+    steps.extend(last);
     if let Some(buttons) = about.buttons {
         steps.push(plain_buttons(buttons));
     }
@@ -68,10 +72,11 @@ fn bench<'a>(
 
 fn strip(about: &Piece) -> Step {
     let id = if about.kind.is_sewn() { "step-strip-sewn" } else { "step-strip-stapled" };
+    let takes_board = about.kind.nature().takes_board;
     let text = message(id).flag("is-found", !about.found.is_empty()).text("found", &about.found);
     match about.kind.is_sewn() {
         true => Step::new(text, &[SEAM_RIPPER, DUST]),
-        false => Step::new(text, &[EYES, HANDS, TENSION, DUST, PAINT]),
+        false => Step::new(text.flag("board", takes_board), &[EYES, HANDS, TENSION, DUST, PAINT]),
     }
 }
 

@@ -40,6 +40,9 @@ impl Step {
     }
 }
 
+/// So many parts are named in a step; more stand in the list alone.
+const MOST_IN_A_STEP: usize = 8;
+
 /// Foam or board of a piece.
 #[derive(Clone, Copy, Debug)]
 pub struct Goods<'a> {
@@ -134,7 +137,11 @@ impl Bench<'_> {
             PatternRule::Centred => "centred",
             PatternRule::Matched(_) => "matched",
         };
+        // A list that long stands beside the pictures and need not stand twice.
+        let sorts = self.made.parts.iter().filter(|p| p.stuff == Stuff::Cloth).count();
         let text = message("step-cloth")
+            .flag("listed", sorts > MOST_IN_A_STEP)
+            .count("parts", sorts)
             .list("list", cloth.map(|p| self.one_cut(p)).collect(), Between::Semicolon)
             .text("pattern", pattern)
             .flag("joined", !self.made.widths.is_empty())

@@ -36,7 +36,10 @@ cut-cloth-other = {$count} × {$tag} {$name} ({$size}, of {$cloth})
 
 ## Steps that several kinds share
 
-step-cloth = {$list}. { $pattern ->
+step-cloth = { $listed ->
+    [yes] {$parts} parts, as listed.
+   *[no] {$list}.
+  } { $pattern ->
     [centred] Middle of each seen part on a motif.{" "}
     [matched] Pattern in line: cut by the motifs, not by eye.{" "}
    *[free] {""}
@@ -411,7 +414,10 @@ step-strip-sewn = Photograph. Unpick the seams; mark name, top and notches on ea
    *[no] {""}
   } Worse than quoted: stop and ask.
     .title = Strip
-step-strip-stapled = Photograph each layer. Mark top and folds on the old cover; keep it. Pull every staple: if they come hard, the board is good.{ $is-found ->
+step-strip-stapled = Photograph each layer. Mark top and folds on the old cover; keep it. Pull every staple: if they come hard, the { $board ->
+    [yes] board
+   *[no] frame
+  } is good.{ $is-found ->
     [yes] {" "}Found: {$found}.
    *[no] {""}
   } Worse than quoted: stop and ask.
