@@ -31,7 +31,7 @@ mod touched;
 mod view;
 
 pub use cloth_view::{CutRow, cut_rows, way};
-pub use invoice::invoice;
+pub use invoice::{Change, change_note, invoice};
 pub use papers::{Paper, Papers};
 pub use sections::{OnMotif, Section, on_motif, sections};
 

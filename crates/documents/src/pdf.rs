@@ -20,7 +20,7 @@ use typst_layout::PagedDocument;
 use typst_pdf::PdfOptions;
 
 /// Built-in templates by file name: those of papers, and what they share.
-pub const TEMPLATES: [(&str, &str); 21] = [
+pub const TEMPLATES: [(&str, &str); 22] = [
     ("style.typ", include_str!("../templates/style.typ")),
     ("quote.typ", include_str!("../templates/quote.typ")),
     ("workshop.typ", include_str!("../templates/workshop.typ")),
@@ -39,6 +39,7 @@ pub const TEMPLATES: [(&str, &str); 21] = [
     ("delivery.typ", include_str!("../templates/delivery.typ")),
     ("receipt.typ", include_str!("../templates/receipt.typ")),
     ("invoice.typ", include_str!("../templates/invoice.typ")),
+    ("note.typ", include_str!("../templates/note.typ")),
     ("comparison.typ", include_str!("../templates/comparison.typ")),
     ("pages.typ", include_str!("../templates/pages.typ")),
     ("survey.typ", include_str!("../templates/survey.typ")),

@@ -30,6 +30,8 @@ pub struct Remnant {
     pub flaws: Vec<Rect>,
     /// Where its first motif lies, if measured on this length.
     pub motif: Option<Spot>,
+    /// It was bought for this job and is charged whole, used or not.
+    pub charged: bool,
 }
 
 /// A part that is to stay where it was put on the length bought.

@@ -83,6 +83,7 @@ pub fn take_off(job: &Job, developed: &[Developed], lays: &Lays) -> TakeOff {
     let mut result = TakeOff::default();
     for lay in &lays.cloths {
         let cloth = &job.cloths[lay.cloth];
+        result.lines.extend(delivered(cloth, lay.cloth));
         let quantity = decimal(lay.purchase.in_unit(cloth.unit));
         if quantity.is_zero() {
             continue;
@@ -258,6 +259,24 @@ fn sheet_lines(lay: &SheetLay, goods: &SheetGoods) -> Vec<Line> {
             })
         })
         .collect()
+}
+
+/// Lengths that were bought for this job and are here.
+fn delivered(cloth: &Cloth, index: usize) -> Option<Line> {
+    let here: Length = cloth.on_hand.iter().filter(|r| r.charged).map(|r| r.length).sum();
+    if here == Length::ZERO || cloth.customers_own {
+        return None;
+    }
+    let quantity = decimal(here.in_unit(cloth.unit)).round_dp(4);
+    Some(Line {
+        item: Message::typed(&cloth.name),
+        quantity,
+        unit: Message::typed(cloth.unit.sign()),
+        why: message("why-delivered"),
+        supplier: message("supplier-on-hand"),
+        source: Source::Cloth(index),
+        cost: crate::money::cents(quantity * cloth.price),
+    })
 }
 
 /// How much of a use all pieces take, in pieces, metres or square metres, and how it was counted.
@@ -525,7 +544,9 @@ fn fillings(job: &Job, developed: &[Developed]) -> Vec<Line> {
 
 /// Fillings without a price: too dear to go with the sundries.
 fn unpriced_fillings(lines: &[Line]) -> Vec<Fault> {
-    let is_filling = |line: &&Line| line.why.is("why-filling");
+    let is_filling = |line: &&Line| {
+        ["why-filling", "why-layers", "why-laid-cord"].iter().any(|id| line.why.is(id))
+    };
     let open = lines.iter().filter(|line| line.source == Source::Unpriced).filter(is_filling);
     open.map(|line| {
         Fault::new(

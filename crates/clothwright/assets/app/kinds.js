@@ -76,7 +76,7 @@ export function row_steps(table, path, row) {
   const corners = table.name === "across" ? Math.max(4, value(path.replace(/\.across$/, ".sides"))?.length ?? 4) : 0;
   const ways = diagonals(corners);
   const [from, to] = ways[(row ?? 0) % ways.length];
-  const named = (x) => (corners > 0 ? `Corner ${from} to corner ${to}` : row === null ? `${table.caption}: ${x.caption.toLowerCase()}` : `${row + 1}: ${x.caption}`);
+  const named = (x) => (corners > 0 ? `Corner ${from} to corner ${to}` : row === null ? `${table.caption}: ${x.caption.toLowerCase()}` : `${value(`${path}.${row}.name`) || row + 1}: ${x.caption}`);
   const place = row === null ? path : `${path}.${row}`;
   return inner.map((x, i) => ({
     ...x, path: `${place}.${x.name}`, table: table.name, row, letter: table.letter, how: table.how, key: row === null ? table.name : `${table.name}.${row}`,

@@ -55,7 +55,7 @@ export function screen({ step, class: name, back, title, under, more, bare }, ..
 }
 
 function menu() {
-  const links = [["bench", "Bench"], ["versions", "History"], ["by-hand/0", "Move parts by hand"]].map(([to, words]) => h("a", { href: address(to) }, words));
+  const links = [["bench", "Bench"], ["goods", "Cloth"], ["hours", "Hours"], ["money", "Money"], ["versions", "History"], ["by-hand/0", "Move parts by hand"]].map(([to, words]) => h("a", { href: address(to) }, words));
   const undone = h("button", { type: "button", class: "plain", onclick: undo }, "Undo");
   return h("details", { class: "menu only-small" }, h("summary", { class: "b round", "aria-label": "more" }, icon("more")), h("div", { class: "sheet" }, links, undone));
 }

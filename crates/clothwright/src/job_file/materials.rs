@@ -174,8 +174,9 @@ fn remnant(mut t: Table, unit: Unit) -> Remnant {
         _ => None,
     };
     let flaws = flaws(&mut t, unit);
+    let charged = t.flag("charged", false);
     t.finish();
-    Remnant { id, length, width, flaws, motif }
+    Remnant { id, length, width, flaws, motif, charged }
 }
 
 fn flaws(t: &mut Table, unit: Unit) -> Vec<Rect> {

@@ -151,7 +151,7 @@ pub fn job(mut root: Table) -> (Job, Vec<usize>) {
 
 /// Two capitals, as countries are written.
 fn country(t: &mut Table) -> String {
-    let country = t.text_or_empty("country");
+    let country = t.text_or_empty("country").trim().to_uppercase();
     if !country.is_empty() && !is_country(&country) {
         t.wrong(
             "country",

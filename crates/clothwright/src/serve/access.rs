@@ -216,11 +216,12 @@ pub async fn guard(
         return marked(answer);
     }
     let by_script = request.headers().contains_key("hx-request");
+    let from = screen_before(&request, &host);
     let visit = Visit { cookie: cookie.clone(), token, from: peer.from.ip(), host };
     request.extensions_mut().insert(visit.clone());
     let mut answer = next.run(request).await;
     if !by_script && (answer.status().is_client_error() || answer.status().is_server_error()) {
-        answer = explained(&visit, answer).await;
+        answer = explained(&visit, answer, from.as_deref()).await;
     }
     if fresh {
         set_cookie(&mut answer, &cookie, is_secure);
@@ -228,8 +229,16 @@ pub async fn guard(
     marked(answer)
 }
 
+/// The screen of this page that a request came from, as a path.
+fn screen_before(request: &Request, host: &str) -> Option<String> {
+    let said = request.headers().get(header::REFERER)?.to_str().ok()?;
+    let (_, rest) = said.split_once("://")?;
+    let path = rest.strip_prefix(host)?;
+    path.starts_with('/').then(|| path.to_string())
+}
+
 /// A refusal in words as a screen with a way on.
-async fn explained(visit: &Visit, answer: Response) -> Response {
+async fn explained(visit: &Visit, answer: Response, from: Option<&str>) -> Response {
     let (mut head, body) = answer.into_parts();
     let plain = head
         .headers
@@ -239,7 +248,7 @@ async fn explained(visit: &Visit, answer: Response) -> Response {
         return Response::from_parts(head, body);
     }
     let words = axum::body::to_bytes(body, 100_000).await.unwrap_or_default();
-    let screen = super::pages::told(visit, &String::from_utf8_lossy(&words)).into_string();
+    let screen = super::pages::told(visit, &String::from_utf8_lossy(&words), from).into_string();
     head.headers.insert(header::CONTENT_TYPE, HeaderValue::from_static("text/html; charset=utf-8"));
     head.headers.remove(header::CONTENT_LENGTH);
     Response::from_parts(head, Body::from(screen))

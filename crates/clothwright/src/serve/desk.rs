@@ -149,7 +149,7 @@ fn paid(
     }
     let day = match day {
         "" => money::today_and(0).0,
-        day => money::day(day).map_err(words)?,
+        day => money::day(day, money::PAST).map_err(words)?,
     };
     let payment = Payment { job, day, amount, how: how.into() };
     store.pay(&payment, (HERE, &now())).map_err(|e| e.to_string())?;

@@ -500,8 +500,22 @@ impl Store {
         Ok(())
     }
 
-    /// Lengths on the shelf: those that are there, or those of a label.
+    /// Lengths that are on the shelf.
     pub fn shelf(&self) -> Result<Vec<Shelf>> {
+        Ok(self.all_lengths()?.into_iter().filter(|item| item.length > Length::ZERO).collect())
+    }
+
+    /// Whether a job has put something on the shelf for a reason.
+    pub fn has_moved(&self, job: i64, why: &str) -> Result<bool> {
+        self.lock().query_row(
+            "SELECT EXISTS (SELECT 1 FROM movement WHERE job = ?1 AND why = ?2)",
+            params![job, why],
+            |r| r.get(0),
+        )
+    }
+
+    /// Lengths that are, or were, on the shelf.
+    pub fn all_lengths(&self) -> Result<Vec<Shelf>> {
         let connection = self.lock();
         let mut asked = connection.prepare_cached(
             "SELECT s.id, s.label, s.name, s.supplier, s.lot, s.width, s.note, p.job,
@@ -521,8 +535,7 @@ impl Store {
                 length: Length::from_nm(r.get::<_, Option<i64>>(8)?.unwrap_or(0)),
             })
         };
-        let all: Vec<Shelf> = asked.query_map([], shelf)?.collect::<Result<_>>()?;
-        Ok(all.into_iter().filter(|item| item.length > Length::ZERO).collect())
+        asked.query_map([], shelf)?.collect()
     }
 
     /// A length comes onto the shelf; its label.

@@ -352,6 +352,7 @@ fn job_routes() -> Router<Arc<App>> {
         .route("/job/{id}/money", get(pages::money::show))
         .route("/job/{id}/money/agree", post(pages::money::agree_now))
         .route("/job/{id}/money/note", post(pages::money::note))
+        .route("/job/{id}/money/note/{note}", get(pages::money::note_file))
         .route("/job/{id}/money/answer/{note}", post(pages::money::answer))
         .route("/job/{id}/money/invoice", post(pages::money::invoice))
         .route("/job/{id}/money/credit/{number}", post(pages::money::credit))

@@ -2,7 +2,7 @@
 
 in-option = in the option `{$option}`: {$what}
 filling-unpriced = {$quantity} × {$item}: no price is set, and the quote leaves it out
-    .do = add a [[sundry]] for "inner cushions" or "bolster forms" with its price, or included = true
+    .do = add a [[sundry]] for it with its price, or included = true
 
 ## Fixings
 

@@ -92,6 +92,7 @@ why-buttons = buttons of each piece
 why-button-twine = half a metre for each button
 why-zip-sliders = one for each zip
 why-wadding = layers in channels and crowns
+why-delivered = delivered for this job
 why-layers = layers of each piece
 why-laid-cord = two metres for each spring
 why-cleats = the width of each piece, on it and on the wall

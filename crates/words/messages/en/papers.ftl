@@ -268,6 +268,9 @@ sketch = Sketch: room, order on the wall
 ## Invoices
 
 invoice = Invoice
+agreed-before = Agreed before, with tax
+with-change = With this change, with tax
+difference = Difference
 credit-note = Credit note
 pay-by = Pay by
 takes-back = Takes back invoice

@@ -3,6 +3,7 @@
 use super::money::{csv_lines, today_and};
 use super::{bar_row, hours, shop_screen, with_token};
 use crate::job_file;
+use crate::serve::buying::Wanted;
 use crate::serve::ledger::Owing;
 use crate::serve::store::Entry;
 use crate::serve::text::{self, Sort};
@@ -21,7 +22,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 use trade::message::message;
 use trade::money::sum;
-use trade::operations::Operation;
+use trade::operations::{Minutes, Operation};
 use trade::rates::Rates;
 
 /// Most open jobs that are laid into the calendar.
@@ -89,7 +90,13 @@ fn lesson(app: &App) -> Result<Option<Lesson>, Trouble> {
         .into_iter()
         .map(|taken| Took { amounts: taken.amounts, minutes: taken.minutes as f64 })
         .collect();
-    Ok(learn(&rates(app)?.minutes, &took))
+    // Held towards the usual minutes, not towards what was taken over from the same pieces before.
+    let mut lesson = learn(&Minutes::default(), &took);
+    let book = rates(app)?.minutes;
+    for line in lesson.iter_mut().flat_map(|lesson| &mut lesson.learned) {
+        line.book = book.of(line.operation).to_f64().unwrap_or(line.book);
+    }
+    Ok(lesson)
 }
 
 /// The shop's own rates, from its settings.
@@ -109,10 +116,10 @@ fn learned(visit: &Visit, lesson: Option<&Lesson>) -> Markup {
                 None => { p { "Nothing yet. Note hours at a job's pieces (Hours) and say when that was all of it: from then on each operation's minutes are held against what it really took." } }
                 Some(lesson) => {
                     p { "From what pieces really took. Four times in five the true minutes lie in the range; few pieces leave it wide. Hours of a whole piece stay within " b { (format!("{:.0} %", lesson.spread)) } " of this book, four times in five." }
-                    table.rates { thead { tr { th { "Work" } th { "Book" } th { "Learned" } th { "Range" } th { "Pieces" } th {} } }
+                    table.rates { thead { tr { th { "Minutes for one" } th { "Book" } th { "Learned" } th { "Range" } th.wide-only { "Pieces" } th {} } }
                         tbody { @for line in &lesson.learned { tr {
                             td { (super::capital(&name(line.operation))) } td.num { (written(line.book)) } td.num { b { (written(line.minutes)) } }
-                            td.num { (written(line.range.0)) " to " (written(line.range.1)) } td.num { (line.pieces) }
+                            td.num { (written(line.range.0)) " to " (written(line.range.1)) } td.num.wide-only { (line.pieces) }
                             td { @if written(line.minutes) != written(line.book) { form.inline method="post" action=(with_token(visit, "/books/accept")) { input type="hidden" name="operation" value=(line.operation.key()); button.b.small { "Take it" } } } }
                         } } }
                     }
@@ -180,12 +187,20 @@ async fn calendar(app: &Arc<App>) -> Result<Vec<(Entry, f64, Slot)>, Trouble> {
         let noted: i64 = app.store.worked(job.id)?.iter().map(|w| w.minutes).sum();
         all.push((job, (planned - noted as f64).max(0.0) / 60.0));
     }
+    let orders = app.store.orders()?;
+    let tomorrow = today_and(1).1;
+    // Nothing is begun before what was ordered for it is here; what is late comes tomorrow at best.
+    let comes = |job: i64| {
+        let open = |line: &(Wanted, Decimal)| line.0.job == job && line.1 < line.0.quantity;
+        let waiting = orders.iter().filter(|order| order.lines.iter().any(open));
+        waiting.map(|order| order.due.as_str().max(tomorrow.as_str())).max()?.parse().ok()
+    };
     let work: Vec<Work> = all
         .iter()
         .map(|(job, hours)| Work {
             job: job.id,
             due: job.due.parse().ok(),
-            from: None,
+            from: comes(job.id),
             hours: *hours,
         })
         .collect();
@@ -218,7 +233,7 @@ fn when(visit: &Visit, app: &App, slots: &[(Entry, f64, Slot)]) -> Result<Markup
                     button.b { "Save" }
                 }
             }
-            p.quiet.small { "The earliest due date first, one job after the other; hours noted count as done." }
+            p.quiet.small { "The earliest due date first, one job after the other, none before what was ordered for it is due; hours noted count as done." }
         }
     })
 }

@@ -26,22 +26,29 @@ pub async fn show(
     let (_, sheet) = app.sheet(id).await?;
     let plan = sheet.plan();
     let shelf = app.store.shelf()?;
+    let is_cut = ["cut", "covered", "fitted", "paid"].contains(&entry.stage.as_str());
     let body = html! {
         div.narrow.stack.books {
             @match &plan {
                 None => { section.sheet.pad { p { "Cloth is planned once the pieces are measured." } } }
-                Some(plan) => { @for lay in &plan.lays.cloths { (one(&visit, id, plan, lay, &shelf)) } }
+                Some(plan) => { @for lay in &plan.lays.cloths { (one(&visit, (id, is_cut), plan, lay, &shelf)) } }
             }
         }
     };
     Ok(page(job_screen(&visit, Some(&entry), "goods", "goods-screen", &body)))
 }
 
-fn one(visit: &Visit, id: i64, plan: &Plan, lay: &ClothLay, shelf: &[Shelf]) -> Markup {
+fn one(
+    visit: &Visit,
+    (id, is_cut): (i64, bool),
+    plan: &Plan,
+    lay: &ClothLay,
+    shelf: &[Shelf],
+) -> Markup {
     let cloth = &plan.job.cloths[lay.cloth];
     let unit = plan.job.style.unit;
     let to = |what: &str| with_token(visit, &format!("/job/{id}/goods/{}/{what}", lay.cloth));
-    let here = shelf.iter().filter(|item| item.name == cloth.name);
+    let here = shelf.iter().filter(|item| is_same(&item.name, &cloth.name));
     let (mine, others): (Vec<&Shelf>, Vec<&Shelf>) = here.partition(|i| i.promised == Some(id));
     let free: Vec<&Shelf> = others.into_iter().filter(|item| item.promised.is_none()).collect();
     let used =
@@ -67,7 +74,7 @@ fn one(visit: &Visit, id: i64, plan: &Plan, lay: &ClothLay, shelf: &[Shelf]) -> 
                 } } }
                 p.quiet.small { "The plan uses what is offered where that lowers the purchase. A length is promised to one job only." } }
             (delivered(lay, cloth, unit, &to))
-            (left_over(lay, plan, unit, &to))
+            (left_over(lay, plan, is_cut, &to))
         }
     }
 }
@@ -101,16 +108,18 @@ fn delivered(
 }
 
 /// Rectangles worth keeping, each onto the shelf at a press.
-fn left_over(lay: &ClothLay, plan: &Plan, unit: Unit, to: &impl Fn(&str) -> String) -> Markup {
+fn left_over(lay: &ClothLay, plan: &Plan, is_cut: bool, to: &impl Fn(&str) -> String) -> Markup {
     let kept = remnants::kept(lay);
     let style = &plan.job.style;
+    let unit = style.unit;
     html! {
         @if !kept.is_empty() {
             h3 { "Left over, worth keeping" }
+            @if !is_cut { p.quiet.small { "Once the job is cut (Jobs, or the bench) these can be put on the shelf." } }
             ul.lines { @for one in &kept { li.wrap {
                 @let (wide, long) = (one.place.width().round_down(style.mark), one.place.height().round_down(style.mark));
                 span.tk.plain { (one.id) } span.grow { (wide.show(unit)) " × " (long.show(unit)) }
-                form.inline method="post" action=(to("keep")) { input type="hidden" name="width" value=(wide.show(unit)); input type="hidden" name="length" value=(long.show(unit)); button.b.small { "Put it on the shelf" } }
+                @if is_cut { form.inline method="post" action=(to("keep")) { input type="hidden" name="mark" value=(one.id); input type="hidden" name="width" value=(wide.show(unit)); input type="hidden" name="length" value=(long.show(unit)); button.b.small { "Put it on the shelf" } } }
             } } }
         }
     }
@@ -153,6 +162,35 @@ fn place_of(text: &str, name: &str) -> Result<usize, Trouble> {
         .ok_or(Trouble::Missing)
 }
 
+/// Cloths are the same whatever their capitals.
+fn is_same(a: &str, b: &str) -> bool {
+    a.trim().to_lowercase() == b.trim().to_lowercase()
+}
+
+/// What is there of a length is what the job that it is promised to is laid on.
+pub fn resize(app: &App, id: i64, who: &str, item: &Shelf) -> Result<(), Trouble> {
+    let Some(newest) = app.store.newest(id)? else { return Ok(()) };
+    let all = Parsed::of(&newest.text);
+    let names = (0..all.count("cloth")).map(|i| all.get(&format!("cloth.{i}.name")));
+    let Some(name) = names.into_iter().find(|name| is_same(name, &item.name)) else {
+        return Ok(());
+    };
+    let unit = match all.get("job.unit").as_str() {
+        "mm" => Unit::Millimetre,
+        "cm" => Unit::Centimetre,
+        _ => Unit::Inch,
+    };
+    let length = item.length;
+    change(app, id, &format!("{} measured again", item.label), who, |text| {
+        on_hand(text, &name, |all| {
+            all.retain(|one| one["id"] != item.label || length > Length::ZERO);
+            for one in all.iter_mut().filter(|one| one["id"] == item.label) {
+                one["length"] = json!(length.show(unit));
+            }
+        })
+    })
+}
+
 /// The lengths on hand of a cloth, changed.
 fn on_hand(text: &str, name: &str, with: impl Fn(&mut Vec<Value>)) -> Result<String, Trouble> {
     let at = place_of(text, name)?;
@@ -178,7 +216,8 @@ pub async fn take(
 ) -> Answer {
     let (name, unit) = cloth_name(&app, id, cloth).await?;
     let shelf = app.store.shelf()?;
-    let item = shelf.iter().find(|s| s.id == item && s.name == name).ok_or(Trouble::Missing)?;
+    let item =
+        shelf.iter().find(|s| s.id == item && is_same(&s.name, &name)).ok_or(Trouble::Missing)?;
     if !app.store.promise(item.id, id, &now())? {
         return Err(Trouble::Input(format!("{} is promised to another job", item.label)));
     }
@@ -240,6 +279,7 @@ pub async fn cut(
 
 #[derive(Deserialize)]
 pub struct Kept {
+    mark: String,
     width: String,
     length: String,
 }
@@ -252,6 +292,10 @@ pub async fn keep(
     Form(kept): Form<Kept>,
 ) -> Answer {
     let (name, unit) = cloth_name(&app, id, cloth).await?;
+    let why = format!("left over, {} of {name}", kept.mark);
+    if app.store.has_moved(id, &why)? {
+        return Err(Trouble::Input("that leftover is on the shelf already".into()));
+    }
     let arrival = Arrival {
         name: &name,
         supplier: "",
@@ -259,7 +303,7 @@ pub async fn keep(
         width: measure(&kept.width, unit, "Width")?,
         length: measure(&kept.length, unit, "Length")?,
         note: "",
-        why: "left over",
+        why: &why,
         job: Some(id),
     };
     app.store.arrive(&arrival, (&visit.from.to_string(), &now()))?;

@@ -1,6 +1,6 @@
 //! What a job takes: hours planned and taken, by piece.
 
-use super::money::{day, today_and};
+use super::money::{PAST, day, today_and};
 use super::{bar_row, job_screen, with_token};
 use crate::serve::ledger::{Taken, Worked};
 use crate::serve::{Answer, App, Trouble, Visit, now, page};
@@ -35,6 +35,9 @@ pub fn shown(minutes: f64) -> String {
     }
 }
 
+/// Most minutes noted at once: a day and a night. Who writes 90 means minutes.
+const MOST: i64 = 24 * 60;
+
 /// Time as it is typed: `1:30`, `1.5` and `90 min` are an hour and a half.
 pub fn typed(text: &str) -> Result<i64, Trouble> {
     let plain = text.trim().trim_start_matches('-').trim();
@@ -55,7 +58,7 @@ pub fn typed(text: &str) -> Result<i64, Trouble> {
             plain.trim_end_matches('h').trim().replace(',', ".").parse().map_err(|_| wrong())?;
         (hours * Decimal::from(60)).round().to_i64().ok_or_else(wrong)?
     };
-    if minutes == 0 || !(1..=60_000).contains(&minutes) {
+    if !(1..=MOST).contains(&minutes) {
         return Err(wrong());
     }
     Ok(if text.trim().starts_with('-') { -minutes } else { minutes })
@@ -222,11 +225,26 @@ pub async fn add(
         "" => "",
         key => Operation::of(key).ok_or(Trouble::Missing)?.key(),
     };
+    let minutes = typed(&form.time)?;
+    let noted: i64 = app
+        .store
+        .worked(id)?
+        .iter()
+        .filter(|worked| worked.piece == form.piece)
+        .map(|worked| worked.minutes)
+        .sum();
+    if noted + minutes < 0 {
+        return Err(Trouble::Input(format!(
+            "only {} are noted of {}",
+            shown(noted as f64),
+            form.piece
+        )));
+    }
     let worked = Worked {
         piece: form.piece.chars().take(200).collect(),
         operation: operation.into(),
-        minutes: typed(&form.time)?,
-        day: day(&form.day)?,
+        minutes,
+        day: day(&form.day, PAST)?,
         who: form.who.trim().chars().take(60).collect(),
     };
     app.store.work(id, &worked, &now())?;
@@ -266,7 +284,7 @@ mod tests {
             ["1:30", "1.5", "1,5 h", "90 min", "-0:20"].map(minutes),
             [Some(90), Some(90), Some(90), Some(90), Some(-20)]
         );
-        assert_eq!(["", "0", "1:75", "soon", "99999999999999999999"].map(minutes), [None; 5]);
+        assert_eq!(["", "0", "1:75", "soon", "99999999999999999999", "90"].map(minutes), [None; 6]);
     }
 
     #[test]

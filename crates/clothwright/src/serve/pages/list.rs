@@ -337,6 +337,12 @@ pub async fn delete(
             entry.name
         )));
     }
+    // What was invoiced and paid has to be there for the tax office, and for who still owes.
+    if !app.store.invoices(Some(id))?.is_empty() || !app.store.payments(Some(id))?.is_empty() {
+        return Err(Trouble::Input(
+            "this job has invoices or payments and stays; put it into the archive instead".into(),
+        ));
+    }
     app.store.delete(id)?;
     Ok(Redirect::to("/").into_response())
 }

@@ -229,12 +229,12 @@ pub fn head(title: &str, back: Option<(&str, &str)>, more: &Markup) -> Markup {
 }
 
 /// Something that could not be done, in words.
-pub fn told(visit: &Visit, words: &str) -> Markup {
+pub fn told(visit: &Visit, words: &str, from: Option<&str>) -> Markup {
     let body = html! {
         (head("Not done", Some(("/", "jobs")), &html! {}))
         main #main.narrow {
             p.fault role="alert" { (words) }
-            p.hint { "Nothing was changed. Go back in the browser to what you had typed, or to the list of jobs." }
+            p.hint { "Nothing was changed. Go back in the browser to what you had typed" @if let Some(from) = from { ", or " a href=(from) { "open that screen anew" } } "." }
         }
     };
     frame(visit, "Not done — Clothwright", "told", &body)

@@ -27,8 +27,17 @@ pub fn today_and(days: i64) -> (String, String) {
 
 /// An amount as typed: `1,530.98`, `1530.98`.
 pub fn amount(text: &str) -> Result<Decimal, Trouble> {
-    let plain = text.trim().replace([',', ' '], "");
     let wrong = || Trouble::Input(format!("`{text}` is no amount; write it as 1530.98"));
+    let trimmed = text.trim();
+    // A comma stands between thousands or is refused: `1,5` may be one and a half, or fifteen.
+    let whole = trimmed.split('.').next().unwrap_or_default();
+    let mut groups = whole.trim_start_matches('-').split(',');
+    let first = groups.next().unwrap_or_default().len();
+    let is_grouped = groups.all(|group| group.len() == 3) && first <= 3;
+    if trimmed.contains(',') && !is_grouped {
+        return Err(wrong());
+    }
+    let plain = trimmed.replace([',', ' '], "");
     let amount: Decimal = plain.parse().map_err(|_| wrong())?;
     if amount != cents(amount) || amount.abs() > Decimal::from(100_000_000) {
         return Err(wrong());
@@ -36,13 +45,22 @@ pub fn amount(text: &str) -> Result<Decimal, Trouble> {
     Ok(amount)
 }
 
-/// A day as a form gives it.
-pub fn day(text: &str) -> Result<String, Trouble> {
-    text.trim()
-        .parse::<jiff::civil::Date>()
-        .map(|day| day.to_string())
-        .map_err(|_| Trouble::Input(format!("`{text}` is no day; write it as 2026-11-27")))
+/// A day as a form gives it, not further from today than is likely: so many days back and ahead.
+pub fn day(text: &str, (back, ahead): (i32, i32)) -> Result<String, Trouble> {
+    let wrong = || Trouble::Input(format!("`{text}` is no day; write it as 2026-11-27"));
+    let day: jiff::civil::Date = text.trim().parse().map_err(|_| wrong())?;
+    let from_today = jiff::ZonedDateTime::now().date().until(day).map_or(0, |span| span.get_days());
+    if !(-back..=ahead).contains(&from_today) {
+        return Err(Trouble::Input(format!("{day} cannot be meant; see to the year")));
+    }
+    Ok(day.to_string())
 }
+
+/// A day that has been: within two years, or tomorrow where clocks differ.
+pub const PAST: (i32, i32) = (730, 1);
+
+/// A day to come: within two years.
+pub const TO_COME: (i32, i32) = (60, 730);
 
 fn priced(plan: &Plan) -> Option<Agreed> {
     let voice = words::of(&plan.job);
@@ -111,6 +129,7 @@ pub async fn show(
     let body = html! {
         div.narrow.stack.books {
             (so_far(&account, &shown))
+            @if !sheet.standing.borrow().over { p.quiet.small { "The plan is still being made shorter: what the job comes to now may fall yet." } }
             (agreed(&visit, id, &account, now_price.as_ref(), &shown))
             (changes(&visit, id, &account, &shown))
             (invoices(&visit, id, &account, &shown))
@@ -130,7 +149,7 @@ fn so_far(account: &Account, shown: &impl Fn(Decimal) -> String) -> Markup {
     html! {
         section.sheet.pad.stack {
             h2 tabindex="-1" { "Money" }
-            div.figures { div { p.quiet.small { "Still to pay" } p.figure-price { (shown(owed)) } }
+            div.figures { div { p.quiet.small { @if owed < Decimal::ZERO { "Paid ahead" } @else { "Still to pay" } } p.figure-price { (shown(owed.abs())) } }
                 @if agreed > invoiced { div { p.quiet.small { "Not invoiced yet" } p.num { (shown(agreed - invoiced)) } } } }
             @for (words, value) in rows { (super::bar_row(words, value, most, &shown(value), "")) }
         }
@@ -186,10 +205,10 @@ fn changes(
                 @for note in &account.notes {
                     div.stack.note {
                         p { b { (note.words) } br; span.quiet { (note.at.get(..10).unwrap_or_default()) ": " (shown(note.before)) " becomes " (shown(note.price.total)) } }
+                        p { a.b.small href=(format!("/job/{id}/money/note/{}", note.id)) { "Print it" } }
                         @match &note.answer {
                             Some((accepted, name, at)) => { p.st { @if *accepted { "Accepted" } @else { "Refused" } " by " (name) ", " (at.get(..10).unwrap_or_default()) } }
                             None => {
-                                p { a.b.small href=(format!("/job/{id}/papers/change-note.pdf")) { "Print it" } }
                                 form.row.wrap.gap2 method="post" action=(with_token(visit, &format!("/job/{id}/money/answer/{}", note.id))) {
                                     label.f { span.lab { "Answered by" } span.in { input name="name" required maxlength="100"; } }
                                     button.b.strong name="accepted" value="yes" { "Accepted" } button.b name="accepted" value="no" { "Refused" }
@@ -217,11 +236,13 @@ fn invoices(
             h2 { "Invoices" }
             @if account.invoices.is_empty() { p.quiet { "None yet." } }
             ul.lines { @for invoice in &account.invoices { li.wrap {
-                span.grow { b { "No. " (invoice.number) } " " (kind(invoice)) ", " (invoice.date) @if invoice.kind != Kind::Credit { ", to pay by " (invoice.due) } }
+                span.grow { b { "No. " (invoice.number) } " " (kind(invoice)) ", " (invoice.date) @if invoice.kind != Kind::Credit { ", to pay by " (invoice.due) }
+                    @if let Some(back) = invoice.takes_back { " of No. " (back) }
+                    @if taken_back(invoice.number) { " " span.tk.plain { "taken back" } } }
                 span.num { (shown(invoice.owed())) }
                 span.row.gap2 { a.b.small href=(format!("/invoice/{}.pdf", invoice.number)) { "Print" }
                     a.b.small href=(format!("/invoice/{}.xml", invoice.number)) { "Electronic" }
-                    @if invoice.kind != Kind::Credit && !taken_back(invoice.number) { form.inline method="post" action=(to(&format!("credit/{}", invoice.number))) { button.b.small { "Take it back" } } } }
+                    @if invoice.kind != Kind::Credit && !taken_back(invoice.number) { details.fold.inline { summary { "Take it back" } form.inline method="post" action=(to(&format!("credit/{}", invoice.number))) { button.b.small { "Yes, write a credit note" } } } } }
             } } }
             @if let Some(price) = account.price() {
                 @let rest = left(price, &account.invoices);
@@ -229,7 +250,7 @@ fn invoices(
                     form.stack method="post" action=(to("invoice")) {
                         label.f { span.lab { "Pay by" } span.in { input type="date" name="due" value=(due) required; } }
                         label.f { span.lab { "A part or deposit of" } span.in { input name="amount" inputmode="decimal" autocomplete="off" value=[(!price.deposit.is_zero() && account.invoices.is_empty()).then(|| price.deposit.to_string())]; } }
-                        div.row.gap2.wrap { button.b name="what" value="part" { "Invoice the part" } button.b.strong name="what" value="final" { "Invoice the rest, " (shown(rest)) } }
+                        div.row.gap2.wrap { button.b name="what" value="part" { "Invoice the part" } button.b name="what" value="final" { "Invoice the rest, " (shown(rest)) } }
                     }
                     p.quiet.small { "An issued invoice stays as it is; it is taken back by a credit note with a number of its own." }
                 }
@@ -313,6 +334,21 @@ pub async fn note(
     Ok(back(id))
 }
 
+/// A change note to print.
+pub async fn note_file(State(app): State<Arc<App>>, Path((id, note)): Path<(i64, i64)>) -> Answer {
+    let note = app.store.notes(id)?.into_iter().find(|n| n.id == note).ok_or(Trouble::Missing)?;
+    let (_, sheet) = app.sheet(id).await?;
+    let plan = sheet.plan().ok_or(Trouble::Missing)?;
+    let set = tokio::task::spawn_blocking(move || {
+        let date = note.at.get(..10).unwrap_or_default();
+        let (before, after) = (note.before, note.price.total);
+        let change = documents::Change { plan: &plan, date, words: &note.words, before, after };
+        documents::change_note(&change).map_err(|e| e.to_string())
+    });
+    let bytes = set.await.map_err(|e| Trouble::Inside(e.to_string()))?.map_err(Trouble::Inside)?;
+    Ok(([(header::CONTENT_TYPE, "application/pdf")], bytes).into_response())
+}
+
 #[derive(Deserialize)]
 pub struct Answered {
     name: String,
@@ -384,7 +420,7 @@ pub async fn invoice(
     Path(id): Path<i64>,
     Form(form): Form<Wanted>,
 ) -> Answer {
-    let due = day(&form.due)?;
+    let due = day(&form.due, TO_COME)?;
     let agreed = app.store.agreed(id)?.pop();
     let agreed = agreed.ok_or_else(|| Trouble::Input("nothing was agreed yet".into()))?.price;
     let asked = match form.what.as_str() {
@@ -505,7 +541,11 @@ pub async fn pay(
         return Err(Trouble::Input("a payment of nought is none".into()));
     }
     let how: String = form.how.trim().chars().take(60).collect();
-    let payment = Payment { job: id, day: day(&form.day)?, amount, how };
+    let paid: Decimal = app.store.payments(Some(id))?.iter().map(|p| p.amount).sum();
+    if paid + amount < Decimal::ZERO {
+        return Err(Trouble::Input("more would go back than ever came in".into()));
+    }
+    let payment = Payment { job: id, day: day(&form.day, PAST)?, amount, how };
     let told = (visit.from.to_string(), now());
     app.store.pay(&payment, (&told.0, &told.1))?;
     Ok(back(id))

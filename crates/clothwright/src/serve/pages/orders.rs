@@ -112,8 +112,8 @@ fn to_order(app: &App, visit: &Visit, supplier: &str, lines: &[Wanted]) -> Resul
     }
     Ok(html! {
         section.sheet.pad.stack { h2 tabindex="-1" { "To order: " (supplier) }
-            ul.lines { @for line in lines { li { span.grow { (line.item) br; span.quiet.small { (names[&line.job]) } } span.num { (line.quantity.normalize()) " " (line.unit) } } } }
-            form.row.wrap.gap2 method="post" action=(with_token(visit, "/orders")) {
+            form.stack method="post" action=(with_token(visit, "/orders")) {
+                ul.lines { @for line in lines { li { label.row.gap2.grow { input type="checkbox" name=(key(line)) checked; span { (line.item) br; span.quiet.small { (names[&line.job]) } } } span.num { (line.quantity.normalize()) " " (line.unit) } } } }
                 input type="hidden" name="supplier" value=(supplier);
                 label.f { span.lab { "Here by" } span.in { input type="date" name="due" value=(due) required; } }
                 button.b.strong { "Order it" }
@@ -145,30 +145,47 @@ fn one(app: &App, visit: &Visit, order: &Order, today: &str) -> Result<Markup, T
     })
 }
 
-#[derive(Deserialize)]
-pub struct Sent {
-    supplier: String,
-    due: String,
+/// What a line is called in a form.
+fn key(wanted: &Wanted) -> String {
+    format!("line {} {}", wanted.job, wanted.item)
 }
 
 pub async fn send(
     State(app): State<Arc<App>>,
     Extension(visit): Extension<Visit>,
-    Form(form): Form<Sent>,
+    Form(form): Form<BTreeMap<String, String>>,
 ) -> Answer {
-    let due = day(&form.due)?;
+    let said = |key: &str| form.get(key).cloned().unwrap_or_default();
+    let (supplier, due) = (said("supplier"), day(&said("due"), (0, 730))?);
     let mut needed = needed(&app).await?;
-    let lines = needed.remove(&form.supplier).unwrap_or_default();
+    let mut lines = needed.remove(&supplier).unwrap_or_default();
+    lines.retain(|line| form.contains_key(&key(line)));
     let told = (visit.from.to_string(), now());
-    let number = app.store.order(
-        (&form.supplier, &due),
-        |orders| open(&lines, orders),
-        (&told.0, &told.1),
-    )?;
+    let number =
+        app.store.order((&supplier, &due), |orders| open(&lines, orders), (&told.0, &told.1))?;
     if number.is_none() {
         return Err(Trouble::Input("nothing is left to order there".into()));
     }
+    has_ordered(&app, &lines).await?;
     Ok(Redirect::to("/orders").into_response())
+}
+
+/// Jobs of which nothing is left to order have been ordered.
+async fn has_ordered(app: &Arc<App>, lines: &[Wanted]) -> Result<(), Trouble> {
+    let orders = app.store.orders()?;
+    let left: Vec<i64> = needed(app)
+        .await?
+        .values()
+        .flat_map(|lines| open(lines, &orders))
+        .map(|wanted| wanted.job)
+        .collect();
+    for line in lines {
+        let job = app.store.job(line.job)?.filter(|job| job.stage == "quoted");
+        if job.is_some() && !left.contains(&line.job) {
+            app.store.set_stage(line.job, "ordered", &now())?;
+        }
+    }
+    Ok(())
 }
 
 #[derive(Deserialize)]
@@ -184,16 +201,13 @@ pub async fn came(
 ) -> Answer {
     let orders = app.store.orders()?;
     let order = orders.iter().find(|order| order.number == number).ok_or(Trouble::Missing)?;
-    let (wanted, come) = order.lines.get(line).ok_or(Trouble::Missing)?;
+    let (wanted, _) = order.lines.get(line).ok_or(Trouble::Missing)?;
     let wrong = || {
-        Trouble::Input(format!(
-            "`{}` cannot have come: {} are still open",
-            form.quantity,
-            (wanted.quantity - come).normalize()
-        ))
+        Trouble::Input(format!("`{}` is no amount of {}; write 2.5", form.quantity, wanted.unit))
     };
+    // More may come than was ordered, but not ten times as much.
     let quantity: Decimal = form.quantity.trim().replace(',', ".").parse().map_err(|_| wrong())?;
-    if quantity <= Decimal::ZERO || quantity > wanted.quantity - come {
+    if quantity <= Decimal::ZERO || quantity > wanted.quantity * Decimal::TEN {
         return Err(wrong());
     }
     app.store.come(number, line, quantity, (&visit.from.to_string(), &now()))?;

@@ -69,6 +69,7 @@ pub async fn show(
                 @if !open && entry.stage == STAGES[0].0 {
                     form method="post" action=(with_token(&visit, &format!("/job/{id}/stage"))) { input type="hidden" name="stage" value="quoted"; button.b.small { "It is sent: mark as quoted" } }
                 }
+                @if !sheet.standing.borrow().over && !open { p.quiet.small { "The plan is still being made shorter: the price settles when the quote is opened or marked as sent." } }
                 h2 { "Workshop" } (list(id, &WORKROOM))
                 h2 { "For the customer, later" } (list(id, &CUSTOMER))
                 h2 { "Full-size patterns" }

@@ -45,6 +45,7 @@ pub async fn show(State(app): State<Arc<App>>, Extension(visit): Extension<Visit
     let all = app.store.shelf()?;
     let unit = unit(&app)?;
     let mut names: Vec<&str> = all.iter().map(|item| item.name.as_str()).collect();
+    names.sort_unstable();
     names.dedup();
     let body = html! {
         div.narrow.stack.books {
@@ -127,7 +128,7 @@ pub async fn add(
 }
 
 fn found(app: &App, id: i64) -> Result<Shelf, Trouble> {
-    app.store.shelf()?.into_iter().find(|item| item.id == id).ok_or(Trouble::Missing)
+    app.store.all_lengths()?.into_iter().find(|item| item.id == id).ok_or(Trouble::Missing)
 }
 
 pub async fn one(
@@ -139,7 +140,7 @@ pub async fn one(
     let body = html! {
         div.narrow.stack.books {
             section.sheet.pad.stack { h2 tabindex="-1" { (item.label) ": " (item.name) }
-                p.figure-price { (size(&item, unit)) }
+                p.figure-price { @if item.length > Length::ZERO { (size(&item, unit)) } @else { "nothing is left" } }
                 p { @if !item.lot.is_empty() { "Lot " (item.lot) ". " } @if !item.supplier.is_empty() { "From " (item.supplier) ". " } (item.note) }
                 p.row.gap2.wrap { a.b href=(format!("/stock/{id}/label")) { "Print its label" } a.b href="/stock" { "All stock" } }
             }
@@ -181,11 +182,15 @@ pub async fn correct(
         text => measure(text, unit, "What is there")?,
     };
     let by = there - item.length;
+    let who = visit.from.to_string();
     if by != Length::ZERO {
-        app.store.move_length(id, by, why, (&visit.from.to_string(), &now()), None)?;
+        app.store.move_length(id, by, why, (&who, &now()), None)?;
+        // The job that it is promised to is laid on what is there.
+        if let Some(job) = item.promised {
+            super::goods::resize(&app, job, &who, &Shelf { length: there, ..item })?;
+        }
     }
-    let to = if there == Length::ZERO { "/stock".into() } else { format!("/stock/{id}") };
-    Ok(Redirect::to(&to).into_response())
+    Ok(Redirect::to(&format!("/stock/{id}")).into_response())
 }
 
 /// A label to print, cut out and pin on.
