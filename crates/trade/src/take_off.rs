@@ -15,7 +15,7 @@ use crate::job::Job;
 use crate::layers::Layered;
 use crate::lays::{Lays, SheetLay};
 use crate::material::{Cloth, Measure, SheetGoods, Sundry, Use};
-use crate::message::{Message, message};
+use crate::message::{Between, Message, message};
 use crate::money::decimal;
 use crate::part::{Developed, Filling, Part, Stuff};
 use crate::piece::{Condition, Fixing, PatternRule, Piece};
@@ -132,6 +132,7 @@ pub fn take_off(job: &Job, developed: &[Developed], lays: &Lays) -> TakeOff {
     }
     result.lines.extend(fillings(job, developed));
     result.warnings.extend(unpriced_fillings(&result.lines));
+    result.warnings.extend(unpriced_layers(&result.lines));
     result.warnings.extend(no_rate(job, developed));
     result.warnings.extend(unknown_place(job));
     result.weights = developed.iter().map(|d| weight(job, d)).collect();
@@ -542,11 +543,23 @@ fn fillings(job: &Job, developed: &[Developed]) -> Vec<Line> {
     sizes.into_iter().map(line).collect()
 }
 
+/// What layers take without a price, in one line.
+fn unpriced_layers(lines: &[Line]) -> Option<Fault> {
+    let ids = ["why-layers", "why-laid-cord"];
+    let of_layers = |line: &&Line| ids.iter().any(|id| line.why.is(id));
+    let open = lines.iter().filter(|line| line.source == Source::Unpriced).filter(of_layers);
+    let names: Vec<Message> = open.map(|line| line.item.clone()).collect();
+    if names.is_empty() {
+        return None;
+    }
+    let what = message("layers-unpriced").list("list", names, Between::Comma);
+    let remedy = message("layers-unpriced").part("do");
+    Some(Fault::new("layers-unpriced", "sundry", what, remedy).about("Layers"))
+}
+
 /// Fillings without a price: too dear to go with the sundries.
 fn unpriced_fillings(lines: &[Line]) -> Vec<Fault> {
-    let is_filling = |line: &&Line| {
-        ["why-filling", "why-layers", "why-laid-cord"].iter().any(|id| line.why.is(id))
-    };
+    let is_filling = |line: &&Line| line.why.is("why-filling");
     let open = lines.iter().filter(|line| line.source == Source::Unpriced).filter(is_filling);
     open.map(|line| {
         Fault::new(

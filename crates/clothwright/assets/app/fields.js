@@ -170,7 +170,7 @@ export function segment(path, words, options, after) {
 }
 
 /** Rows of the same fields, such as openings or lengths on hand. */
-export function rows(path, words, fields, { one = "Add", start = {}, shown, asks } = {}) {
+export function rows(path, words, fields, { one = "Add", start = {}, shown, asks, folded } = {}) {
   const holder = h("div", { class: "rows" });
   let drawn = null;
   on_change(() => {
@@ -180,11 +180,24 @@ export function rows(path, words, fields, { one = "Add", start = {}, shown, asks
     if (form === drawn) {
       return;
     }
+    const was_open = [...holder.children].map((row) => row.open);
+    const fresh = drawn === null ? 0 : JSON.parse(drawn).length;
     drawn = form;
-    holder.replaceChildren(...all.map((_, i) => h("fieldset", { class: "group" },
-      h("legend", {}, shown ? shown(i) : `${words} ${i + 1}`),
-      h("div", { class: "fields" }, fields.map((f) => f(i))),
-      h("button", { type: "button", class: "b small", onclick: () => set(path, (value(path) ?? []).filter((_, n) => n !== i)) }, "Remove"))));
+    holder.replaceChildren(...all.map((_, i) => {
+      const inner = [h("div", { class: "fields" }, fields.map((f) => f(i))),
+        h("button", { type: "button", class: "b small", onclick: () => set(path, (value(path) ?? []).filter((_, n) => n !== i)) }, "Remove")];
+      if (!folded) {
+        return h("fieldset", { class: "group" }, h("legend", {}, shown ? shown(i) : `${words} ${i + 1}`), inner);
+      }
+      // A long list is read in lines; the one that is worked on is open.
+      const line = h("summary", {});
+      on_change(() => {
+        line.textContent = `${i + 1}. ${folded((value(path) ?? [])[i] ?? {})}`;
+      });
+      const row = h("details", { class: "fold group" }, line, inner);
+      row.open = was_open[i] || (drawn !== null && fresh > 0 && i >= fresh) || all.length === 1;
+      return row;
+    }));
   });
   const add = h("button", { type: "button", class: "b small", onclick: () => set(path, [...(value(path) ?? []), structuredClone(start)]) }, icon("add", true), one);
   return h("div", { class: "f" }, holder, add);

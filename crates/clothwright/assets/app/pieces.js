@@ -203,6 +203,9 @@ function measure_field(mark, k) {
 }
 
 function inner_field(path, k) {
+  if (["cloth", "foam"].includes(k.name) && k.sort === "text") {
+    return choice(path, k.caption, names_of(k.name));
+  }
   if (k.sort === "word") {
     return choice(path, k.caption, k.unsaid === undefined ? [["", "As usual"], ...k.words] : k.words);
   }
@@ -219,6 +222,13 @@ function is_asked_in_row(x, row, keys) {
   return !x.when || x.when[1].includes(said(row ?? {}, keys, x.when[0]));
 }
 
+// Rows of long lists in a line each.
+const sizes = (row) => [row.width, row.height ?? row.depth].filter(Boolean).join(" × ");
+const FOLDED = {
+  cut: (row) => [row.name || "not named", sizes(row) || "still to measure", row.pair ? "a pair" : row.count && `${row.count} of it`].filter(Boolean).join(", "),
+  layer: (row) => [row.what, row.count && row.length ? `${row.count} × ${row.length}` : row.length ?? row.count, sizes(row), row.foam, row.note].filter(Boolean).join(", "),
+};
+
 function nest(mark, k) {
   const path = `piece.@${mark}.${k.name}`;
   if (k.sort === "table") {
@@ -230,7 +240,7 @@ function nest(mark, k) {
   const one = { layer: "Add a layer", cut: "Add a cut", across: "Add a diagonal", offset: "Add a height", corner: "Add a corner", notch: "Add a notch", fitting: "Add a fitting" }[k.name] ?? "Add";
   return h("section", { class: "nest" }, h("h3", {}, k.caption), k.how && h("p", { class: "quiet small" }, k.how),
     rows(path, k.caption, k.keys.map((x) => (i) => is_asked_in_row(x, value(`${path}.${i}`), k.keys) && inner_field(`${path}.${i}.${x.name}`, x)),
-      { one, shown: (i) => `${i + 1}`, asks: k.keys.find((x) => x.when)?.when[0], start: k.name === "layer" ? { what: k.keys[0].words[0][0] } : {} }));
+      { one, shown: (i) => `${i + 1}`, asks: k.keys.find((x) => x.when)?.when[0], start: k.name === "layer" ? { what: k.keys[0].words[0][0] } : {}, folded: FOLDED[k.name] }));
 }
 
 function tools(mark, can_mirror) {

@@ -1,6 +1,8 @@
 ### What is wrong, and what to do about it.
 
 in-option = in the option `{$option}`: {$what}
+layers-unpriced = no price is set of what the layers take, and the quote leaves it out: {$list}
+    .do = add a [[sundry]] for each with its price, or included = true
 filling-unpriced = {$quantity} × {$item}: no price is set, and the quote leaves it out
     .do = add a [[sundry]] for it with its price, or included = true
 
