@@ -40,7 +40,7 @@ pub async fn show(
     let entry = app.store.job(id)?.ok_or(Trouble::Missing)?;
     let (_, sheet) = app.sheet(id).await?;
     let plan = sheet.plan();
-    let open = !sheet.faults.is_empty();
+    let open = !sheet.faults.is_empty() || plan.is_none();
     let body = html! {
         div.columns {
             section.kraft {
