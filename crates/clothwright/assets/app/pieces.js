@@ -74,8 +74,13 @@ export function pieces(open) {
       all.forEach((p, i) => {
         const old = list.querySelector(`[data-piece="${p.id}"]`);
         if (old && old !== document.activeElement) {
-          old.replaceWith(row(p, i, p.id === open));
-          list.querySelector(`[data-piece="${p.id}"]`).toggle = old.toggle;
+          const fresh = row(p, i, p.id === open);
+          fresh.toggle = old.toggle;
+          if (several) {
+            // A chosen row stays chosen when news of the job come in.
+            fresh.setAttribute("aria-pressed", String(several.has(p.id)));
+          }
+          old.replaceWith(fresh);
         }
       });
     }
