@@ -3,11 +3,14 @@
 mod fixings;
 pub mod sold;
 mod staples;
+mod told;
 
 pub use fixings::{
     advice as screw_advice, longest_safe_screw, screw_diameter, screw_range, size as screw_size,
 };
 pub use staples::{Legs, legs, staple_leg};
+
+use told::{free_of_pattern, no_rate, unknown_place, unpriced, unpriced_fillings, unpriced_layers};
 
 use crate::develop;
 use crate::fault::Fault;
@@ -15,11 +18,10 @@ use crate::job::Job;
 use crate::layers::Layered;
 use crate::lays::{Lays, SheetLay};
 use crate::material::{Cloth, Measure, SheetGoods, Sundry, Use};
-use crate::message::{Between, Message, message};
+use crate::message::{Message, message};
 use crate::money::decimal;
 use crate::part::{Developed, Filling, Part, Stuff};
-use crate::piece::{Condition, Fixing, PatternRule, Piece};
-use crate::places::PLACES;
+use crate::piece::{Condition, Fixing};
 use geometry::Length;
 use rust_decimal::Decimal;
 
@@ -157,63 +159,6 @@ pub fn take_off(job: &Job, developed: &[Developed], lays: &Lays) -> TakeOff {
         }
     }
     result
-}
-
-/// Materials that are bought and have no price: the quote leaves them out.
-fn unpriced(job: &Job, lays: &Lays) -> Vec<Fault> {
-    let cloths = lays.cloths.iter().filter_map(|lay| {
-        let cloth = &job.cloths[lay.cloth];
-        let free = !cloth.customers_own
-            && !cloth.included
-            && cloth.price.is_zero()
-            && lay.purchase > Length::ZERO;
-        free.then(|| (format!("cloth.{}.price", lay.cloth), &cloth.name))
-    });
-    let sheets = lays.sheets.iter().filter_map(|lay| {
-        let (list, goods) = match lay.stuff {
-            Stuff::Foam => ("foam", &job.foams[lay.material]),
-            _ => ("board", &job.boards[lay.material]),
-        };
-        let bought = lay.cutting.sheets.iter().map(|s| &goods.sheets[s.sheet]);
-        let free =
-            !goods.included && bought.into_iter().any(|s| s.on_hand.is_none() && s.price.is_zero());
-        free.then(|| (format!("{list}.{}.sheet", lay.material), &goods.name))
-    });
-    let told = |(at, name): (String, &String)| {
-        Fault::new(
-            "no-price",
-            at,
-            message("no-price").text("name", name),
-            message("no-price").part("do"),
-        )
-        .about(name)
-    };
-    cloths.chain(sheets).map(told).collect()
-}
-
-/// Pieces of patterned cloth of which nobody has said how the pattern is to lie.
-fn free_of_pattern(job: &Job) -> Vec<Fault> {
-    let told = |(i, cloth): (usize, &Cloth)| {
-        cloth.pattern.as_ref()?;
-        let unsaid = |p: &&Piece| {
-            p.pattern == PatternRule::Unsaid && p.cloth.as_deref() == Some(cloth.name.as_str())
-        };
-        let mut names: Vec<&str> =
-            job.pieces.iter().filter(unsaid).map(|p| p.name.as_str()).collect();
-        names.dedup();
-        let rest = names.len().saturating_sub(4);
-        let first = names.get(..4).unwrap_or(&names).join(", ");
-        (!names.is_empty()).then(|| {
-            Fault::new(
-                "pattern-unsaid",
-                format!("cloth.{i}.repeat"),
-                message("pattern-unsaid").text("first", &first).count("rest", rest),
-                message("pattern-unsaid").part("do"),
-            )
-            .about(&cloth.name)
-        })
-    };
-    job.cloths.iter().enumerate().filter_map(told).collect()
 }
 
 /// Who sells it, if anybody is named.
@@ -541,72 +486,6 @@ fn fillings(job: &Job, developed: &[Developed]) -> Vec<Line> {
         }
     };
     sizes.into_iter().map(line).collect()
-}
-
-/// What layers take without a price, in one line.
-fn unpriced_layers(lines: &[Line]) -> Option<Fault> {
-    let ids = ["why-layers", "why-laid-cord"];
-    let of_layers = |line: &&Line| ids.iter().any(|id| line.why.is(id));
-    let open = lines.iter().filter(|line| line.source == Source::Unpriced).filter(of_layers);
-    let names: Vec<Message> = open.map(|line| line.item.clone()).collect();
-    if names.is_empty() {
-        return None;
-    }
-    let what = message("layers-unpriced").list("list", names, Between::Comma);
-    let remedy = message("layers-unpriced").part("do");
-    Some(Fault::new("layers-unpriced", "sundry", what, remedy).about("Layers"))
-}
-
-/// Fillings without a price: too dear to go with the sundries.
-fn unpriced_fillings(lines: &[Line]) -> Vec<Fault> {
-    let is_filling = |line: &&Line| line.why.is("why-filling");
-    let open = lines.iter().filter(|line| line.source == Source::Unpriced).filter(is_filling);
-    open.map(|line| {
-        Fault::new(
-            "filling-unpriced",
-            "sundry",
-            message("filling-unpriced")
-                .decimal("quantity", line.quantity)
-                .said("item", line.item.clone()),
-            message("filling-unpriced").part("do"),
-        )
-        .about("Fillings")
-    })
-    .collect()
-}
-
-/// A place that is not in the list: only general papers can be named.
-fn unknown_place(job: &Job) -> Option<Fault> {
-    (job.place.is_none() && !job.place_said.is_empty()).then(|| {
-        let names: Vec<&str> = PLACES.iter().map(|place| place.name).collect();
-        let what = message("unknown-place").text("place", &job.place_said);
-        let remedy = message("unknown-place").part("do").text("known", names.join(", "));
-        Fault::new("unknown-place", "job.place", what, remedy).about("Place")
-    })
-}
-
-/// Work that no rate and no agreed price pays for, by name.
-fn no_rate(job: &Job, developed: &[Developed]) -> Option<Fault> {
-    if job.rates.hour.is_some() {
-        return None;
-    }
-    let open = developed.iter().filter(|d| job.pieces[d.piece].price_each.is_none());
-    let mut names: Vec<&str> = open.map(|piece| piece.label.as_str()).collect();
-    let of_pieces = !names.is_empty();
-    names.extend(job.extra.iter().map(|extra| extra.what.as_str()));
-    names.dedup();
-    let rest = names.len().saturating_sub(4);
-    let first = names.get(..4).unwrap_or(&names).join(", ");
-    let remedy = message("no-rate-for-work").part(if of_pieces { "pieces" } else { "extra" });
-    (!names.is_empty()).then(|| {
-        Fault::new(
-            "no-hourly-rate",
-            "rates.hour",
-            message("no-rate-for-work").text("first", &first).count("rest", rest),
-            remedy,
-        )
-        .about("Rates")
-    })
 }
 
 /// Weight of one piece, and its share for each fixing; not known unless every foam and board in it

@@ -1,6 +1,6 @@
 //! Orders in the store: what was sent to whom, and what of it has come. Lines are only ever added.
 
-use super::ledger::Told;
+use super::ledger::{Told, wrong};
 use super::store::{Result, Store};
 use rusqlite::{TransactionBehavior, params};
 use rust_decimal::Decimal;
@@ -39,10 +39,6 @@ impl Order {
     pub fn is_complete(&self) -> bool {
         self.lines.iter().all(|(wanted, come)| *come >= wanted.quantity)
     }
-}
-
-fn wrong(what: impl std::error::Error + Send + Sync + 'static) -> rusqlite::Error {
-    rusqlite::Error::FromSqlConversionFailure(0, rusqlite::types::Type::Text, Box::new(what))
 }
 
 impl Store {

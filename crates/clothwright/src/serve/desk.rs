@@ -1,8 +1,9 @@
 //! The books from the command line, beside a page that may be running: the same store, the same sums.
 
-use super::ledger::{Arrival, Payment, Worked};
+use super::ledger::{Payment, Worked};
 use super::now;
-use super::pages::{hours, money, stock};
+use super::pages::{hours, invoices, money, stock};
+use super::shelf::Arrival;
 use super::store::Store;
 use super::{Trouble, opened};
 use books::account::Kind;
@@ -84,7 +85,7 @@ pub fn ask(data: &Path, ask: &Ask) -> Result<Vec<(Value, String)>, String> {
         Ask::Invoices => invoices(&store),
         Ask::Table => {
             let all = store.invoices(None).map_err(|e| e.to_string())?;
-            let table = money::csv_lines(&all).map_err(words)?;
+            let table = invoices::csv_lines(&all).map_err(words)?;
             Ok(table.lines().map(|line| (json!(line), line.to_string())).collect())
         }
         Ask::Owed => owed(&store),
@@ -237,7 +238,7 @@ fn orders(store: &Store) -> Result<Vec<(Value, String)>, String> {
 fn shelf(store: &Store) -> Result<Vec<(Value, String)>, String> {
     let unit = stock::unit_of(store).map_err(words)?;
     let all = store.shelf().map_err(|e| e.to_string())?;
-    let row = |item: &super::ledger::Shelf| {
+    let row = |item: &super::shelf::Shelf| {
         let told = json!({
             "label": item.label, "cloth": item.name, "width_mm": item.width.mm(),
             "length_mm": item.length.mm(), "lot": item.lot, "promised_to": item.promised,

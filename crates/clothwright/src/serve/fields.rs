@@ -75,7 +75,8 @@ pub fn title(word: &str) -> String {
     known.into()
 }
 
-fn capital(words: &str) -> String {
+/// The first letter large.
+pub fn capital(words: &str) -> String {
     let mut letters = words.chars();
     let first: String = letters.next().map(char::to_uppercase).into_iter().flatten().collect();
     format!("{first}{}", letters.as_str())

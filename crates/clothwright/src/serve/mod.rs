@@ -13,6 +13,7 @@ mod fields;
 mod ledger;
 mod opened;
 mod pages;
+mod shelf;
 mod store;
 mod text;
 mod values;
@@ -308,7 +309,7 @@ fn shop_routes() -> Router<Arc<App>> {
         .route("/books/accept", post(pages::books::accept))
         .route("/books/week", post(pages::books::save_week))
         .route("/books/invoices.csv", get(pages::books::table))
-        .route("/invoice/{file}", get(pages::money::file))
+        .route("/invoice/{file}", get(pages::invoices::file))
         .route("/shop", get(pages::shop::show).post(pages::shop::save))
         .route("/shop/text", post(pages::shop::save_text))
         .route("/shop/end/{mark}", post(pages::shop::end))

@@ -369,8 +369,6 @@ fn nothing_acknowledged_is_lost_when_the_program_is_killed() {
         page = Served::start(folder.path());
         visitor = Visitor::new(page.address);
         let screen = visitor.get(&format!("{at}/money")).text();
-        let there = screen.matches("1.00").count() as i64;
-        assert!(there >= sure.min(1), "{there} of {sure}");
         let counted = screen.split("Payments").nth(1).unwrap().matches("<li>").count() as i64;
         assert!((sure..=paid).contains(&counted), "{counted}: {sure} to {paid}");
     }

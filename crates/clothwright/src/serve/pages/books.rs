@@ -1,6 +1,7 @@
 //! The workroom's books: what is owed and how old, invoices, what the rate book has learned, when work is done.
 
-use super::money::{csv_lines, today_and};
+use super::invoices::csv_lines;
+use super::money::today_and;
 use super::{bar_row, hours, shop_screen, with_token};
 use crate::job_file;
 use crate::serve::buying::Wanted;
@@ -115,7 +116,7 @@ fn learned(visit: &Visit, lesson: Option<&Lesson>) -> Markup {
             @match lesson {
                 None => { p { "Nothing yet. Note hours at a job's pieces (Hours) and say when that was all of it: from then on each operation's minutes are held against what it really took." } }
                 Some(lesson) => {
-                    p { "From what pieces really took. Four times in five the true minutes lie in the range; few pieces leave it wide. Hours of a whole piece stay within " b { (format!("{:.0} %", lesson.spread)) } " of this book, four times in five." }
+                    p { "From what pieces really took. The range is made to hold the true minutes four times in five; few pieces leave it wide. So far hours of a whole piece stay within " b { (format!("{:.0} %", lesson.spread)) } " of this book, four times in five." }
                     table.rates { thead { tr { th { "Minutes for one" } th { "Book" } th { "Learned" } th { "Range" } th.wide-only { "Pieces" } th {} } }
                         tbody { @for line in &lesson.learned { tr {
                             td { (super::capital(&name(line.operation))) } td.num { (written(line.book)) } td.num { b { (written(line.minutes)) } }
@@ -222,7 +223,7 @@ fn when(visit: &Visit, app: &App, slots: &[(Entry, f64, Slot)]) -> Result<Markup
         section.sheet.pad.stack { h2 { "When it is done" }
             @if slots.is_empty() { p { "No job is quoted, ordered or cut." } }
             @else if late > 0 { p.fault { (late) @if late == 1 { " job does" } @else { " jobs do" } " not get done in time with the hours there are." } }
-            @else { p { "Everything gets done in time with the hours there are." } }
+            @else { p { "By planned hours, and if what is ordered comes when it is due, everything gets done in time." } }
             ul.lines { @for (job, hours, slot) in slots { li.wrap {
                 span.grow { a href=(format!("/job/{}", job.id)) { (job.name) } br; span.quiet.small { (hours::shown(hours * 60.0)) " left, " (day(slot.begins)) " to " (day(slot.ends)) } }
                 span.num { @if slot.late > 0 { span.late { (slot.late) @if slot.late == 1 { " day late" } @else { " days late" } } } @else if job.due.is_empty() { span.quiet { "no day promised" } } @else { "in time" } }

@@ -2,8 +2,8 @@
 
 use super::stock::{measure, size};
 use super::{job_screen, with_token};
-use crate::serve::ledger::{Arrival, Shelf};
 use crate::serve::pages::job::titled;
+use crate::serve::shelf::{Arrival, Shelf};
 use crate::serve::text::{self, Parsed, Sort};
 use crate::serve::{Answer, App, Trouble, Visit, now, page, values};
 use axum::extract::{Extension, Form, Path, State};

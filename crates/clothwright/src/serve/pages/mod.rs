@@ -9,6 +9,7 @@ pub mod data;
 pub mod enter;
 pub mod goods;
 pub mod hours;
+pub mod invoices;
 pub mod job;
 pub mod kinds;
 pub mod list;
@@ -23,6 +24,8 @@ pub mod shop;
 pub mod stock;
 pub mod trust;
 pub mod versions;
+
+pub use super::fields::capital;
 
 use super::Visit;
 use super::store::Entry;
@@ -58,13 +61,6 @@ const ASIDE: [(&str, &str); 5] = [
     ("money", "Money"),
     ("versions", "History"),
 ];
-
-/// The first letter large.
-pub fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    let first: String = letters.next().map(char::to_uppercase).into_iter().flatten().collect();
-    format!("{first}{}", letters.as_str())
-}
 
 /// A value as a bar on a scale whose longest is `most`, with what it is.
 pub fn bar_row(words: &str, value: Decimal, most: Decimal, shown: &str, class: &str) -> Markup {

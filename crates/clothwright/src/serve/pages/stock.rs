@@ -1,7 +1,7 @@
 //! Lengths of cloth on the shelf: what came in, what was cut, what was put back.
 
 use super::{shop_screen, with_token};
-use crate::serve::ledger::{Arrival, Shelf};
+use crate::serve::shelf::{Arrival, Shelf};
 use crate::serve::store::Store;
 use crate::serve::{Answer, App, Trouble, Visit, now, page};
 use axum::extract::{Extension, Form, Path, State};

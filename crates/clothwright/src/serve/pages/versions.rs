@@ -53,9 +53,7 @@ fn device(who: &str) -> String {
 /// What was done, with a capital.
 fn sentence(r: &Revision) -> String {
     let note = if r.note == "begun" { "job begun" } else { &r.note };
-    let mut letters = note.chars();
-    let first: String = letters.next().map(char::to_uppercase).into_iter().flatten().collect();
-    format!("{first}{}", letters.as_str())
+    super::capital(note)
 }
 
 /// Versions by the day on which they were made, newest first.
