@@ -117,9 +117,9 @@ fn learned(visit: &Visit, lesson: Option<&Lesson>) -> Markup {
                 None => { p { "Nothing yet. Note hours at a job's pieces (Hours) and say when that was all of it: from then on each operation's minutes are held against what it really took." } }
                 Some(lesson) => {
                     p { "From what pieces really took. The range is made to hold the true minutes four times in five; few pieces leave it wide. So far hours of a whole piece stay within " b { (format!("{:.0} %", lesson.spread)) } " of this book, four times in five." }
-                    table.rates { thead { tr { th { "Minutes for one" } th { "Book" } th { "Learned" } th { "Range" } th.wide-only { "Pieces" } th {} } }
+                    table.rates { thead { tr { th { "Minutes for one" } th.wide-only { "Book" } th { "Learned" } th { "Range" } th.wide-only { "Pieces" } th {} } }
                         tbody { @for line in &lesson.learned { tr {
-                            td { (super::capital(&name(line.operation))) } td.num { (written(line.book)) } td.num { b { (written(line.minutes)) } }
+                            td { (super::capital(&name(line.operation))) } td.num.wide-only { (written(line.book)) } td.num { b { (written(line.minutes)) } }
                             td.num { (written(line.range.0)) " to " (written(line.range.1)) } td.num.wide-only { (line.pieces) }
                             td { @if written(line.minutes) != written(line.book) { form.inline method="post" action=(with_token(visit, "/books/accept")) { input type="hidden" name="operation" value=(line.operation.key()); button.b.small { "Take it" } } } }
                         } } }

@@ -115,7 +115,7 @@ fn left_over(lay: &ClothLay, plan: &Plan, is_cut: bool, to: &impl Fn(&str) -> St
     html! {
         @if !kept.is_empty() {
             h3 { "Left over, worth keeping" }
-            @if !is_cut { p.quiet.small { "Once the job is cut (Jobs, or the bench) these can be put on the shelf." } }
+            @if !is_cut { p.quiet.small { "Once the job is marked as cut (“How far the job is”, under Details) these can be put on the shelf." } }
             ul.lines { @for one in &kept { li.wrap {
                 @let (wide, long) = (one.place.width().round_down(style.mark), one.place.height().round_down(style.mark));
                 span.tk.plain { (one.id) } span.grow { (wide.show(unit)) " × " (long.show(unit)) }
