@@ -1,0 +1,63 @@
+//! How true outlines from photographs are, over photographs drawn by seed:
+//!
+//! ```sh
+//! cargo bench -p photo -- 100              # judged photographs
+//! cargo bench -p photo -- 40 tuning        # those the measuring was tuned on
+//! cargo bench -p photo -- 20 large         # of twelve million pixels
+//! ```
+
+#[path = "../tests/render/mod.rs"]
+mod render;
+
+use render::judge::judge;
+use render::sets;
+
+fn main() {
+    let words: Vec<String> = std::env::args().skip(1).filter(|a| !a.starts_with('-')).collect();
+    let count: u64 = words.iter().find_map(|w| w.parse().ok()).unwrap_or(40);
+    let is = |word: &str| words.iter().any(|w| w == word);
+    let size = if is("large") { (4000, 3000) } else { (2400, 1800) };
+    let first = if is("tuning") { sets::TUNING.start } else { sets::JUDGING };
+    let from = words
+        .iter()
+        .filter_map(|w| w.strip_prefix("from=")?.parse::<u64>().ok())
+        .next()
+        .unwrap_or(0);
+    let mut found = Vec::new();
+    let mut refused = 0;
+    println!(
+        "seed tilt thick floor part            | 95 %   most  outw. | stated  places | stretches"
+    );
+    for seed in first + from..first + from + count {
+        let shot = sets::with_contrast(seed, size);
+        let about = format!(
+            "{seed} {:4.1} {:4.1} {:?} {:?} {:?}",
+            shot.tilt, shot.thickness, shot.floor, shot.part, shot.light
+        );
+        match judge(&shot) {
+            Ok(j) => {
+                println!(
+                    "{about:45} | {:5.2} {:6.2} {:6.2} | {:5.2} {:6.3} | {} {}",
+                    j.p95,
+                    j.most,
+                    j.outwards,
+                    j.stated,
+                    j.places_within,
+                    j.stretches,
+                    if j.p95 > j.stated { "BEYOND" } else { "" }
+                );
+                found.push(j);
+            }
+            Err(why) => {
+                println!("{about:45} | refused: {why:?}");
+                refused += 1;
+            }
+        }
+    }
+    let share = |is: &dyn Fn(&render::judge::Judged) -> bool| {
+        format!("{} of {}", found.iter().filter(|j| is(j)).count(), found.len())
+    };
+    println!("refused {refused}; within 1.5 mm: {}", share(&|j| j.p95 <= 1.5));
+    println!("within what is stated: {}", share(&|j| j.p95 <= j.stated));
+    println!("stated 1.5 mm or less: {}", share(&|j| j.stated <= 1.5));
+}
