@@ -28,7 +28,9 @@ fn main() {
     println!(
         "seed tilt thick floor part            | 95 %   most  outw. | stated  places | stretches"
     );
-    for seed in first + from..first + from + count {
+    let some: Vec<u64> = words.iter().filter_map(|w| w.strip_prefix("seed=")?.parse().ok()).collect();
+    let all = first + from..first + from + count;
+    for seed in if some.is_empty() { all.collect::<Vec<_>>() } else { some } {
         let shot = sets::with_contrast(seed, size);
         let about = format!(
             "{seed} {:4.1} {:4.1} {:?} {:?} {:?}",

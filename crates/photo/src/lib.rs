@@ -29,6 +29,7 @@ mod runs;
 pub mod sheet;
 mod snap;
 mod tolerance;
+mod traced;
 
 pub use crossings::{SeenSheet, find_sheets};
 pub use flat::FlatView;
@@ -40,3 +41,4 @@ pub use measure::{
 pub use picture::{Grey, Picture, Pixel};
 pub use placing::{CheckLines, Placed, Tape, View};
 pub use rigid::Rigid;
+pub use traced::{Opening, Traced, lay_level};

@@ -24,7 +24,7 @@ const FOCAL: f64 = 0.10;
 /// Most tilt, in degrees.
 const TILT: f64 = 35.0;
 /// Colours of part and floor must be this many standard deviations apart, at all but a tenth of the outline.
-const CONTRAST: f64 = 3.0;
+const CONTRAST: f64 = 2.0;
 /// Most that a tape may be off, in mm, and as a share of its length.
 const TAPE: (f64, f64) = (2.5, 0.002);
 /// A stretch this sharp is an edge; of the whole at least [`EDGE_SHARE`] must be.
@@ -230,7 +230,7 @@ impl Looked {
         let mut snapped = Vec::new();
         for (i, drawn) in drawn.iter().enumerate() {
             go_on(watch, Stage::Edge(i))?;
-            snapped.push(snap(&ground, drawn).ok_or(Refusal::OutOfPicture)?);
+            snapped.push(snap(&ground, drawn, i > 0).ok_or(Refusal::OutOfPicture)?);
         }
         check_edges(&ground, &snapped)?;
         let edges: Vec<Vec<Point>> = snapped.iter().map(|s| s.points.clone()).collect();

@@ -41,7 +41,7 @@ const WIDE: f64 = 10.0;
 pub struct Snapped {
     /// Counter-clockwise, about [`STEP`] apart.
     pub points: Vec<Point>,
-    /// How sharp the edge is at each point, by what a clean edge of this part would be.
+    /// How sharp the edge is at each point, by what a clean edge between the colours there would be.
     pub strength: Vec<f64>,
     /// How far colours of part and floor are apart at each point, in standard deviations.
     pub contrast: Vec<f64>,
@@ -56,13 +56,16 @@ struct Across {
     light: Vec<[f64; 3]>,
     /// How wide the part's wall shows beyond its edge at each place, in mm; nought where it does not.
     walls: Vec<f64>,
+    /// Whether the floor lies inside: an opening.
+    is_opening: bool,
 }
 
 /// A wall narrower than this is not told apart, in mm.
 const WALL: f64 = 0.8;
 
-/// Moves a drawn outline (about 14 mm off at most) onto the edge; `None` if it runs out of the pictures.
-pub fn snap(ground: &Ground, drawn: &[Point]) -> Option<Snapped> {
+/// Moves a drawn outline (about 14 mm off at most) onto the edge; `None` if it runs out of the pictures. Of an
+/// opening the floor lies inside.
+pub fn snap(ground: &Ground, drawn: &[Point], is_opening: bool) -> Option<Snapped> {
     let mut points = resample(drawn, STEP);
     if area(&points) < 0.0 {
         points.reverse();
@@ -70,7 +73,7 @@ pub fn snap(ground: &Ground, drawn: &[Point]) -> Option<Snapped> {
     let mut out = None;
     for (round, look) in LOOKS.iter().enumerate() {
         let normals = normals(&points, if round == 0 { 3 } else { 2 });
-        let across = light_across(ground, &points, &normals, look)?;
+        let across = light_across(ground, &points, &normals, look, is_opening)?;
         let m = across.offsets.len();
         let (axis, contrast) = best_axis(&across, points.len(), look.gap);
         let usual = crate::placing::median(&contrast).max(1e-6);
@@ -83,14 +86,14 @@ pub fn snap(ground: &Ground, drawn: &[Point]) -> Option<Snapped> {
         let path = best_path(&rows, full, steps, look.jump);
         let mut offsets = Vec::with_capacity(points.len());
         let mut strength = Vec::with_capacity(points.len());
-        for (row, at) in rows.iter().zip(&path) {
+        for ((row, at), contrast) in rows.iter().zip(&path).zip(&contrast) {
             let j = (*at).clamp(1, used - 2);
             let (y0, y1, y2) = (row[j - 1], row[j], row[j + 1]);
             let bend = y0 - 2.0 * y1 + y2;
             let peak =
                 if bend.abs() > 1e-9 { (0.5 * (y0 - y2) / bend).clamp(-1.0, 1.0) } else { 0.0 };
             offsets.push(across.offsets[first + j] + peak * look.fine);
-            strength.push(y1 / full);
+            strength.push(y1 / (0.4 * contrast).max(1e-6));
         }
         let seen = (0..points.len()).map(|i| is_seen(&across, i, first + path[i])).collect();
         let is_last = round + 1 == LOOKS.len();
@@ -114,6 +117,7 @@ fn light_across(
     points: &[Point],
     normals: &[geometry::Vector],
     look: &Look,
+    is_opening: bool,
 ) -> Option<Across> {
     let wide = look.band.max(WIDE);
     let half = (wide / look.fine).round() as i64;
@@ -133,11 +137,12 @@ fn light_across(
             if !look.by_ratio {
                 even_out(&mut row);
             }
-            Some((ground.wall(view, *p, *normal), row))
+            let to_floor = if is_opening { -*normal } else { *normal };
+            Some((ground.wall(view, *p, to_floor), row))
         })
         .collect();
     let (walls, light): (Vec<f64>, Vec<_>) = rows?.into_iter().unzip();
-    Some(Across { offsets, light: light.into_iter().flatten().collect(), walls })
+    Some(Across { offsets, light: light.into_iter().flatten().collect(), walls, is_opening })
 }
 
 /// Light divided by its mean at the place, so that a shaded stretch weighs as much as a sunlit one.
@@ -159,7 +164,8 @@ fn with_walls(across: &Across, sharp: Vec<f64>, look: &Look) -> Vec<f64> {
         let beyond = (wall / look.fine).round() as usize;
         let row = &sharp[place * m..(place + 1) * m];
         for j in 0..m {
-            let foot = row.get(j + beyond).map_or(0.0, |v| v.abs());
+            let foot = if across.is_opening { j.checked_sub(beyond) } else { Some(j + beyond) };
+            let foot = foot.and_then(|f| row.get(f)).map_or(0.0, |v| v.abs());
             out[place * m + j] = row[j].abs() + foot;
         }
     }
@@ -182,7 +188,9 @@ fn best_axis(across: &Across, places: usize, gap: f64) -> (Vec<Vector3<f64>>, Ve
             moments(of.map(|(l, _)| Vector3::from(*l)))
         };
         let wall = across.walls[place];
-        let (inside, outside) = (side(&|o| o < -gap), side(&|o| o > gap + wall));
+        let (in_wall, out_wall) = if across.is_opening { (wall, 0.0) } else { (0.0, wall) };
+        let inside = side(&|o| o < -gap - in_wall);
+        let outside = side(&|o| o > gap + out_wall);
         if let Some((mean, _)) = &inside {
             row[..3].copy_from_slice(mean.as_slice());
         }

@@ -32,7 +32,7 @@ impl PanelShape {
             Self::Tee { ears: Ears::Both, .. } => 8,
             Self::Tee { .. } => 6,
             Self::Sides { sides, .. } => sides.len(),
-            Self::Corners(corners) => corners.len(),
+            Self::Corners(corners) | Self::Traced { corners, .. } => corners.len(),
             Self::Offsets { .. } => return None,
         })
     }
@@ -47,7 +47,7 @@ impl PanelShape {
             Self::Tee { front, .. } => *front,
             Self::Sides { sides, .. } => *sides.first()?,
             Self::Offsets { base, .. } => *base,
-            Self::Corners(corners) => {
+            Self::Corners(corners) | Self::Traced { corners, .. } => {
                 let xs = || corners.iter().map(|c| c.at.x);
                 Length::from_mm(xs().fold(f64::MIN, f64::max) + xs().fold(f64::MAX, f64::min))
             }
@@ -71,7 +71,7 @@ impl PanelShape {
                 Length::from_mm(libm::hypot(run.mm(), height.mm()))
             }
             Self::Sides { sides, .. } => *sides.get(side)?,
-            Self::Corners(corners) => {
+            Self::Corners(corners) | Self::Traced { corners, .. } => {
                 let next = (side + 1) % corners.len().max(1);
                 let (a, b) = (corners.get(side)?, corners.get(next)?);
                 Length::from_mm((b.at - a.at).length())
@@ -117,19 +117,24 @@ impl PanelShape {
                 let points = points.into_iter().rev().map(|(x, y)| (base - x, y)).collect();
                 Self::Offsets { base, points, curved }
             }
-            Self::Corners(corners) => {
-                let n = corners.len();
-                let reach = self.reach().map_or(0.0, Length::mm);
-                let at = |i: usize| {
-                    let corner = corners[(n + 1 - i) % n];
-                    let place = Point::new(reach - corner.at.x, corner.at.y);
-                    // The bow belongs to the side that leaves the corner.
-                    Corner { at: place, radius: corner.radius, rise: corners[(n - i) % n].rise }
-                };
-                Self::Corners((0..n).map(at).collect())
+            Self::Corners(corners) => Self::Corners(self.mirrored_corners(&corners)),
+            Self::Traced { corners, within } => {
+                Self::Traced { corners: self.mirrored_corners(&corners), within }
             }
             same @ (Self::Disc { .. } | Self::Ring { .. }) => same,
         }
+    }
+
+    fn mirrored_corners(&self, corners: &[Corner]) -> Vec<Corner> {
+        let n = corners.len();
+        let reach = self.reach().map_or(0.0, Length::mm);
+        let at = |i: usize| {
+            let corner = corners[(n + 1 - i) % n];
+            let place = Point::new(reach - corner.at.x, corner.at.y);
+            // The bow belongs to the side that leaves the corner.
+            Corner { at: place, radius: corner.radius, rise: corners[(n - i) % n].rise }
+        };
+        (0..n).map(at).collect()
     }
 }
 
@@ -179,6 +184,15 @@ mod tests {
                 base: mm(600.0),
                 points: vec![(mm(0.0), mm(200.0)), (mm(200.0), mm(300.0)), (mm(600.0), mm(100.0))],
                 curved: false,
+            },
+            PanelShape::Traced {
+                corners: vec![
+                    corner(0.0, 0.0, 0.0, 0.0),
+                    corner(400.0, 0.0, 0.0, 30.0),
+                    corner(420.0, 280.0, 0.0, -12.0),
+                    corner(20.0, 300.0, 0.0, 0.0),
+                ],
+                within: mm(1.2),
             },
             PanelShape::Corners(vec![
                 corner(0.0, 0.0, 0.0, 0.0),

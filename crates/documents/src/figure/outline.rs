@@ -60,7 +60,7 @@ pub fn measure(figure: &mut Figure, shape: &PanelShape, path: &Path, at: impl Fn
                 figure.measure("offset", p(x.mm(), 0.0), p(x.mm(), y.mm()), 0.0);
             }
         }
-        PanelShape::Corners(_) => {}
+        PanelShape::Corners(_) | PanelShape::Traced { .. } => {}
     }
 }
 

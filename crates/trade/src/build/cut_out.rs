@@ -34,6 +34,12 @@ pub fn develop(cut: &CutOut, board: &Path, build: &Build) -> (CutOutWork, Vec<Ma
             let inward = (centre - corner).unit();
             Mark::open(Meaning::Slit, vec![centre, corner + inward * stop])
         })),
+        Some(count) if size.0 != size.1 => {
+            let turn = build.allowances.cut_out_turn.mm();
+            marks.extend(spread(&cut.shape, count).into_iter().map(|(at, inward)| {
+                Mark::open(Meaning::Slit, vec![at + inward * turn, at + inward * stop])
+            }));
+        }
         Some(count) => {
             let (half, n) = (size.0.mm() / 2.0, count as f64);
             marks.extend((0..count).map(|i| {
@@ -81,6 +87,23 @@ fn corners(shape: &Path) -> Vec<geometry::Point> {
         }
     }
     found
+}
+
+/// So many places evenly along an opening that is round all over, and the way in from each.
+fn spread(shape: &Path, count: i64) -> Vec<(geometry::Point, geometry::Vector)> {
+    let segs: Vec<geometry::Seg> = shape.segs().collect();
+    let step = shape.perimeter() / count as f64;
+    let mut out = Vec::new();
+    let mut before = 0.0;
+    for seg in &segs {
+        let length = seg.length();
+        while out.len() < count as usize && out.len() as f64 * step < before + length {
+            let (at, along) = seg.at((out.len() as f64 * step - before) / length);
+            out.push((at, -along.right()));
+        }
+        before += length;
+    }
+    out
 }
 
 /// Whether a hole lies wholly within a board, clear of its edge.

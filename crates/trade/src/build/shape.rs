@@ -61,7 +61,7 @@ pub fn outline(
         }
         PanelShape::Sides { .. } => fitted(shape, at)?.0,
         PanelShape::Offsets { base, points, curved } => offsets(*base, points, *curved),
-        PanelShape::Corners(corners) => corners.clone(),
+        PanelShape::Corners(corners) | PanelShape::Traced { corners, .. } => corners.clone(),
     };
     let corners = match notched(corners, notches, at) {
         Ok(corners) => corners,
@@ -169,6 +169,10 @@ fn outline_told(shape: &PanelShape, is_whole: bool) -> Option<Message> {
             let each = corners.iter().map(corner).collect();
             message("outline-corners").list("corners", each, Between::Semicolon)
         }
+        // A row of numbers no one could draw by: its full-size template is the outline.
+        PanelShape::Traced { within, .. } => message("outline-traced")
+            .flag("known", *within > Length::ZERO)
+            .chalk_number("within", *within),
     })
 }
 
@@ -308,8 +312,19 @@ pub fn fitted(shape: &PanelShape, at: &str) -> Result<(Vec<Corner>, f64), Vec<Fa
     Ok((found.corners.iter().map(corner).collect(), worst))
 }
 
-/// Says how well fitted measures agree, if they do so poorly.
+/// A traced outline is less true than this: worth a template in card before cloth is cut.
+const POORLY_TRACED: Length = Length::from_nm(3_000_000);
+
+/// Says how well fitted measures agree, if they do so poorly; or that a traced outline is rough.
 pub fn fit_note(shape: &PanelShape, at: &str) -> Option<Fault> {
+    if let PanelShape::Traced { within, .. } = shape {
+        let rough = message("roughly-traced");
+        return (*within > POORLY_TRACED).then(|| {
+            let what = rough.chalk("within", *within);
+            let remedy = message("roughly-traced").part("do");
+            Fault::new("roughly-traced", format!("{at}.within"), what, remedy)
+        });
+    }
     let worst = fitted(shape, at).ok()?.1;
     (worst > POOR_FIT).then(|| {
         Fault::new(
@@ -332,7 +347,9 @@ pub fn measured(shape: &PanelShape) -> Option<(Length, Length)> {
 
 fn outline_fault(error: &OutlineError, shape: &PanelShape, at: &str, style: &Style) -> Fault {
     let corner_key = |corner: usize, key: &str| match shape {
-        PanelShape::Corners(_) => format!("{at}.corner.{corner}.{key}"),
+        PanelShape::Corners(_) | PanelShape::Traced { .. } => {
+            format!("{at}.corner.{corner}.{key}")
+        }
         PanelShape::Offsets { .. } => format!("{at}.offset"),
         PanelShape::Sides { .. } => format!("{at}.sides"),
         _ => format!("{at}.{key}"),

@@ -8,8 +8,19 @@ use crate::message::message;
 use crate::panel::{Ears, PanelShape};
 use geometry::{Corner, Length, Point};
 
-const SHAPES: [&str; 9] =
-    ["rectangle", "trapezoid", "disc", "ring", "corners", "tee", "ell", "sides", "offsets"];
+const SHAPES: [&str; 10] = [
+    "rectangle",
+    "trapezoid",
+    "disc",
+    "ring",
+    "corners",
+    "tee",
+    "ell",
+    "sides",
+    "offsets",
+    "traced",
+];
+const TRACED: &[&str] = &["traced"];
 const EAR_SIDES: [&str; 2] = ["right", "left"];
 const RECTANGLE: &[&str] = &["rectangle"];
 const TRAPEZOID: &[&str] = &["trapezoid"];
@@ -23,7 +34,8 @@ const ACROSS: [Key; 3] = [
     Key::length("length", ""),
 ];
 const OFFSET: [Key; 2] = [Key::or_zero("at", ""), Key::or_zero("up", "")];
-const CORNER: [Key; 4] = [
+/// A corner of an outline.
+pub const CORNER: [Key; 4] = [
     Key::optional("x", Sort::SignedLength, ""),
     Key::optional("y", Sort::SignedLength, ""),
     Key::or_zero("radius", ""),
@@ -31,7 +43,7 @@ const CORNER: [Key; 4] = [
 ];
 
 /// How many keys an outline has.
-pub const COUNT: usize = 27;
+pub const COUNT: usize = 29;
 
 /// The keys of an outline; `of` says what is measured.
 pub const fn keys(of: &'static str) -> [Key; COUNT] {
@@ -80,7 +92,9 @@ pub const fn keys(of: &'static str) -> [Key; COUNT] {
             Sort::Tables(&CORNER),
             "each from the left and from the bottom, counter-clockwise",
         )
-        .when("shape", &["corners"]),
+        .when("shape", &["corners", "traced"]),
+        Key::or_zero("within", "how true the outline is").when("shape", TRACED),
+        Key::optional("photograph", Sort::Text, "").when("shape", TRACED),
     ]
 }
 
@@ -96,6 +110,7 @@ pub const fn word(shape: &PanelShape) -> &'static str {
         PanelShape::Sides { .. } => "sides",
         PanelShape::Offsets { .. } => "offsets",
         PanelShape::Corners(_) => "corners",
+        PanelShape::Traced { .. } => "traced",
     }
 }
 
@@ -125,6 +140,10 @@ pub fn read(values: &Values, faults: &mut Vec<Fault>) -> PanelShape {
             PanelShape::Ring { outer, inner }
         }
         "corners" => PanelShape::Corners(corners(values, faults)),
+        "traced" => PanelShape::Traced {
+            corners: corners(values, faults),
+            within: values.length("within"),
+        },
         shape @ ("tee" | "ell") => PanelShape::Tee {
             front: length("width"),
             body: length("body"),
@@ -215,11 +234,14 @@ fn corners(values: &Values, faults: &mut Vec<Fault>) -> Vec<Corner> {
             message("few-corners").part("do"),
         ));
     }
-    list.iter()
-        .map(|c| Corner {
-            at: Point::new(c.length("x").mm(), c.length("y").mm()),
-            radius: c.length("radius").mm(),
-            rise: c.length("rise").mm(),
-        })
-        .collect()
+    list.iter().map(corner).collect()
+}
+
+/// A corner as it was read.
+pub fn corner(said: &Values) -> Corner {
+    Corner {
+        at: Point::new(said.length("x").mm(), said.length("y").mm()),
+        radius: said.length("radius").mm(),
+        rise: said.length("rise").mm(),
+    }
 }

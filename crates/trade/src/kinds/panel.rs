@@ -39,7 +39,7 @@ const SIDE: [Key; 4] = [
     Key::optional("turn_under", Sort::LengthOrZero, ""),
     Key::optional("foam_edge", Sort::Word(&FOAM_EDGES), ""),
 ];
-const CUT_OUT: [Key; 8] = [
+const CUT_OUT: [Key; 9] = [
     Key::new("what", Sort::Text, "").unsaid(Unsaid::Word("the fitting")),
     Key::length("x", ""),
     Key::length("y", ""),
@@ -48,6 +48,7 @@ const CUT_OUT: [Key; 8] = [
     Key::optional("height", Sort::Length, ""),
     Key::or_zero("radius", ""),
     Key::or_zero("flange", ""),
+    Key::optional("corner", Sort::Tables(&outline::CORNER), "from its middle"),
 ];
 const KEYS: [Key; outline::COUNT + 3] = joined(
     outline::keys("of the board"),
@@ -121,6 +122,20 @@ fn cut_out(said: &Values, number: usize, faults: &mut Vec<Fault>) -> CutOut {
             ));
         }
         Path::circle(d).moved(Vector::new(x - d.mm() / 2.0, y - d.mm() / 2.0))
+    } else if said.has("corner") {
+        let corners: Vec<_> = said.tables("corner").iter().map(outline::corner).collect();
+        match Path::from_corners(&corners) {
+            Ok(path) => path.moved(Vector::new(x, y)),
+            Err(_) => {
+                faults.push(Fault::new(
+                    "opening-crosses",
+                    at("corner"),
+                    message("opening-crosses"),
+                    message("opening-crosses").part("do"),
+                ));
+                Path::circle(Length::from_mm(1.0))
+            }
+        }
     } else {
         for key in ["width", "height"] {
             if !said.has(key) {

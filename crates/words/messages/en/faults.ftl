@@ -227,6 +227,14 @@ outline-corner-full = {$x}, {$y}{ $rounded ->
     [yes] {" "}then a bow of {$rise}
    *[no] {""}
   }
+outline-traced = as traced{ $known ->
+    [yes] , true within {$within}
+   *[no] {""}
+  }: lay out by its full-size template
+roughly-traced = the outline is true only within {$within}
+    .do = check it with a template in card before cloth is cut, or take the photograph again, from straight above with the sheets flat
+opening-crosses = the corners of an opening make no outline
+    .do = name at least three corners round it, counter-clockwise, measured from its middle
 outline-corners = corners from the left and bottom at {$corners}
 outline-notch = notch {$width} × {$depth} in side {$side}, {$from} from its start
 outline-too-few = an outline needs at least three corners
