@@ -4,6 +4,7 @@ mod books;
 mod compare;
 mod page;
 mod papers;
+mod photo;
 mod say;
 
 use crate::job_file::{self, MOST_BYTES};
@@ -125,6 +126,20 @@ enum Command {
         /// The PDF.
         #[arg(long)]
         out: PathBuf,
+    },
+    /// A part's true outline from a photograph with printed sheets round it, as lines of a job file.
+    Photo(photo::Asked),
+    /// The sheets that are laid round a part before it is photographed, and how it is done.
+    PhotoSheets {
+        /// The PDF.
+        #[arg(long)]
+        out: PathBuf,
+        /// Sheets of the printer: A4 or Letter.
+        #[arg(long, value_parser = photo::paper, default_value = "A4")]
+        paper: ::photo::sheet::Paper,
+        /// How many: four for one photograph, more for a part that takes two.
+        #[arg(long, default_value_t = 4, value_parser = clap::value_parser!(u8).range(3..=8))]
+        count: u8,
     },
     /// The page: enter and plan jobs in a browser, on this machine or in the workroom.
     Serve {
@@ -260,6 +275,10 @@ fn command(command: Command) -> Result<(), Failure> {
             papers::templates(&job, &out, parts.as_deref(), paper, roll.as_deref())
         }
         Command::Survey { out } => papers::survey(&out),
+        Command::Photo(asked) => photo::trace(&asked),
+        Command::PhotoSheets { out, paper, count } => {
+            photo::sheets(&out, paper, usize::from(count))
+        }
         Command::Serve { addr, data, share } => {
             KEEPS.store(true, Ordering::SeqCst);
             page::serve(addr, &data, share)

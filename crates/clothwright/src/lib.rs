@@ -5,6 +5,7 @@
 
 pub mod cli;
 pub mod job_file;
+pub mod outline;
 pub mod pack;
 pub mod plan_json;
 pub mod serve;

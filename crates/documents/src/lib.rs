@@ -20,6 +20,7 @@ mod letters;
 mod papers;
 mod part_drawing;
 pub mod pdf;
+pub mod photo_sheets;
 pub mod screen;
 mod sections;
 mod sheet_drawing;

@@ -28,7 +28,8 @@ fn main() {
     println!(
         "seed tilt thick floor part            | 95 %   most  outw. | stated  places | stretches"
     );
-    let some: Vec<u64> = words.iter().filter_map(|w| w.strip_prefix("seed=")?.parse().ok()).collect();
+    let some: Vec<u64> =
+        words.iter().filter_map(|w| w.strip_prefix("seed=")?.parse().ok()).collect();
     let all = first + from..first + from + count;
     for seed in if some.is_empty() { all.collect::<Vec<_>>() } else { some } {
         let shot = sets::with_contrast(seed, size);

@@ -211,8 +211,12 @@ impl Looked {
     ) -> Result<Vec<Vec<Point>>, Refusal> {
         go_on(watch, Stage::Part)?;
         let pictures: Vec<&Picture> = photographs.iter().map(|p| &p.picture).collect();
-        let found = propose(&Ground::new(&pictures, &self.placed, self.thickness), inside);
-        if found.is_empty() { Err(Refusal::NoPart) } else { Ok(found) }
+        let ground = Ground::new(&pictures, &self.placed, self.thickness);
+        let found = propose(&ground, inside);
+        let Some(outer) = found.first() else { return Err(Refusal::NoPart) };
+        // Nothing is looked for nearer to a sheet: an outline that runs along there ends at the sheet.
+        let near = outer.iter().map(|p| ground.off_sheets(*p)).fold(f64::INFINITY, f64::min);
+        if near < CLEAR { Err(Refusal::SheetNear(near.max(0.0))) } else { Ok(found) }
     }
 
     /// The true outline near drawn ones: the outer one first, then openings.

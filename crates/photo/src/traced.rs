@@ -38,7 +38,8 @@ pub fn lay_level(looked: &Looked, found: &Outlined) -> Option<Traced> {
     let outer = found.loops.first()?;
     let turn = -level(looked, &outer.fitted).to_degrees();
     let turned = |c: &Corner| Corner { at: c.at.turned(turn), ..*c };
-    let all: Vec<Vec<Corner>> = found.loops.iter().map(|l| l.corners.iter().map(turned).collect()).collect();
+    let all: Vec<Vec<Corner>> =
+        found.loops.iter().map(|l| l.corners.iter().map(turned).collect()).collect();
     let (low, high) = Path::from_corners(&all[0]).ok()?.bounds();
     let moved = |by: Vector| move |c: &Corner| Corner { at: c.at + by, ..*c };
     let own: Vec<Corner> = all[0].iter().map(moved(Point::default() - low)).collect();

@@ -17,7 +17,7 @@ pub fn paper_words() -> Vec<String> {
     names.filter_map(|line| Some(line.split_once(" =")?.0.to_string())).collect()
 }
 
-const ENGLISH: [&str; 8] = [
+const ENGLISH: [&str; 9] = [
     PAPERS,
     include_str!("../messages/en/sheets.ftl"),
     include_str!("../messages/en/bench.ftl"),
@@ -26,4 +26,5 @@ const ENGLISH: [&str; 8] = [
     include_str!("../messages/en/money.ftl"),
     include_str!("../messages/en/faults.ftl"),
     include_str!("../messages/en/lays.ftl"),
+    include_str!("../messages/en/photo.ftl"),
 ];

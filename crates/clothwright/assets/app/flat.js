@@ -34,7 +34,7 @@ export function outline(piece) {
     const x = (w - body) / 2;
     return named([[0, 0], [w, 0], [w, ear], [x + body, ear], [x + body, d], [x, d], [x, ear], [0, ear]]);
   }
-  if (shape === "corners" && Array.isArray(piece.corner) && piece.corner.length > 2) {
+  if (["corners", "traced"].includes(shape) && Array.isArray(piece.corner) && piece.corner.length > 2) {
     return named(piece.corner.map((c) => [size(c.x), size(c.y)]));
   }
   if (shape === "sides") {
@@ -51,7 +51,7 @@ export function radii(piece, count) {
   if (Array.isArray(piece.radii)) {
     return piece.radii.map(size);
   }
-  if (piece.shape === "corners") {
+  if (piece.shape === "corners" || piece.shape === "traced") {
     return (piece.corner ?? []).map((c) => size(c.radius));
   }
   return Array(count).fill(size(piece.radius));

@@ -60,6 +60,7 @@ pub fn title(word: &str) -> String {
         "sides" => "Sides and diagonals",
         "offsets" => "Heights from a line",
         "corners" => "Corner points",
+        "traced" => "From a photograph",
         "renew" => "New",
         "keep" => "Reuse",
         "none" => "None",

@@ -56,6 +56,8 @@ pub struct App {
     guesses: Guesses,
     /// Where others on the network find it, the likeliest first.
     addresses: Vec<String>,
+    /// Photographs that outlines are being taken from.
+    tracings: pages::outline::Tracings,
     /// Encrypts what goes over the network; none on this computer alone.
     authority: Option<Arc<Authority>>,
 }
@@ -191,6 +193,7 @@ pub fn run(serve: &Serve, ready: impl FnOnce(&str)) -> Result<(), String> {
             pass_phrase,
             guesses: Guesses::default(),
             addresses,
+            tracings: pages::outline::Tracings::default(),
             authority: authority.clone(),
         });
         keep_copies(serve.data);
@@ -271,6 +274,7 @@ const MEGABYTE: usize = 1024 * 1024;
 fn router(app: Arc<App>) -> Router {
     let photos = Router::new()
         .route("/job/{id}/photo", post(pages::photo::add))
+        .route("/job/{id}/outline/{mark}", get(pages::outline::show).post(pages::outline::look))
         .layer(DefaultBodyLimit::max(16 * MEGABYTE));
     Router::new()
         .merge(shop_routes())
@@ -296,6 +300,8 @@ fn shop_routes() -> Router<Arc<App>> {
         .route("/start", get(pages::data::start))
         .route("/token", get(pages::data::token))
         .route("/kinds", get(pages::kinds::show))
+        .route("/photo-sheets.pdf", get(pages::outline::sheets))
+        .route("/tracing/{name}", get(pages::outline::picture_file))
         .route("/photo/{id}", get(pages::photo::show))
         .route("/photo/{id}/remove", post(pages::photo::remove))
         .route("/stock", get(pages::stock::show).post(pages::stock::add))
@@ -366,6 +372,8 @@ fn job_routes() -> Router<Arc<App>> {
         .route("/job/{id}/goods/{cloth}/cut/{item}", post(pages::goods::cut))
         .route("/job/{id}/goods/{cloth}/keep", post(pages::goods::keep))
         .route("/job/{id}/goods/{cloth}/came", post(pages::goods::came))
+        .route("/job/{id}/outline/{mark}/{name}", post(pages::outline::draw))
+        .route("/job/{id}/outline/{mark}/{name}/take", post(pages::outline::take))
         .route("/job/{id}/bench", get(pages::bench::list))
         .route("/job/{id}/bench/{piece}/{step}", get(pages::bench::step).post(pages::bench::tick))
         .route("/job/{id}/papers/{file}", get(pages::papers::file));

@@ -150,7 +150,7 @@ impl Shot {
     pub fn of(seed: u64, loops: Vec<Vec<Point>>) -> Self {
         Self {
             seed,
-            size: (2400, 1800),
+            size: (1600, 1200),
             loops,
             tilt: 8.0,
             floor: Stuff::Wood,

@@ -140,10 +140,9 @@ pub fn read(values: &Values, faults: &mut Vec<Fault>) -> PanelShape {
             PanelShape::Ring { outer, inner }
         }
         "corners" => PanelShape::Corners(corners(values, faults)),
-        "traced" => PanelShape::Traced {
-            corners: corners(values, faults),
-            within: values.length("within"),
-        },
+        "traced" => {
+            PanelShape::Traced { corners: corners(values, faults), within: values.length("within") }
+        }
         shape @ ("tee" | "ell") => PanelShape::Tee {
             front: length("width"),
             body: length("body"),

@@ -32,6 +32,7 @@ pub async fn file(Path(name): Path<String>) -> Answer {
         "htmx.js" => (SCRIPT, include_bytes!("../../../assets/htmx.min.js")),
         "page.js" => (SCRIPT, include_bytes!("../../../assets/page.js")),
         "plan.js" => (SCRIPT, include_bytes!("../../../assets/plan.js")),
+        "outline.js" => (SCRIPT, include_bytes!("../../../assets/outline.js")),
         "by-hand.js" => (SCRIPT, include_bytes!("../../../assets/by-hand.js")),
         "page.css" => ("text/css; charset=utf-8", include_bytes!("../../../assets/page.css")),
         "icon.svg" => ("image/svg+xml", include_bytes!("../../../assets/icon.svg")),

@@ -130,7 +130,7 @@ fn back(id: i64) -> axum::response::Response {
 }
 
 /// Keeps a changed text of a job, made on its newest.
-fn change(
+pub fn change(
     app: &App,
     id: i64,
     note: &str,

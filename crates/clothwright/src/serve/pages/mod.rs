@@ -16,6 +16,7 @@ pub mod list;
 pub mod misses;
 pub mod money;
 pub mod orders;
+pub mod outline;
 pub mod papers;
 pub mod photo;
 pub mod plan;
@@ -110,6 +111,7 @@ pub fn frame(visit: &Visit, title: &str, class: &str, body: &Markup) -> Markup {
                     script src="/assets/page.js" defer {}
                 }
                 @if class == "planned" { script src="/assets/plan.js" defer {} }
+                @if class == "outline-page" { script src="/assets/outline.js" defer {} }
                 @if class == "by-hand" { script src="/assets/by-hand.js" defer {} }
             }
             body class=(class) hx-headers=[(!is_app).then_some(&headers)] {

@@ -37,7 +37,7 @@ pub async fn add(State(app): State<Arc<App>>, Path(id): Path<i64>, mut form: Mul
     }
     let bytes = bytes.ok_or_else(|| Trouble::Input("no photograph was sent".into()))?;
     // One at a time: unpacked, a picture is many times as large.
-    let _turn = UNPACKING.acquire().await.map_err(|e| Trouble::Inside(e.to_string()))?;
+    let _turn = turn().await?;
     let jpeg = tokio::task::spawn_blocking(move || made_anew(&bytes))
         .await
         .map_err(|e| Trouble::Inside(e.to_string()))?
@@ -47,7 +47,13 @@ pub async fn add(State(app): State<Arc<App>>, Path(id): Path<i64>, mut form: Mul
     Ok(Redirect::to(&format!("/job/{id}/details")).into_response())
 }
 
-fn made_anew(bytes: &[u8]) -> image::ImageResult<Vec<u8>> {
+/// Leave to unpack a picture.
+pub async fn turn() -> Result<tokio::sync::SemaphorePermit<'static>, Trouble> {
+    UNPACKING.acquire().await.map_err(|e| Trouble::Inside(e.to_string()))
+}
+
+/// A picture made small and written anew, turned upright, without what the camera noted in it.
+pub fn made_anew(bytes: &[u8]) -> image::ImageResult<Vec<u8>> {
     let mut reader = ImageReader::new(Cursor::new(bytes)).with_guessed_format()?;
     let mut limits = Limits::default();
     limits.max_image_width = Some(MOST);
