@@ -85,10 +85,25 @@ fn a_lens_that_cannot_be_is_refused() {
     assert!(matches!(refusal(&shot), Refusal::Focal(_)));
 }
 
+/// By itself nothing is found where the floor by the sheets is the part; with its corners tapped, what is wrong
+/// is said.
 #[test]
 fn a_sheet_against_the_part_is_refused() {
     let shot = Shot { gap: (4.0, 8.0), ..Shot::of(8, panel()) };
-    assert!(matches!(refusal(&shot), Refusal::SheetNear(near) if near < 25.0));
+    let shown = draw(&shot);
+    let photographs = std::slice::from_ref(&shown.photograph);
+    let looked = photo::look(photographs, &shown.measured, &|_| true).unwrap();
+    let found = looked.propose(photographs, None, &|_| true);
+    assert!(matches!(found, Err(Refusal::NoPart | Refusal::SheetNear(_))));
+    let [x, y, turn] = shown.truth.sheets[looked.placed.sheets[0]];
+    let tapped: Vec<geometry::Point> = shot.loops[0]
+        .iter()
+        .map(|p| geometry::Point::new(p.x - x, p.y - y).turned(-turn.to_degrees()))
+        .collect();
+    match looked.outline(photographs, &[tapped], &|_| true) {
+        Err(Refusal::SheetNear(near)) => assert!(near < 25.0),
+        other => panic!("{:?}", other.map(|o| o.within)),
+    }
 }
 
 /// The same photograph, the same outline; and it can be stopped at every stage.
@@ -110,6 +125,32 @@ fn it_stops_when_asked_and_repeats_itself() {
         })
         .collect();
     assert_eq!(twice[0], twice[1]);
+}
+
+/// The photograph that the tests of the command line and the page use, and what was taped: drawn again with
+/// `cargo test -p photo -- --ignored`.
+#[test]
+#[ignore = "writes a file of another crate's tests"]
+fn draw_the_photograph_of_the_other_tests() {
+    let hole = shapes::circle(-150.0, 30.0, 60.0);
+    let loops = vec![panel().remove(0), hole];
+    let shot =
+        Shot { thickness: 12.0, floor: Stuff::Concrete, quality: 80, ..Shot::of(2026, loops) };
+    let shown = draw(&shot);
+    let folder =
+        std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../clothwright/tests/photographs");
+    std::fs::create_dir_all(&folder).unwrap();
+    std::fs::write(folder.join("panel.jpg"), &shown.file).unwrap();
+    let m = &shown.measured;
+    let told = format!(
+        "{:.1} {:.1} {:.2} {:.2} {:.1}\n",
+        m.tapes[0].mm,
+        m.tapes[1].mm,
+        m.lines.across.unwrap(),
+        m.lines.up.unwrap(),
+        m.thickness
+    );
+    std::fs::write(folder.join("taped.txt"), told).unwrap();
 }
 
 /// Two photographs, each of a half, are joined by the sheets both show.

@@ -6,6 +6,7 @@ mod books;
 mod browser;
 mod by_hand;
 mod http;
+mod outline;
 mod served;
 mod server;
 mod share;

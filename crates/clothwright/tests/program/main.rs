@@ -17,6 +17,7 @@ mod more_kinds;
 mod more_work;
 mod pages;
 mod papers;
+mod photographs;
 mod pins;
 mod random_jobs;
 mod scenarios;

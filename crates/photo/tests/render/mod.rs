@@ -174,6 +174,8 @@ pub struct Shown {
     pub photograph: Photograph,
     pub measured: Measured,
     pub truth: Truth,
+    /// As a camera would have written it.
+    pub file: Vec<u8>,
 }
 
 pub struct Truth {
@@ -402,6 +404,7 @@ pub fn draw(shot: &Shot) -> Shown {
         photograph: Photograph { picture: Picture::new(w, h, decoded).unwrap(), focal_35 },
         measured,
         truth,
+        file,
     }
 }
 

@@ -28,6 +28,8 @@ use trade::working::Style;
 const KEPT: usize = 3;
 /// Corners for dragging lie this far off the line without them, in mm.
 const CORNER: f64 = 4.0;
+/// Cosine of the least turn that is a corner: 25 degrees.
+const CORNER_COS: f64 = 0.906;
 /// More corners than this are nobody's.
 const MOST_CORNERS: usize = 400;
 /// What an outline of another shape has, which a traced one has not.
@@ -314,6 +316,26 @@ fn on_tape(mm: f64, unit: Unit) -> String {
     Length::from_mm(mm).round_even(mark).show(unit)
 }
 
+/// Straight sides that end in corners a tape can be laid to, with their middles; not those that run into a
+/// bend.
+fn between_corners(fitted: &[photo::Fitted]) -> Vec<(f64, Point)> {
+    let n = fitted.len();
+    let seg = |i: usize| geometry::Seg {
+        start: fitted[i % n].at,
+        end: fitted[(i + 1) % n].at,
+        bulge: fitted[i % n].bulge,
+        run: geometry::Run::Side(i % n),
+    };
+    let is_corner = |i: usize| {
+        let (before, after) = (seg(i + n - 1).directions().1, seg(i).directions().0);
+        before.dot(after) < CORNER_COS
+    };
+    (0..n)
+        .filter(|i| fitted[*i].bulge == 0.0 && is_corner(*i) && is_corner(i + 1))
+        .map(|i| (seg(i).length(), seg(i).start.middle(seg(i).end)))
+        .collect()
+}
+
 /// What can be held against a tape: the box, the longest straight sides with a letter each and where it stands
 /// in the picture, round openings.
 fn sizes(looked: &Looked, found: &Outlined, unit: Unit) -> Value {
@@ -323,13 +345,7 @@ fn sizes(looked: &Looked, found: &Outlined, unit: Unit) -> Value {
         json!({ "what": "Left to right over all", "size": show(traced.size.0) }),
         json!({ "what": "Bottom to top over all", "size": show(traced.size.1) }),
     ];
-    let fitted = &found.loops[0].fitted;
-    let n = fitted.len();
-    let mut straight: Vec<(f64, Point)> = (0..n)
-        .filter(|i| fitted[*i].bulge == 0.0)
-        .map(|i| (fitted[i].at, fitted[(i + 1) % n].at))
-        .map(|(a, b)| ((b - a).length(), a.middle(b)))
-        .collect();
+    let mut straight = between_corners(&found.loops[0].fitted);
     straight.sort_by(|a, b| b.0.total_cmp(&a.0));
     all.extend(straight.iter().take(4).zip(["a", "b", "c", "d"]).map(|((mm, at), letter)| {
         let at = looked.pixel(0, *at);
