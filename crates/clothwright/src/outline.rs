@@ -62,16 +62,14 @@ pub fn told(refusal: &Refusal) -> Message {
         Refusal::Stopped => message("photo-stopped"),
         Refusal::FewSheets(seen) => {
             let which: Vec<String> = seen.iter().map(|n| (n + 1).to_string()).collect();
-            message("photo-few-sheets").count("seen", seen.len()).text("which", &which.join(", "))
+            message("photo-few-sheets").count("seen", seen.len()).text("which", which.join(", "))
         }
         Refusal::Apart => message("photo-apart"),
-        Refusal::DoesNotFit(pixels) => {
-            message("photo-does-not-fit").text("pixels", &tenth(*pixels))
-        }
+        Refusal::DoesNotFit(pixels) => message("photo-does-not-fit").text("pixels", tenth(*pixels)),
         Refusal::Focal(share) => {
-            message("photo-focal").text("percent", &percent(share.abs()).to_string())
+            message("photo-focal").text("percent", percent(share.abs()).to_string())
         }
-        Refusal::Tilt(degrees) => message("photo-tilt").text("degrees", &format!("{degrees:.0}")),
+        Refusal::Tilt(degrees) => message("photo-tilt").text("degrees", format!("{degrees:.0}")),
         Refusal::Tape(tape, by) => message("photo-tape")
             .count("from", tape.from + 1)
             .count("to", tape.to + 1)
@@ -82,10 +80,10 @@ pub fn told(refusal: &Refusal) -> Message {
             message("photo-sheet-near").chalk("near", Length::from_mm(*near))
         }
         Refusal::Contrast(share) => {
-            message("photo-contrast").text("percent", &percent(*share).to_string())
+            message("photo-contrast").text("percent", percent(*share).to_string())
         }
         Refusal::NoEdge(share) => {
-            message("photo-no-edge").text("percent", &percent(*share).to_string())
+            message("photo-no-edge").text("percent", percent(*share).to_string())
         }
     }
 }

@@ -77,13 +77,13 @@ fn number_regions(runs: &mut [Run]) -> usize {
     }
     let mut number = vec![usize::MAX; runs.len()];
     let mut count = 0;
-    for i in 0..runs.len() {
+    for (i, run) in runs.iter_mut().enumerate() {
         let top = root(&mut parent, i);
         if number[top] == usize::MAX {
             number[top] = count;
             count += 1;
         }
-        runs[i].region = number[top];
+        run.region = number[top];
     }
     count
 }

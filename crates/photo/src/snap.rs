@@ -246,10 +246,9 @@ fn sharpness(across: &Across, axis: &[Vector3<f64>], look: &Look) -> Vec<f64> {
         let values = &smooth[place * m..(place + 1) * m];
         let own = &mixed[place * m..(place + 1) * m];
         for (j, out) in row.iter_mut().enumerate() {
-            let reach = bell.len() - 1;
             let near = 2.0 * sd;
             let mut sum = 0.0;
-            for k in 1..=reach {
+            for (k, weight) in bell.iter().enumerate().skip(1) {
                 let (a, b) = (j.saturating_sub(k), (j + k).min(m - 1));
                 let fall = values[a] - values[b];
                 let hidden = !own[a].is_finite() || !own[b].is_finite();
@@ -257,7 +256,7 @@ fn sharpness(across: &Across, axis: &[Vector3<f64>], look: &Look) -> Vec<f64> {
                     sum = f64::NAN;
                 }
                 if fall.is_finite() {
-                    sum += bell[k] * k as f64 * fall;
+                    sum += weight * k as f64 * fall;
                 }
             }
             // The slope of a bell, over an edge's width.
@@ -279,9 +278,10 @@ fn best_path(rows: &[&[f64]], full: f64, most: usize, jump: f64) -> Vec<usize> {
         let mut next = vec![f64::NEG_INFINITY; m];
         for (j, next) in next.iter_mut().enumerate() {
             let mut source = j;
-            for k in j.saturating_sub(most)..=(j + most).min(m - 1) {
+            let low = j.saturating_sub(most);
+            for (k, earlier) in best.iter().enumerate().take(j + most + 1).skip(low) {
                 let step = k.abs_diff(j) as f64;
-                let value = best[k] - jump * step * step;
+                let value = earlier - jump * step * step;
                 if value > *next {
                     *next = value;
                     source = k;

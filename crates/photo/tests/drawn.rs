@@ -1,5 +1,7 @@
 //! Outlines from drawn photographs: true within what is stated, or refused.
 
+#![allow(clippy::panic, reason = "in tests a failure may say so")]
+
 mod render;
 
 use photo::Refusal;

@@ -3,6 +3,7 @@
 //! throws a shadow where it touches the floor, the picture is blurred, sharpened and written as JPEG.
 
 #![allow(dead_code, reason = "each test uses its share")]
+#![allow(clippy::unwrap_used, reason = "in tests a failure may say so")]
 
 pub mod judge;
 pub mod sets;
@@ -385,7 +386,7 @@ pub fn draw(shot: &Shot) -> Shown {
         sheets: &sheets,
         scale,
         lifts: &lifts,
-        light: (chance.within(0.0, 6.28), chance.within(-250.0, 250.0)),
+        light: (chance.within(0.0, std::f64::consts::TAU), chance.within(-250.0, 250.0)),
         grain: chance.next(),
     };
     let bytes = scene.expose(chance.next());
