@@ -129,6 +129,17 @@ enum Command {
     },
     /// A part's true outline from a photograph with printed sheets round it, as lines of a job file.
     Photo(photo::Asked),
+    /// The outline in a DXF or SVG drawing, as lines of a job file.
+    Outline {
+        /// The drawing.
+        drawing: PathBuf,
+        /// Lines of a job file for a panel or a shaped cushion.
+        #[arg(long)]
+        out: PathBuf,
+        /// Unit of a DXF drawing that does not tell its own: in, mm or cm.
+        #[arg(long, value_parser = papers::unit, default_value = "mm")]
+        unit: geometry::Unit,
+    },
     /// The sheets that are laid round a part before it is photographed, and how it is done.
     PhotoSheets {
         /// The PDF.
@@ -276,6 +287,7 @@ fn command(command: Command) -> Result<(), Failure> {
         }
         Command::Survey { out } => papers::survey(&out),
         Command::Photo(asked) => photo::trace(&asked),
+        Command::Outline { drawing, out, unit } => photo::drawing(&drawing, &out, unit),
         Command::PhotoSheets { out, paper, count } => {
             photo::sheets(&out, paper, usize::from(count))
         }

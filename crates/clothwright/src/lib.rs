@@ -4,6 +4,7 @@
 //! tells the time and talks to the person.
 
 pub mod cli;
+pub mod drawing_in;
 pub mod job_file;
 pub mod outline;
 pub mod pack;

@@ -109,7 +109,9 @@ fn corner_values(corners: &[Corner]) -> Value {
 pub fn values(traced: &Traced, within: f64, photograph: &str) -> Map<String, Value> {
     let mut out = Map::new();
     out.insert("shape".into(), json!("traced"));
-    out.insert("within".into(), json!(mm((within * 10.0).ceil() / 10.0)));
+    if within > 0.0 {
+        out.insert("within".into(), json!(mm((within * 10.0).ceil() / 10.0)));
+    }
     if !photograph.is_empty() {
         out.insert("photograph".into(), json!(photograph));
     }

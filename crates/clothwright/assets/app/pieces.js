@@ -336,6 +336,7 @@ async function make(k, outline) {
     }
   }
   const mark = await add("piece", values);
-  go("measure", mark);
+  // A traced outline is not measured by tape.
+  go(outline === "traced" ? "pieces" : "measure", mark);
 }
 

@@ -88,6 +88,34 @@ fn refused(what: &Message) -> Failure {
     Failure::Input
 }
 
+/// Largest drawing read.
+const MOST_BYTES: u64 = 20 * 1024 * 1024;
+
+pub(super) fn drawing(path: &Path, out: &Path, unit: Unit) -> Result<(), Failure> {
+    let size = std::fs::metadata(path).map_err(|e| other(path, &e))?.len();
+    if size > MOST_BYTES {
+        return Err(Failure::Other(format!("{}: larger than 20 MB", path.display())));
+    }
+    let bytes = std::fs::read(path).map_err(|e| other(path, &e))?;
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    let traced = crate::drawing_in::read(&name, &bytes, unit).map_err(|what| refused(&what))?;
+    let values = outline::values(&traced, 0.0, "");
+    let text = format!(
+        "# Lines of a piece of the kind panel or shaped cushion, as drawn in {name}.\n{}",
+        outline::lines(&values)
+    );
+    write_new(out, text.as_bytes())?;
+    say(&format!(
+        "{}: {:.1} x {:.1} mm, {} lines and arcs, {} openings",
+        out.display(),
+        traced.size.0,
+        traced.size.1,
+        traced.corners.len(),
+        traced.openings.len()
+    ));
+    Ok(())
+}
+
 pub(super) fn trace(asked: &Asked) -> Result<(), Failure> {
     let mut photographs: Vec<Photograph> = Vec::new();
     for path in &asked.pictures {

@@ -145,6 +145,99 @@ fn what_is_wrong_is_said_with_what_to_do() {
     );
 }
 
+fn drawn_in(name: &str, bytes: &[u8]) -> Result<Value, String> {
+    let folder = tempfile::tempdir().unwrap();
+    let (file, out) = (folder.path().join(name), folder.path().join("outline.toml"));
+    std::fs::write(&file, bytes).unwrap();
+    let done = program(&["outline", file.to_str().unwrap(), "--out", out.to_str().unwrap()]);
+    if !done.status.success() {
+        return Err(String::from_utf8_lossy(&done.stderr).into_owned());
+    }
+    let read: toml::Table = std::fs::read_to_string(&out).unwrap().parse().unwrap();
+    Ok(serde_json::to_value(read).unwrap())
+}
+
+/// A drawing written by the dxf library: lines and an arc drawn in any order and direction, in inches, with a
+/// circle inside.
+#[test]
+fn a_dxf_drawing_becomes_an_outline() {
+    use dxf::entities::{Arc, Circle, Entity, EntityType, Line};
+    let at = |x: f64, y: f64| dxf::Point::new(x, y, 0.0);
+    let mut drawing = dxf::Drawing::new();
+    // Older ones do not tell their unit.
+    drawing.header.version = dxf::enums::AcadVersion::R2000;
+    drawing.header.default_drawing_units = dxf::enums::Units::Inches;
+    // A slot of 20 by 10 in with a half round right end, and a hole.
+    let lines = [
+        (at(0.0, 0.0), at(20.0, 0.0)),
+        (at(0.0, 10.0), at(20.0, 10.0)),
+        (at(0.0, 0.0), at(0.0, 10.0)),
+    ];
+    for (a, b) in lines {
+        drawing.add_entity(Entity::new(EntityType::Line(Line::new(a, b))));
+    }
+    drawing.add_entity(Entity::new(EntityType::Arc(Arc::new(at(20.0, 5.0), 5.0, 270.0, 90.0))));
+    drawing.add_entity(Entity::new(EntityType::Circle(Circle::new(at(6.0, 4.0), 1.5))));
+    let mut bytes = Vec::new();
+    drawing.save(&mut bytes).unwrap();
+    let found = drawn_in("slot.dxf", &bytes).unwrap();
+    let corners = found["corner"].as_array().unwrap();
+    let area = area_of(corners);
+    let is = (200.0 + std::f64::consts::PI * 12.5) * 25.4 * 25.4;
+    assert!((area / is - 1.0).abs() < 1e-4, "{area} is {is}");
+    let hole = &found["cut_out"][0];
+    assert!((mm(&hole["diameter"]) - 76.2).abs() < 0.06 && (mm(&hole["x"]) - 152.4).abs() < 0.06);
+    let mut open = dxf::Drawing::new();
+    open.add_entity(Entity::new(EntityType::Line(Line::new(at(0.0, 0.0), at(20.0, 0.0)))));
+    let mut bytes = Vec::new();
+    open.save(&mut bytes).unwrap();
+    let words = drawn_in("open.dxf", &bytes).unwrap_err();
+    assert!(words.contains("do: "), "{words}");
+}
+
+/// Area of corners and bows: the chords' polygon, and a segment of a circle for each bow.
+fn area_of(corners: &[Value]) -> f64 {
+    let n = corners.len();
+    (0..n)
+        .map(|i| {
+            let (a, b) = (&corners[i], &corners[(i + 1) % n]);
+            let (ax, ay, bx, by) = (mm(&a["x"]), mm(&a["y"]), mm(&b["x"]), mm(&b["y"]));
+            let rise: f64 = a.get("rise").map_or(0.0, mm);
+            let chord = (bx - ax).hypot(by - ay);
+            let bow = if rise == 0.0 {
+                0.0
+            } else {
+                let half = 2.0 * (2.0 * rise.abs() / chord).atan();
+                let r = chord / 2.0 / half.sin();
+                rise.signum() * r * r * (half - half.sin() * half.cos())
+            };
+            (ax * by - bx * ay) / 2.0 + bow
+        })
+        .sum()
+}
+
+#[test]
+fn drawings_that_are_no_outline_are_refused() {
+    let svg = |inside: &str| {
+        format!(
+            "<svg xmlns='http://www.w3.org/2000/svg' width='400mm' height='300mm' viewBox='0 0 400 300'>{inside}</svg>"
+        )
+    };
+    for (inside, says) in [
+        (
+            "<path d='M10 10H200V100' fill='red'/><path d='M300 200h50v50h-50z'/>",
+            "ends where no other",
+        ),
+        ("<path d='M10 10H100V100H10Z'/><path d='M200 10H300V100H200Z'/>", "beside each other"),
+        ("", "no closed line"),
+    ] {
+        let words = drawn_in("a.svg", svg(inside).as_bytes()).unwrap_err();
+        assert!(words.contains(says) && words.contains("do: "), "{words}");
+    }
+    assert!(drawn_in("a.svg", b"no drawing").unwrap_err().contains("cannot be read"));
+    assert!(drawn_in("a.dxf", b"\0\xff").unwrap_err().contains("do: "));
+}
+
 /// The sheets printed at true size: a reader of PDF finds a page of letter size for each, and one that tells
 /// how.
 #[test]

@@ -29,3 +29,17 @@ photo-no-edge = the edge cannot be followed along { $percent } % of the outline
     .do = put the corners nearer to the edge; if that is of no help, take the photograph again in even light, without hard shadows
 photo-unreadable = this is no picture that can be read: { $why }
     .do = use a photograph as the phone makes it, JPEG or PNG
+
+# Why a drawing gives no outline.
+drawing-unreadable = this drawing cannot be read: { $why }
+    .do = save it as DXF (lines, arcs, polylines, circles) or as plain SVG
+drawing-splines = the drawing has splines or ellipses
+    .do = turn them into arcs or polylines where it was drawn, or save it as SVG
+drawing-open = a line of the drawing ends where no other begins
+    .do = close the outline: every end must meet another
+drawing-empty = there is no closed line in the drawing
+    .do = draw the outline as a closed line
+drawing-several = the drawing has closed lines beside each other
+    .do = leave one outline and what is cut out of it
+drawing-too-many = the drawing has { $count } lines and arcs, more than the { $most } allowed
+    .do = leave the outline and what is cut out of it
