@@ -82,6 +82,7 @@ pub fn told(refusal: &Refusal) -> Message {
         Refusal::Contrast(share) => {
             message("photo-contrast").text("percent", percent(*share).to_string())
         }
+        Refusal::Rough => message("photo-rough"),
         Refusal::NoEdge(share) => {
             message("photo-no-edge").text("percent", percent(*share).to_string())
         }

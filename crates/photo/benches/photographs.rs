@@ -4,6 +4,7 @@
 //! cargo bench -p photo -- 100              # judged photographs
 //! cargo bench -p photo -- 40 tuning        # those the measuring was tuned on
 //! cargo bench -p photo -- 20 large         # of twelve million pixels
+//! cargo bench -p photo -- 20 frayed       # old covers: edges frayed by up to 1.2 mm
 //! ```
 
 #[path = "../tests/render/mod.rs"]
@@ -32,7 +33,10 @@ fn main() {
         words.iter().filter_map(|w| w.strip_prefix("seed=")?.parse().ok()).collect();
     let all = first + from..first + from + count;
     for seed in if some.is_empty() { all.collect::<Vec<_>>() } else { some } {
-        let shot = sets::with_contrast(seed, size);
+        let mut shot = sets::with_contrast(seed, size);
+        if is("frayed") {
+            shot = sets::old_cover(shot);
+        }
         let about = format!(
             "{seed} {:4.1} {:4.1} {:?} {:?} {:?}",
             shot.tilt, shot.thickness, shot.floor, shot.part, shot.light

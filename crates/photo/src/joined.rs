@@ -2,7 +2,7 @@
 //! made so where the points allow it.
 
 use crate::least_squares::solve;
-use crate::runs::Stretch;
+use crate::runs::{SCATTER, Stretch};
 use geometry::{Corner, Point, Vector};
 
 /// Kinks smaller than this, in degrees, are tried as none.
@@ -20,19 +20,20 @@ pub struct Fitted {
     pub at: Point,
     /// Tangent of a quarter of its sweep, positive to the left; nought is a line.
     pub bulge: f64,
-    /// Which points belong to it: see [`Stretch`].
+    /// Which points belong to it: from one to before another.
     pub points: Stretch,
     /// Root mean square of what is left over, in mm.
     pub left_over: f64,
 }
 
-/// Lines and arcs through the points, stretch by stretch as divided.
-pub fn fit(points: &[Point], stretches: &[Stretch]) -> Vec<Fitted> {
+/// Lines and arcs through the points, stretch by stretch as divided; `scatter` as there.
+pub fn fit(points: &[Point], stretches: &[Stretch], scatter: f64) -> Vec<Fitted> {
     let stretches = divided(stretches, points);
     if stretches.len() < 2 {
         return Vec::new();
     }
-    let shape = Shape::new(points, &stretches);
+    let shape =
+        Shape::new(points, &stretches, MAY_RISE * (scatter / SCATTER) * (scatter / SCATTER));
     let plain = shape.solved(shape.start(points), &[], &[]);
     let numbers = shape.made_tidy(plain);
     shape.fitted(&numbers)
@@ -104,10 +105,12 @@ struct Shape<'a> {
     /// Where the bulge of each stretch stands among the numbers, if it is an arc.
     bulges: Vec<Option<usize>>,
     count: usize,
+    /// See [`MAY_RISE`].
+    may_rise: f64,
 }
 
 impl<'a> Shape<'a> {
-    fn new(points: &'a [Point], stretches: &'a [Stretch]) -> Self {
+    fn new(points: &'a [Point], stretches: &'a [Stretch], may_rise: f64) -> Self {
         let mut count = 2 * stretches.len();
         let bulges = stretches
             .iter()
@@ -118,7 +121,7 @@ impl<'a> Shape<'a> {
                 })
             })
             .collect();
-        Self { points, stretches, bulges, count }
+        Self { points, stretches, bulges, count, may_rise }
     }
 
     fn start(&self, points: &[Point]) -> Vec<f64> {
@@ -203,7 +206,7 @@ impl<'a> Shape<'a> {
             out.extend(nodes.flat_map(|i| {
                 let was = self.points[self.stretches[i].from % self.points.len()];
                 let d = self.node(numbers, i) - was;
-                [d.x * 0.02, d.y * 0.02]
+                [d.x * 0.2, d.y * 0.2]
             }));
             out
         };
@@ -214,7 +217,7 @@ impl<'a> Shape<'a> {
     fn made_tidy(&self, plain: Vec<f64>) -> Vec<f64> {
         let n = self.stretches.len();
         let before: Vec<f64> = (0..n).map(|i| self.misfit(&plain, i)).collect();
-        let may = |numbers: &[f64], i: usize| self.misfit(numbers, i) <= before[i] + MAY_RISE;
+        let may = |numbers: &[f64], i: usize| self.misfit(numbers, i) <= before[i] + self.may_rise;
         let mut tangent: Vec<usize> = (0..n)
             .filter(|i| self.bulges[*i].is_some() || self.bulges[(i + n - 1) % n].is_some())
             .filter(|i| self.kink(&plain, *i).abs() < KINK.to_radians())

@@ -8,7 +8,7 @@ use crate::picture::{Picture, Pixel};
 use crate::placing::{CheckLines, Placed, Tape, View, place};
 use crate::propose::propose;
 use crate::ring::{resample, smooth_round};
-use crate::runs::divide;
+use crate::runs::{SCATTER, divide, scatter};
 use crate::snap::{STEP, Snapped, snap};
 use crate::tolerance::{self, within};
 use geometry::{Corner, Point};
@@ -31,6 +31,9 @@ const TAPE: (f64, f64) = (2.5, 0.002);
 const EDGE: f64 = 0.3;
 /// See [`EDGE`].
 const EDGE_SHARE: f64 = 0.9;
+
+/// A fitted outline strays no further than this and twice the scatter from what was seen, in mm.
+const STRAY: f64 = 2.0;
 
 /// A picture and what it tells of itself.
 pub struct Photograph {
@@ -91,6 +94,8 @@ pub enum Refusal {
     Contrast(f64),
     /// An edge cannot be followed along this share of the outline (0 to 1).
     NoEdge(f64),
+    /// The edge was followed but is too rough to be told as lines and arcs.
+    Rough,
 }
 
 /// Pictures with everything in its place.
@@ -242,10 +247,7 @@ impl Looked {
         let mut all: Vec<f64> = Vec::new();
         let mut loops = Vec::new();
         for (snapped, open) in snapped.into_iter().zip(&open) {
-            let fitted = joined::fit(&snapped.points, &divide(&snapped.points));
-            if fitted.is_empty() {
-                return Err(Refusal::NoEdge(1.0));
-            }
+            let fitted = lines_and_arcs(&snapped.points).ok_or(Refusal::Rough)?;
             let each = place_by_place(&ground, &snapped, &fitted, &open.standing);
             let n = snapped.points.len();
             let of = |f: &Fitted| {
@@ -265,6 +267,24 @@ impl Looked {
         let within = all.get(all.len() * 95 / 100).copied().unwrap_or(0.0);
         Ok(Outlined { loops, within, tilt: tilt(&self.placed) })
     }
+}
+
+/// Lines and arcs that stay with the points: where a rough edge was divided too boldly, once more as if it were
+/// less rough.
+fn lines_and_arcs(points: &[Point]) -> Option<Vec<Fitted>> {
+    let mut scatter = scatter(points);
+    while scatter > 0.5 * SCATTER {
+        let fitted = joined::fit(points, &divide(points, scatter), scatter);
+        let strays = |p: &Point| {
+            points.iter().map(|q| (*q - *p).length()).fold(f64::INFINITY, f64::min)
+                > STRAY + 2.0 * scatter
+        };
+        if !fitted.is_empty() && !joined::dense(&fitted, 3.0).iter().any(strays) {
+            return Some(fitted);
+        }
+        scatter *= 0.7;
+    }
+    None
 }
 
 /// Within how many mm each point of an edge is true.

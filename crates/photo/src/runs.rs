@@ -3,8 +3,8 @@
 use geometry::Point;
 use nalgebra::{Matrix3, Vector3};
 
-/// Scatter of points about a true line, in mm.
-const SCATTER: f64 = 0.4;
+/// Least scatter of points about a true line, in mm; a frayed edge has more.
+pub const SCATTER: f64 = 0.4;
 /// What a line and an arc cost besides their misfit, in squared scatters.
 const LINE: f64 = 26.0;
 /// See [`LINE`].
@@ -29,17 +29,19 @@ pub struct Stretch {
 
 /// Lines and arcs all round. Stretches may begin anywhere; the last ends where the first begins.
 ///
+/// `scatter` is that of the points about true lines and arcs, in mm.
+///
 /// Source: minimum description length over dynamic programming; circles by Kasa's fit on running sums of
 /// powers (from memory).
-pub fn divide(points: &[Point]) -> Vec<Stretch> {
+pub fn divide(points: &[Point], scatter: f64) -> Vec<Stretch> {
     let n = points.len();
-    let first = divide_from(points, 0);
+    let first = divide_from(points, 0, scatter);
     if first.len() < 2 {
         return first;
     }
     // Once more, begun at a division: where the row happens to start is not one.
     let start = first[first.len() / 2].from;
-    divide_from(points, start)
+    divide_from(points, start, scatter)
         .into_iter()
         .map(|s| Stretch {
             from: (s.from + start) % n,
@@ -49,10 +51,28 @@ pub fn divide(points: &[Point]) -> Vec<Stretch> {
         .collect()
 }
 
+/// How far points scatter about the line through their neighbours, in mm: half of them less, as for a bell.
+/// Never less than [`SCATTER`].
+pub fn scatter(points: &[Point]) -> f64 {
+    const REACH: usize = 3;
+    let n = points.len();
+    let off: Vec<f64> = (0..n)
+        .map(|i| {
+            let (a, b) = (points[(i + n - REACH) % n], points[(i + REACH) % n]);
+            ((points[i] - a.middle(b)).dot((b - a).unit().right())).abs()
+        })
+        .collect();
+    // Half of a bell lies within 0.6745 of its spread; a point less the mean of two spreads by the root of
+    // one and a half.
+    let spread = crate::placing::median(&off) / 0.6745 / 1.5_f64.sqrt();
+    // A path is smoother than what it follows.
+    (1.5 * spread).max(SCATTER)
+}
+
 /// Running sums of powers: 1, x, y, xx, xy, yy, qx, qy, qq with q = xx + yy.
 type Sums = [f64; 9];
 
-fn divide_from(points: &[Point], start: usize) -> Vec<Stretch> {
+fn divide_from(points: &[Point], start: usize, scatter: f64) -> Vec<Stretch> {
     let n = points.len();
     let middle = (
         points.iter().map(|p| p.x).sum::<f64>() / n as f64,
@@ -67,6 +87,8 @@ fn divide_from(points: &[Point], start: usize) -> Vec<Stretch> {
         let last = sums[i];
         sums.push(std::array::from_fn(|k| last[k] + add[k]));
     }
+    // Misfits come in squares of the least scatter.
+    let weight = (SCATTER / scatter) * (SCATTER / scatter);
     let mut breaks: Vec<usize> = (0..n - 1).step_by(EVERY).collect();
     breaks.push(n);
     let m = breaks.len();
@@ -78,7 +100,7 @@ fn divide_from(points: &[Point], start: usize) -> Vec<Stretch> {
             let (lo, hi) = (breaks[i], breaks[j]);
             let trim = usize::from(hi - lo > 12);
             let s: Sums = std::array::from_fn(|k| sums[hi - trim][k] - sums[lo + trim][k]);
-            let (line, arc) = (line_misfit(&s) + LINE, arc_misfit(&s) + ARC);
+            let (line, arc) = (weight * line_misfit(&s) + LINE, weight * arc_misfit(&s) + ARC);
             let (cost, is_arc) = if line <= arc { (line, false) } else { (arc, true) };
             if best[i] + cost < best[j] {
                 best[j] = best[i] + cost;
@@ -143,7 +165,7 @@ mod tests {
 
     #[test]
     fn two_square_and_two_round_corners_are_four_lines_and_two_arcs() {
-        let found = divide(&rounded(2.0));
+        let found = divide(&rounded(2.0), SCATTER);
         let arcs = found.iter().filter(|s| s.is_arc).count();
         assert_eq!((found.len(), arcs), (6, 2), "{found:?}");
         let total: usize = found.iter().map(|s| s.to - s.from).sum();
@@ -156,6 +178,6 @@ mod tests {
             .map(|k| f64::from(k) * std::f64::consts::TAU / 400.0)
             .map(|a| Point::new(120.0 * libm::cos(a), 120.0 * libm::sin(a)))
             .collect();
-        assert_eq!(divide(&circle).len(), 1);
+        assert_eq!(divide(&circle, SCATTER).len(), 1);
     }
 }

@@ -38,6 +38,21 @@ fn a_rounded_panel_is_four_lines_and_four_arcs() {
     assert!(found.p95 < 0.8, "{}", found.p95);
 }
 
+/// An old cover frays: fewer lines and arcs than threads, and a wider bound that holds.
+#[test]
+fn an_old_cover_has_a_wider_bound() {
+    let clean = judge(&Shot::of(11, panel())).unwrap();
+    let shot = Shot { fray: 0.8, contact_shadow: 0.15, ..Shot::of(11, panel()) };
+    let frayed = judge(&shot).unwrap();
+    assert!(frayed.stated > 1.2 * clean.stated, "{} and {}", frayed.stated, clean.stated);
+    assert!(
+        frayed.p95 <= frayed.stated && frayed.stretches <= 30,
+        "{} {}",
+        frayed.p95,
+        frayed.stretches
+    );
+}
+
 fn refusal(shot: &Shot) -> Refusal {
     match judge(shot) {
         Err(why) => why,

@@ -142,8 +142,7 @@ pub(super) fn trace(asked: &Asked) -> Result<(), Failure> {
     let inside = asked.inside.and_then(|(x, y)| looked.place(0, Pixel::new(x, y)));
     let drawn = looked.propose(&photographs, inside, &watch).map_err(fail)?;
     let found = looked.outline(&photographs, &drawn, &watch).map_err(fail)?;
-    let traced =
-        photo::lay_level(&looked, &found).ok_or_else(|| fail(photo::Refusal::NoEdge(1.0)))?;
+    let traced = photo::lay_level(&looked, &found).ok_or_else(|| fail(photo::Refusal::Rough))?;
     let name = asked.pictures[0].file_name().unwrap_or_default().to_string_lossy().into_owned();
     let values = outline::values(&traced, found.within, &name);
     let text = format!(

@@ -143,6 +143,8 @@ pub struct Shot {
     pub gap: (f64, f64),
     /// Focal length written in the picture, as a share of the true one.
     pub focal_told: Option<f64>,
+    /// How far the edge frays or is nibbled about the true line, in mm: one standard deviation.
+    pub fray: f64,
     /// Rolling shutter: rows shift by this many pixels from top to bottom.
     pub rolling: f64,
 }
@@ -166,6 +168,7 @@ impl Shot {
             gap: (35.0, 75.0),
             focal_told: Some(1.0),
             rolling: 0.0,
+            fray: 0.0,
         }
     }
 }
@@ -382,7 +385,7 @@ pub fn draw(shot: &Shot) -> Shown {
     let scene = Scene {
         shot,
         camera,
-        field: shapes::Field::of(&shot.loops),
+        field: shapes::Field::of(&shapes::frayed(&shot.loops, shot.fray, shot.seed)),
         sheets: &sheets,
         scale,
         lifts: &lifts,

@@ -40,3 +40,9 @@ pub fn with_contrast(seed: u64, size: (usize, usize)) -> Shot {
         ..Shot::of(seed, loops)
     }
 }
+
+/// The same as an old cover laid flat: thin, its edge frayed by 0.4 to 1.2 mm.
+pub fn old_cover(shot: Shot) -> Shot {
+    let mut chance = Chance::new(shot.seed ^ 0x00fe_dcba);
+    Shot { thickness: 0.0, fray: chance.within(0.4, 1.2), contact_shadow: 0.15, ..shot }
+}

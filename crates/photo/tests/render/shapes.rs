@@ -76,6 +76,32 @@ pub fn free(w: f64, h: f64, chance: &mut Chance) -> Vec<Point> {
     dense(&out)
 }
 
+/// The same lines, each place moved square to them by noise of 3 to 25 mm along.
+pub fn frayed(loops: &[Vec<Point>], by: f64, seed: u64) -> Vec<Vec<Point>> {
+    if by == 0.0 {
+        return loops.to_vec();
+    }
+    let fray = |l: &Vec<Point>| {
+        let n = l.len();
+        let off = |i: usize| {
+            let along = i as f64 * 0.3;
+            let each =
+                [3.0, 8.0, 25.0].map(|size| f64::from(super::noise(along, size, size, seed)));
+            // Noise of this sort spreads by about 0.45.
+            by * each.iter().sum::<f64>() / 3.0_f64.sqrt() / 0.45
+        };
+        (0..n)
+            .map(|i| {
+                let (a, b) = (l[(i + n - 6) % n], l[(i + 6) % n]);
+                // Away at the ends, so that the row closes.
+                let fade = (i.min(n - i) as f64 / 60.0).min(1.0);
+                l[i] + (b - a).unit().right() * (off(i) * fade)
+            })
+            .collect()
+    };
+    loops.iter().map(fray).collect()
+}
+
 /// A part of any of the sorts.
 pub fn any(chance: &mut Chance) -> Vec<Vec<Point>> {
     let (w, h) = (chance.within(420.0, 1200.0), chance.within(240.0, 600.0));

@@ -27,6 +27,8 @@ photo-contrast = part and floor look too much alike along { $percent } % of the 
     .do = lay a plain cloth under the part, light if the part is dark and dark if it is light
 photo-no-edge = the edge cannot be followed along { $percent } % of the outline
     .do = put the corners nearer to the edge; if that is of no help, take the photograph again in even light, without hard shadows
+photo-rough = the edge is too rough to be told as lines and arcs
+    .do = trim frayed threads and smooth the edge, or lay a card template of the part instead; on the page, put the corners nearer to the true line
 photo-unreadable = this is no picture that can be read: { $why }
     .do = use a photograph as the phone makes it, JPEG or PNG
 
