@@ -32,8 +32,9 @@ const EDGE: f64 = 0.3;
 /// See [`EDGE`].
 const EDGE_SHARE: f64 = 0.9;
 
-/// A fitted outline strays no further than this and twice the scatter from what was seen, in mm.
-const STRAY: f64 = 2.0;
+/// A fitted outline strays no further than this and twice the scatter from what was seen, in mm: the path is
+/// smoothed over sharp corners by some millimetres.
+const STRAY: f64 = 5.0;
 
 /// A picture and what it tells of itself.
 pub struct Photograph {
