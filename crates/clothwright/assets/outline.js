@@ -31,7 +31,12 @@
     const headers = { "x-token": main.dataset.token };
     if (type) { headers["content-type"] = type; }
     const answer = await fetch(address(rest), { method: "POST", headers, body });
-    if (!answer.ok) { throw new Error(await answer.text()); }
+    if (!answer.ok) {
+      // An error may come as a screen of its own: only what it says is of use here.
+      const text = await answer.text();
+      const main_text = new DOMParser().parseFromString(text, "text/html").querySelector("main")?.textContent;
+      throw new Error((main_text ?? text).trim().slice(0, 300));
+    }
     return answer.json();
   }
 
@@ -97,8 +102,8 @@
     const row = make("div", { class: "row wrap" });
     if (now.lines) { row.append(act("Take this outline over", over, true)); }
     if (now.tapping) { row.append(act("Follow the edge", again, true)); }
-    row.append(act(now.tapping ? "Tap again from the start" : "Tap the corners myself", () => { now.corners = [[]]; now.lines = null; now.tapping = true; show(); }));
-    if (now.lines) { row.append(act("Add an opening", () => { now.corners.push([]); now.lines = null; now.tapping = true; show(); })); }
+    row.append(act(now.tapping ? "Tap again from the start" : "Tap the corners myself", () => { now.kept = now.corners.slice(1).filter((loop) => loop.length > 2); now.corners = [[]]; now.lines = null; now.sizes = []; now.tapping = true; show(); }));
+    if (now.lines) { row.append(act("Add an opening", () => { now.kept = []; now.corners.push([]); now.lines = null; now.sizes = []; now.tapping = true; show(); })); }
     const words = make("p", {});
     if (now.lines) {
       words.append(make("b", {}, `True within ${now.within}`), ": 95 in 100 parts of the outline, with 95 in 100 chances, if the sheets lay flat and what was typed is right. Hold one size against the tape before cloth is cut.");
@@ -182,7 +187,8 @@
   }
 
   async function again() {
-    const loops = now.corners.filter((loop) => loop.length > 2);
+    // Openings that were found stay when the outer edge is tapped anew.
+    const loops = [...now.corners, ...(now.kept ?? [])].filter((loop) => loop.length > 2);
     if (loops.length === 0) { say("Tap at least three corners", "all the way round, in order"); return; }
     say("Following the edge …");
     try {

@@ -16,6 +16,9 @@ const SVG_UNIT: f64 = 25.4 / 96.0;
 /// More lines and arcs than this are no outline of a piece.
 const MOST: usize = 5_000;
 
+/// Where a drawing has this layer (DXF) or group (SVG), only what is in it is taken: the rest is marks and words.
+const CUT: &str = "cut";
+
 /// A line or arc: start, end, tangent of a quarter of its sweep to the left.
 type Piece = (Point, Point, f64);
 
@@ -55,7 +58,9 @@ fn dxf(bytes: &[u8], unit: Unit) -> Result<Vec<Piece>, Message> {
     };
     let at = |x: f64, y: f64| Point::new(x * scale, y * scale);
     let mut out = Vec::new();
-    for entity in drawing.entities() {
+    let is_cut = |layer: &str| layer.eq_ignore_ascii_case(CUT);
+    let has_cut = drawing.entities().any(|e| is_cut(&e.common.layer));
+    for entity in drawing.entities().filter(|e| !has_cut || is_cut(&e.common.layer)) {
         match &entity.specific {
             EntityType::Line(l) => out.push((at(l.p1.x, l.p1.y), at(l.p2.x, l.p2.y), 0.0)),
             EntityType::Arc(a) => {
@@ -109,7 +114,11 @@ fn svg(bytes: &[u8]) -> Result<Vec<Piece>, Message> {
     options.image_href_resolver.resolve_string = Box::new(|_, _| None);
     let tree = usvg::Tree::from_data(bytes, &options).map_err(|e| unreadable(&e.to_string()))?;
     let mut out = Vec::new();
-    paths(tree.root(), &mut out);
+    let cut = match tree.node_by_id(CUT) {
+        Some(usvg::Node::Group(group)) => group,
+        _ => tree.root(),
+    };
+    paths(cut, &mut out);
     Ok(out)
 }
 
@@ -192,12 +201,13 @@ fn curve(c: [Point; 4], (from, to): (f64, f64), depth: usize, out: &mut Vec<Piec
     }
 }
 
-/// Lines and arcs end to end, as closed lines.
+/// Lines and arcs end to end: those that close. Open ones are slits and marks if they lie within the largest
+/// closed line, else the outline has a gap.
 fn joined(pieces: Vec<Piece>) -> Result<Vec<Vec<Corner>>, Message> {
     let mut left: Vec<Piece> =
         pieces.into_iter().filter(|(a, b, _)| (*b - *a).length() > MEET).collect();
-    let mut loops = Vec::new();
-    while let Some(first) = left.pop() {
+    let (mut loops, mut open) = (Vec::new(), Vec::new());
+    'chains: while let Some(first) = left.pop() {
         let mut chain = vec![first];
         loop {
             let end = chain[chain.len() - 1].1;
@@ -207,7 +217,10 @@ fn joined(pieces: Vec<Piece>) -> Result<Vec<Vec<Corner>>, Message> {
             let next = left
                 .iter()
                 .position(|(a, b, _)| (*a - end).length() <= MEET || (*b - end).length() <= MEET);
-            let Some(next) = next else { return Err(message("drawing-open")) };
+            let Some(next) = next else {
+                open.extend(chain.iter().flat_map(|p| [p.0, p.1]));
+                continue 'chains;
+            };
             let (a, b, bulge) = left.swap_remove(next);
             chain.push(if (a - end).length() <= MEET { (a, b, bulge) } else { (b, a, -bulge) });
         }
@@ -218,7 +231,22 @@ fn joined(pieces: Vec<Piece>) -> Result<Vec<Vec<Corner>>, Message> {
         };
         loops.push(chain.iter().map(corner).collect::<Vec<_>>());
     }
+    if open.iter().any(|p| !loops.iter().any(|l| box_holds(l, *p))) {
+        return Err(message("drawing-open"));
+    }
     Ok(loops)
+}
+
+/// Whether a place lies in the box of some corners.
+fn box_holds(corners: &[Corner], p: Point) -> bool {
+    let within = |of: fn(Point) -> f64| {
+        let (low, high) = corners
+            .iter()
+            .map(|c| of(c.at))
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v), h.max(v)));
+        (low - 0.5..=high + 0.5).contains(&of(p))
+    };
+    within(|p| p.x) && within(|p| p.y)
 }
 
 fn traced(loops: Vec<Vec<Corner>>) -> Result<Traced, Message> {

@@ -6,7 +6,7 @@ use image::{DynamicImage, ImageDecoder, ImageReader, Limits};
 use photo::{Photograph, Picture, Refusal, Traced};
 use serde_json::{Map, Value, json};
 use std::io::Cursor;
-use trade::message::{Message, message};
+use trade::message::{Between, Message, message};
 
 /// Larger pictures are refused before they are unpacked, pixels each way.
 const MOST: u32 = 12_000;
@@ -70,10 +70,19 @@ pub fn told(refusal: &Refusal) -> Message {
             message("photo-focal").text("percent", percent(share.abs()).to_string())
         }
         Refusal::Tilt(degrees) => message("photo-tilt").text("degrees", format!("{degrees:.0}")),
-        Refusal::Tape(tape, by) => message("photo-tape")
-            .count("from", tape.from + 1)
-            .count("to", tape.to + 1)
-            .chalk("by", Length::from_mm(by.abs())),
+        Refusal::NoSheet(sheet) => message("photo-no-sheet").count("sheet", sheet + 1),
+        Refusal::Tapes(held) => {
+            let mm = Length::from_mm;
+            let one = |h: &photo::Held| {
+                message("photo-tape")
+                    .count("from", h.tape.from + 1)
+                    .count("to", h.tape.to + 1)
+                    .chalk("taped", mm(h.tape.mm))
+                    .chalk("found", mm(h.found))
+                    .chalk("spread", mm(2.0 * h.spread))
+            };
+            message("photo-tapes").list("each", held.iter().map(one).collect(), Between::Semicolon)
+        }
         Refusal::NoPart => message("photo-no-part"),
         Refusal::OutOfPicture => message("photo-out-of-picture"),
         Refusal::SheetNear(near) => {

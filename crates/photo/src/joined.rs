@@ -10,6 +10,8 @@ const KINK: f64 = 7.0;
 /// Making tangent or equal may raise the mean square of what is left on a stretch by this much, in mm
 /// squared.
 const MAY_RISE: f64 = 0.03;
+/// A line shorter than this between longer ones may be a corner cut off, in mm.
+const CUT_CORNER: f64 = 16.0;
 /// No arc sweeps more than this, in radians: longer ones are divided.
 const WIDEST: f64 = 2.4;
 
@@ -288,6 +290,38 @@ pub fn corners(fitted: &[Fitted]) -> Vec<Corner> {
             Corner { at: fitted[i].at, radius: 0.0, rise: fitted[i].bulge * chord / 2.0 }
         })
         .collect()
+}
+
+/// The outline with its corners sharp: a short line between two long ones may be a corner that was cut off where
+/// the outline was drawn beside it. `None` if there is none such.
+pub fn sharpened(fitted: &[Fitted]) -> Option<Vec<Fitted>> {
+    let n = fitted.len();
+    let at = |i: usize| fitted[i % n].at;
+    let side = |i: usize| at(i + 1) - at(i);
+    let is_line = |i: usize| fitted[i % n].bulge == 0.0;
+    let is_cut = |i: usize| {
+        let (before, after) = (i + n - 1, i + 1);
+        is_line(before)
+            && is_line(i)
+            && is_line(after)
+            && side(i).length() < CUT_CORNER
+            && side(before).length().min(side(after).length()) > 3.0 * CUT_CORNER
+            && side(before).unit().cross(side(after).unit()).abs() > 0.2
+    };
+    if n < 4 || !(0..n).any(is_cut) {
+        return None;
+    }
+    let node = |i: usize| {
+        let cut = i + n - 1;
+        if !is_cut(cut) {
+            return fitted[i];
+        }
+        // Where the lines before and after the cut meet.
+        let (a, b) = (side(cut + n - 1).unit(), side(i).unit());
+        let along = side(cut).cross(b) / a.cross(b);
+        Fitted { at: at(cut) + a * along, ..fitted[i] }
+    };
+    Some((0..n).filter(|i| !is_cut(*i)).map(node).collect())
 }
 
 /// Points along the fitted outline, about `step` mm apart.

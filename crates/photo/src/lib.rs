@@ -39,6 +39,6 @@ pub use measure::{
     CLEAR, Looked, Loop, Measured, Outlined, Photograph, Refusal, Stage, Watch, few_corners, look,
 };
 pub use picture::{Grey, Picture, Pixel};
-pub use placing::{CheckLines, Placed, Tape, View};
+pub use placing::{CheckLines, Held, Placed, Tape, View};
 pub use rigid::Rigid;
 pub use traced::{Opening, Traced, lay_level};

@@ -5,7 +5,7 @@ use crate::ground::Ground;
 use crate::joined::{self, Fitted};
 use crate::marks::find_marks;
 use crate::picture::{Picture, Pixel};
-use crate::placing::{CheckLines, Placed, Tape, View, place};
+use crate::placing::{CheckLines, Held, Placed, Tape, View, place};
 use crate::propose::propose;
 use crate::ring::{resample, smooth_round};
 use crate::runs::{SCATTER, divide, scatter};
@@ -25,8 +25,8 @@ const FOCAL: f64 = 0.10;
 const TILT: f64 = 35.0;
 /// Colours of part and floor must be this many standard deviations apart, at all but a tenth of the outline.
 const CONTRAST: f64 = 2.0;
-/// Most that a tape may be off, in mm, and as a share of its length.
-const TAPE: (f64, f64) = (2.5, 0.002);
+/// Most standard deviations that a tape may be from what the pictures tell without it.
+const TAPE: f64 = 3.0;
 /// A stretch this sharp is an edge; of the whole at least [`EDGE_SHARE`] must be.
 const EDGE: f64 = 0.3;
 /// See [`EDGE`].
@@ -83,8 +83,10 @@ pub enum Refusal {
     Focal(f64),
     /// So many degrees from straight down.
     Tilt(f64),
-    /// A tape does not fit the picture: which, by how many mm.
-    Tape(Tape, f64),
+    /// A tape goes to a sheet that is not seen.
+    NoSheet(usize),
+    /// Tapes do not fit the pictures: all of them, the one that fits worst first.
+    Tapes(Vec<Held>),
     /// No part stands out from the floor.
     NoPart,
     /// The outline leaves the pictures.
@@ -160,12 +162,26 @@ pub fn look(
         return Err(Refusal::FewSheets(seen));
     }
     go_on(watch, Stage::Places)?;
+    let missing = measured.tapes.iter().flat_map(|t| [t.from, t.to]).find(|s| !seen.contains(s));
+    if let Some(sheet) = missing {
+        return Err(Refusal::NoSheet(sheet));
+    }
     let placed = place(&views, &measured.tapes, measured.lines).ok_or(Refusal::Apart)?;
-    check_places(&views, &placed, measured)?;
+    check_tapes(&placed)?;
+    check_places(&views, &placed)?;
     Ok(Looked { views, placed, thickness: measured.thickness })
 }
 
-fn check_places(views: &[View], placed: &Placed, measured: &Measured) -> Result<(), Refusal> {
+/// Tapes come first: a wrong one bends everything that is found with it.
+fn check_tapes(placed: &Placed) -> Result<(), Refusal> {
+    let off = |h: &Held| (h.tape.mm - h.found).abs() / h.spread;
+    let mut held = placed.held.clone();
+    held.sort_by(|a, b| off(b).total_cmp(&off(a)));
+    let is_off = held.first().is_some_and(|h| off(h) > TAPE);
+    if is_off { Err(Refusal::Tapes(held)) } else { Ok(()) }
+}
+
+fn check_places(views: &[View], placed: &Placed) -> Result<(), Refusal> {
     // Pixels of a small picture are worth more.
     let size = views.iter().map(|v| v.size.0.max(v.size.1)).min().unwrap_or(0) as f64;
     if placed.left_over > LEFT_OVER * (size / 4000.0).clamp(0.5, 1.5) {
@@ -177,11 +193,6 @@ fn check_places(views: &[View], placed: &Placed, measured: &Measured) -> Result<
     let tilt = tilt(placed);
     if tilt > TILT {
         return Err(Refusal::Tilt(tilt));
-    }
-    for (tape, off) in measured.tapes.iter().zip(&placed.tapes_off) {
-        if off.abs() > TAPE.0 + TAPE.1 * tape.mm {
-            return Err(Refusal::Tape(*tape, *off));
-        }
     }
     Ok(())
 }
@@ -243,12 +254,15 @@ impl Looked {
             snapped.push(snap(&ground, drawn, i > 0).ok_or(Refusal::OutOfPicture)?);
         }
         check_edges(&ground, &snapped)?;
+        let mut fits = Vec::new();
+        for (i, snapped) in snapped.iter_mut().enumerate() {
+            fits.push(fitted_sharply(&ground, snapped, i > 0)?);
+        }
         let edges: Vec<Vec<Point>> = snapped.iter().map(|s| s.points.clone()).collect();
         let open = tolerance::open(&ground, &self.placed, &edges);
         let mut all: Vec<f64> = Vec::new();
         let mut loops = Vec::new();
-        for (snapped, open) in snapped.into_iter().zip(&open) {
-            let fitted = lines_and_arcs(&snapped.points).ok_or(Refusal::Rough)?;
+        for ((snapped, fitted), open) in snapped.into_iter().zip(fits).zip(&open) {
             let each = place_by_place(&ground, &snapped, &fitted, &open.standing);
             let n = snapped.points.len();
             let of = |f: &Fitted| {
@@ -268,6 +282,25 @@ impl Looked {
         let within = all.get(all.len() * 95 / 100).copied().unwrap_or(0.0);
         Ok(Outlined { loops, within, tilt: tilt(&self.placed) })
     }
+}
+
+/// Lines and arcs of an edge. Where a corner seems cut off, the edge is followed once more from the sharp corner,
+/// and that is taken if the edge bears it out.
+fn fitted_sharply(
+    ground: &Ground,
+    snapped: &mut Snapped,
+    is_opening: bool,
+) -> Result<Vec<Fitted>, Refusal> {
+    let fitted = lines_and_arcs(&snapped.points).ok_or(Refusal::Rough)?;
+    let Some(sharp) = joined::sharpened(&fitted) else { return Ok(fitted) };
+    let again = snap(ground, &joined::dense(&sharp, 1.5), is_opening);
+    if let Some(again) = again
+        && let Some(fewer) = lines_and_arcs(&again.points).filter(|f| f.len() < fitted.len())
+    {
+        *snapped = again;
+        return Ok(fewer);
+    }
+    Ok(fitted)
 }
 
 /// Lines and arcs that stay with the points: where a rough edge was divided too boldly, once more as if it were

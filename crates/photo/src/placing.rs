@@ -48,6 +48,17 @@ pub struct Tape {
     pub mm: f64,
 }
 
+/// A tape held against the pictures.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Held {
+    /// As taped.
+    pub tape: Tape,
+    /// As the pictures tell without any tape, in mm.
+    pub found: f64,
+    /// Standard deviation of the difference, in mm: what pictures, print and reading leave open.
+    pub spread: f64,
+}
+
 /// Lengths of the check lines as printed, in mm, if measured.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct CheckLines {
@@ -72,8 +83,8 @@ pub struct Placed {
     /// Focal length found by the one expected, less one, of the view where it differs most; told by the
     /// picture or not.
     pub focal_off: f64,
-    /// How far each tape is from what was found, in mm: taped less found.
-    pub tapes_off: Vec<f64>,
+    /// Each tape between sheets that are seen, held against what is found without any tape.
+    pub held: Vec<Held>,
     /// Crossings left out because they do not fit.
     pub left_out: usize,
 }
@@ -157,6 +168,22 @@ impl Problem<'_> {
         (end(tape.from) - end(tape.to)).length()
     }
 
+    /// A tape against what was found without it.
+    fn held(&self, without: &Placed, tape: &Tape) -> Held {
+        let found = self.taped(&without.numbers, tape);
+        let slope: Vec<f64> = (0..without.numbers.len())
+            .map(|i| {
+                let step = 0.01 * without.covariance[(i, i)].sqrt().max(1e-9);
+                let mut moved = without.numbers.clone();
+                moved[i] += step;
+                (self.taped(&moved, tape) - found) / step
+            })
+            .collect();
+        let slope = nalgebra::DVector::from_vec(slope);
+        let open = (slope.transpose() * &without.covariance * &slope)[(0, 0)].max(0.0);
+        Held { tape: *tape, found, spread: (open + TAPE * TAPE).sqrt() }
+    }
+
     /// All residuals in standard deviations; those of crossings by their weights.
     fn residuals(&self, numbers: &[f64], weights: &[f64]) -> Vec<f64> {
         let cameras: Vec<Camera> = (0..self.views.len())
@@ -230,16 +257,26 @@ fn stand(view: FlatView) -> Option<(Matrix3<f64>, Vector3<f64>)> {
         .then(|| (turn, h.column(2).into_owned()))
 }
 
-/// Where everything stands; `None` if no sheet is seen, or a picture shares none with the others.
+/// Where everything stands; `None` if no sheet is seen, or a picture shares none with the others. First without
+/// the tapes, so that each can be held against what the pictures tell; then with them.
 pub fn place(views: &[View], tapes: &[Tape], lines: CheckLines) -> Option<Placed> {
     let mut problem =
         Problem { views, sheets: Vec::new(), tapes: Vec::new(), lines, seen: Vec::new() };
     let start = first_guess(&mut problem)?;
+    let without = settled(&problem, start)?;
     let has = |sheet| problem.sheets.contains(&sheet);
-    problem.tapes = tapes.iter().copied().filter(|t| has(t.from) && has(t.to)).collect();
+    let tapes: Vec<Tape> = tapes.iter().copied().filter(|t| has(t.from) && has(t.to)).collect();
+    if tapes.is_empty() {
+        return Some(without);
+    }
+    let held = tapes.iter().map(|t| problem.held(&without, t)).collect();
+    problem.tapes = tapes;
+    Some(Placed { held, ..settled(&problem, without.numbers)? })
+}
+
+fn settled(problem: &Problem, mut numbers: Vec<f64>) -> Option<Placed> {
     let scale = problem.scale();
     let mut weights = vec![1.0; problem.seen.len()];
-    let mut numbers = start;
     // Three times with less weight for what does not fit, then without it, then as it is.
     for round in 0..5 {
         let solved = solve(numbers, &scale, 40, &|n| problem.residuals(n, &weights));
@@ -255,7 +292,7 @@ pub fn place(views: &[View], tapes: &[Tape], lines: CheckLines) -> Option<Placed
             _ => off.iter().map(small).collect(),
         };
     }
-    finish(&problem, numbers, &scale, &weights)
+    finish(problem, numbers, &scale, &weights)
 }
 
 fn finish(problem: &Problem, numbers: Vec<f64>, scale: &[f64], weights: &[f64]) -> Option<Placed> {
@@ -277,7 +314,7 @@ fn finish(problem: &Problem, numbers: Vec<f64>, scale: &[f64], weights: &[f64]) 
     let focal = |v: usize| cameras[v].focal / problem.focal(v).0 - 1.0;
     let focal_off = (0..views).map(focal).max_by(|a, b| a.abs().total_cmp(&b.abs())).unwrap_or(0.0);
     Some(Placed {
-        tapes_off: problem.tapes.iter().map(|t| t.mm - problem.taped(&numbers, t)).collect(),
+        held: Vec::new(),
         covariance: solved.covariance * (grown * grown),
         sheets: problem.sheets.clone(),
         left_out: off.len() - kept.len(),

@@ -86,14 +86,24 @@ fn a_photograph_from_the_side_is_refused() {
     );
 }
 
+/// Ten millimetres on either tape: the wrong one is named, with what it should be.
 #[test]
 fn a_tape_read_wrongly_is_named() {
-    let mut shown = draw(&Shot::of(6, panel()));
-    shown.measured.tapes[1].mm += 10.0;
-    match measure(&shown, &panel()) {
-        Err(Refusal::Tape(tape, off)) => assert!(tape.mm > 0.0 && off.abs() > 2.5),
-        other => panic!("{:?}", other.map(|j| j.stated)),
+    for (wrong, by) in [(0, 10.0), (1, -10.0)] {
+        let mut shown = draw(&Shot::of(6, panel()));
+        let is = shown.measured.tapes[wrong];
+        shown.measured.tapes[wrong].mm += by;
+        match measure(&shown, &panel()) {
+            Err(Refusal::Tapes(held)) => {
+                assert_eq!(held[0].tape, shown.measured.tapes[wrong]);
+                assert!((held[0].found - is.mm).abs() < 3.0 * held[0].spread, "{held:?}");
+            }
+            other => panic!("{:?}", other.map(|j| j.stated)),
+        }
     }
+    let mut shown = draw(&Shot::of(6, panel()));
+    shown.measured.tapes[0].to = 6;
+    assert_eq!(measure(&shown, &panel()).err(), Some(Refusal::NoSheet(6)));
 }
 
 #[test]
@@ -144,30 +154,29 @@ fn it_stops_when_asked_and_repeats_itself() {
     assert_eq!(twice[0], twice[1]);
 }
 
-/// The photograph that the tests of the command line and the page use, and what was taped: drawn again with
-/// `cargo test -p photo -- --ignored`.
+/// A corner tapped some millimetres off is the same corner.
 #[test]
-#[ignore = "writes a file of another crate's tests"]
-fn draw_the_photograph_of_the_other_tests() {
-    let hole = shapes::circle(-150.0, 30.0, 60.0);
-    let loops = vec![panel().remove(0), hole];
-    let shot =
-        Shot { thickness: 12.0, floor: Stuff::Concrete, quality: 80, ..Shot::of(2026, loops) };
+fn a_corner_tapped_beside_it_stays_one_corner() {
+    let corners = [(-400.0, -200.0), (400.0, -200.0), (330.0, 220.0), (-350.0, 220.0)];
+    let corners = corners.map(|(x, y)| geometry::Point::new(x, y));
+    let shot = Shot::of(12, vec![shapes::dense(&corners)]);
     let shown = draw(&shot);
-    let folder =
-        std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../clothwright/tests/photographs");
-    std::fs::create_dir_all(&folder).unwrap();
-    std::fs::write(folder.join("panel.jpg"), &shown.file).unwrap();
-    let m = &shown.measured;
-    let told = format!(
-        "{:.1} {:.1} {:.2} {:.2} {:.1}\n",
-        m.tapes[0].mm,
-        m.tapes[1].mm,
-        m.lines.across.unwrap(),
-        m.lines.up.unwrap(),
-        m.thickness
-    );
-    std::fs::write(folder.join("taped.txt"), told).unwrap();
+    let photographs = std::slice::from_ref(&shown.photograph);
+    let looked = photo::look(photographs, &shown.measured, &|_| true).unwrap();
+    let [x, y, turn] = shown.truth.sheets[looked.placed.sheets[0]];
+    for (dx, dy) in [(2.0, 1.5), (3.0, -2.0), (-3.0, 3.0), (0.0, 4.0)] {
+        let mut tapped = corners;
+        tapped[0] = geometry::Point::new(tapped[0].x + dx, tapped[0].y + dy);
+        let tapped = tapped
+            .iter()
+            .map(|p| geometry::Point::new(p.x - x, p.y - y).turned(-turn.to_degrees()))
+            .collect::<Vec<_>>();
+        let found = looked.outline(photographs, &[tapped], &|_| true).unwrap();
+        assert_eq!(found.loops[0].fitted.len(), 4, "{dx} {dy}");
+        let judged =
+            render::judge::compare(&found, &shot.loops, &shown.truth, looked.placed.sheets[0]);
+        assert!(judged.most < 2.0, "{dx} {dy}: {}", judged.most);
+    }
 }
 
 /// Two photographs, each of a half, are joined by the sheets both show.

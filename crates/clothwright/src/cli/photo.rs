@@ -25,8 +25,9 @@ pub(super) struct Asked {
     /// The check line up as printed: it should be 252 mm.
     #[arg(long, value_parser = length)]
     check_up: Option<f64>,
-    /// How high the part's upper edge lies over the floor.
-    #[arg(long, value_parser = length, default_value = "0")]
+    /// How high the part's upper edge lies over the floor; 0 for cloth or paper. Always to be said: a board of
+    /// 12 mm taken for flat comes out as much too large.
+    #[arg(long, value_parser = length)]
     thickness: f64,
     /// A pixel on the part, from the left and from the top, `2010,1480`; the middle of the sheets without it.
     #[arg(long, value_parser = pixel)]
@@ -118,6 +119,11 @@ pub(super) fn drawing(path: &Path, out: &Path, unit: Unit) -> Result<(), Failure
 
 pub(super) fn trace(asked: &Asked) -> Result<(), Failure> {
     let mut photographs: Vec<Photograph> = Vec::new();
+    if asked.tapes.is_empty() {
+        eprintln!(
+            "warning: no distance was taped, so the outline is as true as the print's scale\n  = do: give two, from cross to cross, as in --tape 1-2=1482 --tape 3-4=1490"
+        );
+    }
     for path in &asked.pictures {
         let bytes = std::fs::read(path).map_err(|e| other(path, &e))?;
         photographs.push(outline::read(&bytes).map_err(|what| refused(&what))?);

@@ -85,6 +85,13 @@ fn a_photograph_goes_through_cover_foam_board_and_lay() {
         serde_json::from_slice(&std::fs::read(pack.join("plan.json")).unwrap()).unwrap();
     assert_eq!(checker::faults(&plan), Vec::<String>::new());
     board_is_true(&pack, within);
+    // What the pack draws can be taken in again.
+    for (part, kind) in [("1A", "dxf"), ("1A", "svg"), ("1B", "dxf"), ("1C", "dxf")] {
+        let name = format!("{part}.{kind}");
+        let found = drawn_in(&name, &std::fs::read(pack.join("parts").join(&name)).unwrap());
+        let found = found.unwrap_or_else(|words| panic!("{name}: {words}"));
+        assert!(found["corner"].as_array().unwrap().len() >= 4, "{name}");
+    }
     let again = program(&["templates", file.to_str().unwrap(), "--out", pack.to_str().unwrap()]);
     assert!(again.status.success());
 }
@@ -131,13 +138,23 @@ fn what_is_wrong_is_said_with_what_to_do() {
     wrong[3] = "3-4=1100".into();
     let words = refused(&wrong);
     assert!(
-        words.contains("does not fit the photograph") && words.contains("do: measure it again"),
+        words.contains("sheet 3 to sheet 4: taped 1100 mm") && words.contains("do: measure again"),
         "{words}"
     );
+    // Never taken for flat by default.
+    let words = refused(&taped()[..8]);
+    assert!(words.contains("--thickness"), "{words}");
     let words = refused(&["--tape".into(), "1-1=900".into()]);
     assert!(words.contains("1-2=1482"), "{words}");
     let text = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/photographs/taped.txt");
-    let done = program(&["photo", text.to_str().unwrap(), "--out", out.to_str().unwrap()]);
+    let done = program(&[
+        "photo",
+        text.to_str().unwrap(),
+        "--thickness",
+        "0",
+        "--out",
+        out.to_str().unwrap(),
+    ]);
     let words = String::from_utf8_lossy(&done.stderr).into_owned();
     assert!(
         done.status.code() == Some(2) && words.contains("no picture that can be read"),

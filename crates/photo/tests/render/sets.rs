@@ -46,3 +46,9 @@ pub fn old_cover(shot: Shot) -> Shot {
     let mut chance = Chance::new(shot.seed ^ 0x00fe_dcba);
     Shot { thickness: 0.0, fray: chance.within(0.4, 1.2), contact_shadow: 0.15, ..shot }
 }
+
+/// By how much a tape is read wrongly, in mm: 3 to 15, too long or too short.
+pub fn careless(seed: u64) -> f64 {
+    let mut chance = Chance::new(seed ^ 0x0bad_7a9e);
+    chance.within(3.0, 15.0) * chance.pick(&[-1.0, 1.0])
+}

@@ -124,7 +124,7 @@ pub async fn show(
         _ => "millimetres",
     };
     let field = |name: &str, words: &str, hint: &str| {
-        html! { label.f { span { (words) } input name=(name) inputmode="decimal" autocomplete="off" placeholder=(hint); } }
+        html! { label.f { span { (words) } input name=(name) autocomplete="off" placeholder=(hint) required[name == "thickness"]; } }
     };
     let of = |mm: f64| Length::from_mm(mm).show(Unit::Millimetre);
     let body = html! {
@@ -142,7 +142,7 @@ pub async fn show(
                     div.fields {
                         (field("tape-1-2", "Sheet 1 to sheet 2", ""))
                         (field("tape-3-4", "Sheet 3 to sheet 4", ""))
-                        (field("thickness", "Upper edge above the floor", "0"))
+                        (field("thickness", "Thickness: upper edge above the floor", "0 for cloth or paper"))
                         (field("across", "Check line across, as printed", &of(180.0)))
                         (field("up", "Check line up, as printed", &of(252.0)))
                     }
@@ -188,9 +188,14 @@ fn refused(what: &Message, unit: Unit, more: Value) -> axum::response::Response 
 struct Said {
     measured: Measured,
     photographs: Vec<axum::body::Bytes>,
+    has_thickness: bool,
 }
 
-async fn read_form(form: &mut Multipart, unit: Unit) -> Result<Said, Trouble> {
+/// What a form said; inside, a measure that cannot be read, with what to do.
+async fn read_form(
+    form: &mut Multipart,
+    unit: Unit,
+) -> Result<Result<Said, (String, String)>, Trouble> {
     let wrong = |e: axum::extract::multipart::MultipartError| Trouble::Input(e.body_text());
     let mut said = Said::default();
     while let Some(part) = form.next_field().await.map_err(wrong)? {
@@ -200,12 +205,17 @@ async fn read_form(form: &mut Multipart, unit: Unit) -> Result<Said, Trouble> {
             continue;
         }
         let text = part.text().await.map_err(wrong)?;
-        if text.trim().is_empty() || text.trim() == "0" {
+        if text.trim().is_empty() {
             continue;
         }
-        let mm = read_length(&text, unit)
-            .map_err(|e| Trouble::Input(format!("{text}: {e}; {}", e.remedy())))?
-            .mm();
+        said.has_thickness |= name == "thickness";
+        if text.trim() == "0" {
+            continue;
+        }
+        let mm = match read_length(&text, unit) {
+            Ok(length) => length.mm(),
+            Err(e) => return Ok(Err((format!("{text}: {e}"), e.remedy().to_string()))),
+        };
         match name.as_str() {
             "tape-1-2" => said.measured.tapes.push(Tape { from: 0, to: 1, mm }),
             "tape-3-4" => said.measured.tapes.push(Tape { from: 2, to: 3, mm }),
@@ -215,7 +225,14 @@ async fn read_form(form: &mut Multipart, unit: Unit) -> Result<Said, Trouble> {
             _ => {}
         }
     }
-    Ok(said)
+    if !said.has_thickness {
+        let why = "how thick the part is was not said".to_string();
+        return Ok(Err((
+            why,
+            "measure how high its upper edge lies over the floor; 0 for cloth or paper".into(),
+        )));
+    }
+    Ok(Ok(said))
 }
 
 /// A photograph comes in: where everything stands, and a first outline.
@@ -227,7 +244,10 @@ pub async fn look(
     let newest = app.store.newest(id)?.ok_or(Trouble::Missing)?;
     values::position(&newest.text, "piece", &mark).ok_or(Trouble::Missing)?;
     let unit = unit_of(&values::json(&newest.text));
-    let said = read_form(&mut form, unit).await?;
+    let said = match read_form(&mut form, unit).await? {
+        Ok(said) => said,
+        Err((why, remedy)) => return Ok(Json(json!({ "why": why, "do": remedy })).into_response()),
+    };
     let Some(bytes) = said.photographs.first().cloned() else {
         return Err(Trouble::Input("no photograph was sent".into()));
     };
