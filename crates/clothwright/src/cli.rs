@@ -6,9 +6,10 @@ mod page;
 mod papers;
 mod photo;
 mod say;
+mod strip;
 
 use crate::job_file::{self, MOST_BYTES};
-use crate::{DEMO, pack, plan_json, strip_file};
+use crate::{DEMO, pack, plan_json};
 use clap::{Parser, Subcommand};
 pub(crate) use compare::usual_widths;
 use documents::Paper;
@@ -272,7 +273,7 @@ fn command(command: Command) -> Result<(), Failure> {
             plan(&name, &text, &out, search, &wanted, json)
         }
         Command::Check { job, json } => check(&job, json),
-        Command::Lay { instance, search, json } => lay_strip(&instance, search, json),
+        Command::Lay { instance, search, json } => strip::lay_strip(&instance, search, json),
         Command::Compare { job, out, widths, search, json } => {
             compare::compare(&job, out.as_deref(), widths.as_deref(), search, json)
         }
@@ -476,46 +477,6 @@ fn check(path: &Path, json: bool) -> Result<(), Failure> {
         "{name}: no faults, {} pieces",
         read.job.pieces.iter().map(|p| p.count).sum::<usize>()
     ));
-    Ok(())
-}
-
-fn lay_strip(path: &Path, search: Search, json: bool) -> Result<(), Failure> {
-    let text = read_input(path, 64 * 1024 * 1024)?;
-    let strip = strip_file::read(&text).map_err(|faults| {
-        for fault in faults {
-            let voice =
-                words::english().voice(trade::working::Style::usual(geometry::Unit::Millimetre));
-            let (what, remedy) = (voice.say(&fault.what), voice.say(&fault.remedy));
-            eprintln!("error: {}: {what}\n  = do: {remedy}", path.display());
-        }
-        Failure::Input
-    })?;
-    let bar = bar(search.seconds);
-    let started = Instant::now();
-    let answer =
-        within(search, STRIP_WORK_PER_SECOND, &bar, |limits| lay::lay(&strip.instance, limits));
-    bar.finish_and_clear();
-    let answer = answer.map_err(|item| {
-        eprintln!(
-            "error: {}: item {} is wider than the strip in every allowed turn\n  = do: widen the strip or allow more turns",
-            path.display(),
-            strip.instance.items[item].name
-        );
-        Failure::Input
-    })?;
-    let result = strip.result(&answer, started.elapsed().as_secs_f64());
-    if json {
-        say(&serde_json::to_string(&result).unwrap_or_default());
-    } else {
-        say(&format!(
-            "{}: length {} at {:.2} % density; least possible {}{}",
-            result.name,
-            result.length,
-            100.0 * result.density,
-            result.least_possible,
-            if result.proven { ", proven" } else { "" }
-        ));
-    }
     Ok(())
 }
 

@@ -19,30 +19,33 @@ const LONGEST: u32 = 4_100;
 /// What is wrong, and a remedy.
 pub fn read(bytes: &[u8]) -> Result<Photograph, Message> {
     let wrong = |why: String| message("photo-unreadable").text("why", &why);
-    let picture = unpacked(bytes).map_err(|e| wrong(e.to_string()))?;
+    let mut picture = unpacked(bytes).map_err(|e| wrong(e.to_string()))?;
+    if picture.width().max(picture.height()) > LONGEST {
+        picture = picture.resize(LONGEST, LONGEST, image::imageops::FilterType::Triangle);
+    }
     let (width, height) = (picture.width() as usize, picture.height() as usize);
     let picture = Picture::new(width, height, picture.into_rgb8().into_raw())
         .ok_or_else(|| wrong("it is empty".into()))?;
     Ok(Photograph { picture, focal_35: focal(bytes) })
 }
 
-fn unpacked(bytes: &[u8]) -> image::ImageResult<DynamicImage> {
+/// A picture within limits of size and memory, turned upright: a phone notes how it was held instead of turning
+/// the picture.
+///
+/// # Errors
+/// What is no picture, or too large.
+pub fn unpacked(bytes: &[u8]) -> image::ImageResult<DynamicImage> {
     let mut reader = ImageReader::new(Cursor::new(bytes)).with_guessed_format()?;
     let mut limits = Limits::default();
     limits.max_image_width = Some(MOST);
     limits.max_image_height = Some(MOST);
-    limits.max_alloc = Some(500 * 1024 * 1024);
+    limits.max_alloc = Some(600 * 1024 * 1024);
     reader.limits(limits);
     let mut decoder = reader.into_decoder()?;
     let held = decoder.orientation()?;
     let mut picture = DynamicImage::from_decoder(decoder)?;
     picture.apply_orientation(held);
-    let longest = picture.width().max(picture.height());
-    Ok(if longest > LONGEST {
-        picture.resize(LONGEST, LONGEST, image::imageops::FilterType::Triangle)
-    } else {
-        picture
-    })
+    Ok(picture)
 }
 
 /// Focal length as on a film 36 by 24 mm, if the picture tells.

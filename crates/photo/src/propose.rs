@@ -263,19 +263,24 @@ fn largest(values: &[f64], across: usize) -> Vec<bool> {
     best.1
 }
 
+/// The cells left, right, below and above one of so many.
+fn beside(i: usize, across: usize, count: usize) -> [Option<usize>; 4] {
+    let column = i % across;
+    [
+        (column > 0).then(|| i - 1),
+        (column + 1 < across).then(|| i + 1),
+        i.checked_sub(across),
+        (i + across < count).then(|| i + across),
+    ]
+}
+
 /// Cells above nought that hang together with the start or lie nearest to it.
 fn connected(values: &[f64], across: usize, start: usize) -> Vec<bool> {
     let mut found = vec![false; values.len()];
     let mut open = vec![start];
     found[start] = true;
     while let Some(i) = open.pop() {
-        let column = i % across;
-        let sides = [
-            (column > 0).then(|| i - 1),
-            (column + 1 < across).then(|| i + 1),
-            i.checked_sub(across),
-            (i + across < values.len()).then(|| i + across),
-        ];
+        let sides = beside(i, across, values.len());
         for other in sides.into_iter().flatten() {
             if !found[other] && values[other] > 0.0 {
                 found[other] = true;
@@ -292,13 +297,7 @@ fn worn(found: &[bool], across: usize, reach: usize, inwards: bool) -> Vec<bool>
     for _ in 0..reach {
         let before = now.clone();
         for i in 0..now.len() {
-            let column = i % across;
-            let sides = [
-                (column > 0).then(|| i - 1),
-                (column + 1 < across).then(|| i + 1),
-                i.checked_sub(across),
-                (i + across < now.len()).then(|| i + across),
-            ];
+            let sides = beside(i, across, now.len());
             let mut near = sides.into_iter().flatten().map(|s| before[s]);
             now[i] =
                 if inwards { before[i] && near.all(|b| b) } else { before[i] || near.any(|b| b) };

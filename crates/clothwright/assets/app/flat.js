@@ -2,10 +2,16 @@
 // sides and openings. Sizes are worked out in the workroom; this is only drawn.
 
 import { reading } from "./draw.js";
+import { value } from "./model.js";
 
-/** A length in the unit of the job, as a number; nought if it cannot be read here. */
+const MM = { mm: 1, cm: 10, in: 25.4 };
+
+/** A length in the unit of the job, as a number, whatever unit it is written in; nought if it cannot be read here. */
 export function size(v) {
-  return reading(String(v ?? "")) ?? 0;
+  const found = /^\s*(-?)(.*?)\s*(mm|cm|in)?\s*$/.exec(String(v ?? ""));
+  const number = (reading(found?.[2] ?? "") ?? 0) * (found?.[1] ? -1 : 1);
+  const own = MM[value("job.unit") || "in"] ?? 25.4;
+  return found?.[3] ? (number * MM[found[3]]) / own : number;
 }
 
 const CORNERS = ["bottom left", "bottom right", "top right", "top left"];
@@ -57,8 +63,33 @@ export function radii(piece, count) {
   return Array(count).fill(size(piece.radius));
 }
 
-/** An outline with rounded corners as a path, by a mapping to the screen. */
-export function course(points, round, at) {
+/** How far each side bows outwards, from its own corner to the next. */
+export function bows(piece) {
+  return ["corners", "traced"].includes(piece.shape) ? (piece.corner ?? []).map((c) => size(c.rise)) : [];
+}
+
+/** An outline with bowed sides as a path. */
+function bowed(points, rises, at) {
+  const n = points.length;
+  const text = (p) => `${p[0].toFixed(1)} ${p[1].toFixed(1)}`;
+  let d = `M${text(at(points[0]))}`;
+  for (let i = 0; i < n; i += 1) {
+    const [p, q] = [points[i], points[(i + 1) % n]];
+    const [a, b] = [at(p), at(q)];
+    const chord = Math.hypot(q[0] - p[0], q[1] - p[1]) || 1;
+    const scale = Math.hypot(b[0] - a[0], b[1] - a[1]) / chord;
+    const rise = Math.abs(rises[i] ?? 0);
+    const radius = rise > 0 ? ((chord * chord) / 4 + rise * rise) / (2 * rise) * scale : 0;
+    d += rise > 0 ? `A${radius.toFixed(1)} ${radius.toFixed(1)} 0 0 ${rises[i] > 0 ? 0 : 1} ${text(b)}` : `L${text(b)}`;
+  }
+  return `${d}Z`;
+}
+
+/** An outline with rounded corners or bowed sides as a path, by a mapping to the screen. */
+export function course(points, round, at, rises = []) {
+  if (rises.some((rise) => rise !== 0)) {
+    return bowed(points, rises, at);
+  }
   const n = points.length;
   let d = "";
   for (let i = 0; i < n; i += 1) {

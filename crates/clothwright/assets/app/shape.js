@@ -2,7 +2,7 @@
 
 import { h, icon, s } from "./draw.js";
 import { choice, field, segment } from "./fields.js";
-import { course, outline, radii, size } from "./flat.js";
+import { bows, course, outline, radii, size } from "./flat.js";
 import { kind_of } from "./kinds.js";
 import { entry, faults, on_change, set, value } from "./model.js";
 import { sentence } from "./fields.js";
@@ -60,7 +60,7 @@ function draw(mark, holder, choose) {
   const round = radii(piece, line.points.length);
   const is_on = (what, i) => chosen?.what === what && chosen.at === i;
   const svg = s("svg", { class: "flat", viewBox: `0 0 ${WIDE} ${HIGH}`, role: "group", "aria-label": `${piece.name}, face up` });
-  const face = s("path", { class: "face", d: course(line.points, round, at) });
+  const face = s("path", { class: "face", d: course(line.points, round, at, bows(piece)) });
   face.addEventListener("click", (event) => {
     if (keys_of(mark).has("cut_out")) {
       open_at(mark, from(...spot(svg, event)), choose);

@@ -172,7 +172,7 @@ fn outline_told(shape: &PanelShape, is_whole: bool) -> Option<Message> {
         // A row of numbers no one could draw by: its full-size template is the outline.
         PanelShape::Traced { within, .. } => message("outline-traced")
             .flag("known", *within > Length::ZERO)
-            .chalk_number("within", *within),
+            .length("within", *within),
     })
 }
 

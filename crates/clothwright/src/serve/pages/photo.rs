@@ -6,8 +6,6 @@ use axum::extract::{Multipart, Path, State};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect};
 use image::codecs::jpeg::JpegEncoder;
-use image::{DynamicImage, ImageDecoder, ImageReader, Limits};
-use std::io::Cursor;
 use std::sync::Arc;
 
 /// Longest side kept, pixels.
@@ -15,9 +13,6 @@ const LONGEST: u32 = 1600;
 
 /// Pictures are unpacked in turn.
 static UNPACKING: tokio::sync::Semaphore = tokio::sync::Semaphore::const_new(1);
-
-/// Larger pictures are refused before they are unpacked, pixels each way.
-const MOST: u32 = 12_000;
 
 pub async fn add(State(app): State<Arc<App>>, Path(id): Path<i64>, mut form: Multipart) -> Answer {
     app.store.job(id)?.ok_or(Trouble::Missing)?;
@@ -54,17 +49,7 @@ pub async fn turn() -> Result<tokio::sync::SemaphorePermit<'static>, Trouble> {
 
 /// A picture made small and written anew, turned upright, without what the camera noted in it.
 pub fn made_anew(bytes: &[u8]) -> image::ImageResult<Vec<u8>> {
-    let mut reader = ImageReader::new(Cursor::new(bytes)).with_guessed_format()?;
-    let mut limits = Limits::default();
-    limits.max_image_width = Some(MOST);
-    limits.max_image_height = Some(MOST);
-    limits.max_alloc = Some(600 * 1024 * 1024);
-    reader.limits(limits);
-    let mut decoder = reader.into_decoder()?;
-    // A phone notes how it was held instead of turning the picture; the note is not kept, so turn it.
-    let held = decoder.orientation()?;
-    let mut picture = DynamicImage::from_decoder(decoder)?;
-    picture.apply_orientation(held);
+    let picture = crate::outline::unpacked(bytes)?;
     let small = if picture.width().max(picture.height()) > LONGEST {
         picture.thumbnail(LONGEST, LONGEST)
     } else {
