@@ -32,6 +32,8 @@ const EDGE: f64 = 0.3;
 /// See [`EDGE`].
 const EDGE_SHARE: f64 = 0.9;
 
+/// Nowhere may the edge be lost for longer than this, in mm: there the outline would be a guess.
+const GAP: f64 = 30.0;
 /// A fitted outline strays no further than this and twice the scatter from what was seen, in mm: the path is
 /// smoothed over sharp corners by some millimetres.
 const STRAY: f64 = 5.0;
@@ -345,6 +347,16 @@ fn place_by_place(
         .collect()
 }
 
+/// The longest run of places round a ring for which something holds.
+fn longest(count: usize, holds: &dyn Fn(usize) -> bool) -> usize {
+    let (mut run, mut most) = (0, 0);
+    for i in 0..2 * count {
+        run = if holds(i % count) { run + 1 } else { 0 };
+        most = most.max(run);
+    }
+    most.min(count)
+}
+
 fn check_edges(ground: &Ground, snapped: &[Snapped]) -> Result<(), Refusal> {
     for s in snapped {
         let near = s.points.iter().filter_map(|p| Some(ground.to_sheets(ground.view(*p)?, *p)));
@@ -360,8 +372,9 @@ fn check_edges(ground: &Ground, snapped: &[Snapped]) -> Result<(), Refusal> {
             return Err(Refusal::Contrast(faint));
         }
         let strength = smooth_round(&s.strength, 1, 2.0);
-        let lost = share(&|i| strength[i] < EDGE || !s.seen[i]);
-        if lost > 1.0 - EDGE_SHARE {
+        let is_lost = |i: usize| strength[i] < EDGE || s.contrast[i] < CONTRAST || !s.seen[i];
+        let lost = share(&is_lost);
+        if lost > 1.0 - EDGE_SHARE || longest(s.points.len(), &is_lost) as f64 * STEP > GAP {
             return Err(Refusal::NoEdge(lost));
         }
     }

@@ -8,7 +8,7 @@ use rayon::prelude::*;
 /// Side of a cell, in mm.
 const CELL: f64 = 3.0;
 /// The floor is known this near to a sheet's paper, in mm.
-const FLOOR: f64 = 18.0;
+const FLOOR: f64 = 24.0;
 /// The part is known this near to the place tapped, in mm.
 const PART: f64 = 45.0;
 /// Colours of floor and of part, each.
